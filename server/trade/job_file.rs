@@ -1,0 +1,1 @@
+//! The JSON files that carry a job in and a plan out.

@@ -1,0 +1,24 @@
+//! What the tile trade knows, as pure computation: no clock, disk, network, database or web.
+//!
+//! The rooms, in the order a job meets them:
+//!
+//! - [`measure`]: lengths as the tape reads them, walls measured from a level line, the whole [`measure::Job`];
+//! - [`job_file`]: the JSON files that carry a job in and a plan out;
+//! - [`geometry`]: integer points and polygons, exact predicates;
+//! - [`course`]: from the level line to course lines, props and scribes;
+//! - [`place`]: tiles laid over a surface, and every cut piece with its marks;
+//! - [`search`]: which starts and course lines are worth proposing;
+//! - [`offcut`]: which pieces are cut from the same tile, and a bound below which no plan can go;
+//! - [`cure`]: products, stages, windows and the gate that keeps people from working too early.
+//!
+//! No float decides anything in course, place, search or offcut: lengths are whole numbers of
+//! 1/76800 mm (see [`measure::Length`]).
+
+pub mod course;
+pub mod cure;
+pub mod geometry;
+pub mod job_file;
+pub mod measure;
+pub mod offcut;
+pub mod place;
+pub mod search;

@@ -1,0 +1,12 @@
+//! Lengths as the tape reads them, and walls as they are measured from a level line.
+
+mod job;
+mod length;
+mod surface;
+
+pub use job::{FirstCourse, Gaps, Job, Layout, LeastSize, Tile, TileId};
+pub use length::{Length, Unit};
+pub use surface::{
+    Band, BandHeight, BaseReading, Covered, Edges, Fraction, LineId, Opening, OpeningEdge, OpeningShape,
+    Pattern, Role, Surface, SurfaceId, TopReading,
+};

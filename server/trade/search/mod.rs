@@ -1,0 +1,1 @@
+//! Which starts and course lines are worth proposing.
