@@ -1,1 +1,75 @@
-//! Which starts and course lines are worth proposing.
+//! Which starts and course lines are worth proposing, and what a choice comes to: every piece, the plan that
+//! cuts them, and the figures to choose by.
+
+use std::collections::BTreeMap;
+
+use crate::course::Courses;
+use crate::measure::{Layout, Length, TileId};
+use crate::offcut;
+use crate::place::Piece;
+
+/// One layout with all that follows from it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct LayoutOption {
+    /// The choice, complete: put back into the job it gives the same option.
+    pub layout: Layout,
+    /// The course lines on every wall.
+    pub courses: Courses,
+    /// Every piece of every surface, in setting order.
+    pub pieces: Vec<Piece>,
+    /// How each kind of tile is cut.
+    pub cutting: BTreeMap<TileId, TileCutting>,
+    /// What to judge it by.
+    pub figures: Figures,
+    /// What the published rules say of it.
+    pub advice: Vec<Advice>,
+}
+
+/// The cutting of one kind of tile.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct TileCutting {
+    /// Whole tiles on the wall.
+    pub full: usize,
+    /// The pieces to cut; the ids are piece labels.
+    pub problem: offcut::Problem,
+    /// Which tile each is cut from.
+    pub plan: offcut::Plan,
+}
+
+/// The figures of an option.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Figures {
+    /// The least side of any cut piece's bounding rectangle in a direction in which it is cut.
+    pub narrowest_cut: Option<Length>,
+    /// Saw cuts in all.
+    pub cuts: usize,
+    /// Pieces that are slivers.
+    pub slivers: usize,
+    /// The largest gap between a carrying base and the tile.
+    pub base_gap_largest: Length,
+}
+
+/// What one published rule says.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Advice {
+    /// Its short name in files: `smallest-cut`.
+    pub rule: &'static str,
+    /// Where it is published.
+    pub source: &'static str,
+    /// Whether the layout keeps it.
+    pub passes: bool,
+    /// What it says, in words.
+    pub says: String,
+}
+
+impl TileCutting {
+    /// Whole tiles and tiles cut into.
+    pub fn bought(&self) -> usize {
+        self.full + self.plan.stock.len()
+    }
+
+    /// No plan for this layout buys fewer.
+    pub fn bound(&self) -> usize {
+        self.full + self.plan.bound
+    }
+}
