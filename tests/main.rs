@@ -1,1 +1,6 @@
-fn main() {}
+//! The service's tests: one binary, its files named as the rooms of `server/web`.
+
+mod guard;
+mod jobs;
+mod store;
+mod support;

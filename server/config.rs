@@ -1,0 +1,60 @@
+//! What was asked for on the command line and in the environment, as domain types. The only reader of the
+//! environment.
+
+use std::net::SocketAddr;
+use std::path::PathBuf;
+
+use tracing_subscriber::EnvFilter;
+
+use clap::{Parser, Subcommand};
+
+/// Layout, cuts and cure times for a tile setter's crew, on the local network.
+#[derive(Parser, Debug)]
+#[command(name = "coursebook", version)]
+pub struct Arguments {
+    #[command(subcommand)]
+    command: Option<Command>,
+}
+
+/// What to do.
+#[derive(Subcommand, Debug)]
+pub enum Command {
+    /// Serve the crew's jobs (this is what happens when no command is named).
+    Serve(Serve),
+}
+
+/// Where to listen and where the data is.
+#[derive(clap::Args, Clone, Debug)]
+pub struct Serve {
+    /// Address and port to listen on. People cannot join yet, so anyone who can reach it can write.
+    #[arg(long, env = "COURSEBOOK_LISTEN", default_value = "127.0.0.1:8080", value_name = "ADDR")]
+    pub listen: SocketAddr,
+    /// The folder that holds the database.
+    #[arg(long, env = "COURSEBOOK_DATA", value_name = "DIR")]
+    pub data: Option<PathBuf>,
+    /// A further host name that browsers may use for this server.
+    #[arg(long = "host", env = "COURSEBOOK_HOST", value_name = "NAME")]
+    pub hosts: Vec<String>,
+}
+
+impl Arguments {
+    /// The command named, or `serve`.
+    pub fn command(self) -> Command {
+        self.command.unwrap_or_else(|| match Self::parse_from(["coursebook", "serve"]).command {
+            Some(command) => command,
+            None => unreachable!("the command is named on this line"),
+        })
+    }
+}
+
+impl Serve {
+    /// The data folder: the one named, else `name` in the current folder.
+    pub fn data_folder(&self, name: &str) -> PathBuf {
+        self.data.clone().unwrap_or_else(|| PathBuf::from(name))
+    }
+}
+
+/// What is logged: `RUST_LOG` where it is set, else warnings and our own notices.
+pub fn log_filter() -> EnvFilter {
+    EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new("warn,coursebook=info"))
+}

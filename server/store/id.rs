@@ -1,0 +1,61 @@
+//! Ids: random, made once, short enough for an address.
+
+/// 16 characters of 5 bits: 80 bits, so two crews' data can be merged without a clash.
+const CHARACTERS: usize = 16;
+
+/// Digits and letters without those that are read as another (no i, l, o, u).
+const ALPHABET: &[u8; 32] = b"0123456789abcdefghjkmnpqrstvwxyz";
+
+/// A random name of 80 bits.
+pub fn random_name() -> String {
+    let mut bytes = [0_u8; CHARACTERS];
+    // Without the kernel's randomness nothing safe can be made; there is no way on.
+    #[expect(clippy::expect_used, reason = "the kernel always gives randomness on the systems we run on")]
+    getrandom::fill(&mut bytes).expect("the kernel gives random bytes");
+    bytes.iter().map(|byte| char::from(ALPHABET[usize::from(byte % 32)])).collect()
+}
+
+macro_rules! ids {
+    ($($(#[$doc:meta])* $name:ident;)*) => {$(
+        $(#[$doc])*
+        #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, sqlx::Type, serde::Serialize, serde::Deserialize)]
+        #[sqlx(transparent)]
+        #[serde(transparent)]
+        pub struct $name(String);
+
+        impl $name {
+            /// A new one.
+            pub fn random() -> Self {
+                Self(random_name())
+            }
+
+            /// As it stands in an address.
+            pub fn as_str(&self) -> &str {
+                &self.0
+            }
+        }
+
+        impl From<String> for $name {
+            fn from(name: String) -> Self {
+                Self(name)
+            }
+        }
+
+        impl std::fmt::Display for $name {
+            fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                out.write_str(&self.0)
+            }
+        }
+    )*};
+}
+
+ids! {
+    /// One job.
+    JobId;
+    /// One person of the crew.
+    PersonId;
+    /// One phone or laptop.
+    DeviceId;
+    /// One entry of the log.
+    EventId;
+}

@@ -1,0 +1,121 @@
+//! Jobs: their names, tiles, joint, saw and gaps. Walls are in [`super::wall`].
+
+use trade::measure::{Length, Unit};
+
+use super::{EventKey, JobId, Store, StoreError};
+
+/// One line of the list of jobs.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct JobLine {
+    pub id: JobId,
+    pub name: String,
+    pub walls: i64,
+}
+
+/// What is asked of a new job; the rest starts with the usual values of its unit.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct NewJob {
+    pub name: String,
+    pub unit: Unit,
+    /// An IANA time zone name.
+    pub zone: String,
+}
+
+/// How a unit stands in the database.
+fn unit_name(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Millimetre => "mm",
+        Unit::Inch => "in",
+    }
+}
+
+impl Store {
+    /// Every job, newest first.
+    pub async fn jobs(&self) -> Result<Vec<JobLine>, StoreError> {
+        Ok(sqlx::query_as!(
+            JobLine,
+            r#"SELECT id, name, (SELECT count(*) FROM wall WHERE wall.job = job.id) AS "walls!: i64"
+               FROM job ORDER BY made DESC, id"#
+        )
+        .fetch_all(&self.readers)
+        .await?)
+    }
+
+    /// Starts a job, once for each form key.
+    pub async fn make_job(&self, key: EventKey, new: NewJob) -> Result<JobId, StoreError> {
+        self.write(|store| async move {
+            let mut transaction = store.begin().await?;
+            if let Some(before) = super::form_key::answered(&mut transaction, &key).await? {
+                return Ok(JobId::from(before));
+            }
+            let id = JobId::random();
+            let start = StartValues::of(new.unit);
+            let unit = unit_name(new.unit);
+            let made = store.clock.now().millis();
+            sqlx::query!(
+                "INSERT INTO job (id, name, unit, zone, joint, kerf, spare, gap_corner, gap_base, gap_ceiling,
+                                  gap_trim, gap_mitre, gap_opening, base_gap_max, smallest_width, smallest_height,
+                                  bed, membrane, floor, floor_thickness, line_shift, version, made)
+                 VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, NULL, NULL, ?, 1, 'as-measured', 0, 0, 1, ?)",
+                id,
+                new.name,
+                unit,
+                new.zone,
+                start.joint,
+                start.kerf,
+                start.spare,
+                start.gap,
+                start.gap,
+                start.gap,
+                start.gap,
+                start.gap,
+                start.gap,
+                start.base_gap_max,
+                start.bed,
+                made
+            )
+            .execute(&mut *transaction)
+            .await?;
+            super::form_key::answer(&mut transaction, &key, id.as_str(), made).await?;
+            transaction.commit().await?;
+            Ok(id)
+        })
+        .await
+    }
+}
+
+/// What a new job starts with, in units of length: common practice, all of it changeable on the job's sheet.
+struct StartValues {
+    joint: i64,
+    kerf: i64,
+    spare: i64,
+    gap: i64,
+    base_gap_max: i64,
+    bed: i64,
+}
+
+impl StartValues {
+    fn of(unit: Unit) -> Self {
+        let (joint, kerf, spare, gap, base_gap_max, bed) = match unit {
+            Unit::Millimetre => {
+                (Length::mm(3), Length::mm(2), Length::mm(1), Length::mm(3), Length::mm(6), Length::mm(4))
+            }
+            Unit::Inch => (
+                Length::sixty_fourths(8),
+                Length::sixty_fourths(5),
+                Length::sixty_fourths(2),
+                Length::sixty_fourths(8),
+                Length::sixty_fourths(16),
+                Length::sixty_fourths(10),
+            ),
+        };
+        Self {
+            joint: joint.units(),
+            kerf: kerf.units(),
+            spare: spare.units(),
+            gap: gap.units(),
+            base_gap_max: base_gap_max.units(),
+            bed: bed.units(),
+        }
+    }
+}

@@ -1,0 +1,107 @@
+//! All words people read, by key. One file a language.
+
+use std::sync::Arc;
+
+use fluent_bundle::concurrent::FluentBundle;
+use fluent_bundle::{FluentArgs, FluentResource, FluentValue};
+
+/// The words of one language.
+#[derive(Clone)]
+pub struct Texts {
+    language: &'static str,
+    bundle: Arc<FluentBundle<FluentResource>>,
+}
+
+const ENGLISH: &str = include_str!("en.ftl");
+
+impl Texts {
+    /// English.
+    ///
+    /// # Errors
+    ///
+    /// When the file compiled in is not well formed, which a test holds it to.
+    pub fn english() -> anyhow::Result<Self> {
+        Self::read("en", ENGLISH)
+    }
+
+    fn read(language: &'static str, source: &str) -> anyhow::Result<Self> {
+        let resource = FluentResource::try_new(source.to_owned())
+            .map_err(|(_, faults)| anyhow::anyhow!("the words of {language} are malformed: {faults:?}"))?;
+        let mut bundle = FluentBundle::new_concurrent(vec![language.parse()?]);
+        // Marks round inserted values would show in plain text and break comparisons; our languages both run left
+        // to right.
+        bundle.set_use_isolating(false);
+        bundle
+            .add_resource(resource)
+            .map_err(|faults| anyhow::anyhow!("the words of {language} clash: {faults:?}"))?;
+        Ok(Self { language, bundle: Arc::new(bundle) })
+    }
+
+    /// The language's tag, for the page's `lang`.
+    pub fn language(&self) -> &'static str {
+        self.language
+    }
+
+    /// The words for a key.
+    pub fn say(&self, key: &str) -> String {
+        self.say_with(key, &[])
+    }
+
+    /// The words for a key with values put in.
+    pub fn say_with(&self, key: &str, values: &[(&str, &dyn Said)]) -> String {
+        let Some(pattern) = self.bundle.get_message(key).and_then(|message| message.value()) else {
+            tracing::error!(key, "no words for this key");
+            return key.to_owned();
+        };
+        let mut args = FluentArgs::new();
+        for (name, value) in values {
+            args.set((*name).to_owned(), value.said());
+        }
+        let mut faults = Vec::new();
+        let words = self.bundle.format_pattern(pattern, Some(&args), &mut faults);
+        if !faults.is_empty() {
+            tracing::error!(key, ?faults, "words lack a value");
+        }
+        words.into_owned()
+    }
+
+    /// Whether there are words for a key.
+    pub fn has(&self, key: &str) -> bool {
+        self.bundle.has_message(key)
+    }
+}
+
+/// What can be put into words: counts, which choose between singular and plural, and anything already in words.
+pub trait Said {
+    /// As the words take it.
+    fn said(&self) -> FluentValue<'static>;
+}
+
+impl Said for str {
+    fn said(&self) -> FluentValue<'static> {
+        FluentValue::from(self.to_owned())
+    }
+}
+
+impl Said for &str {
+    fn said(&self) -> FluentValue<'static> {
+        FluentValue::from((*self).to_owned())
+    }
+}
+
+impl Said for String {
+    fn said(&self) -> FluentValue<'static> {
+        FluentValue::from(self.clone())
+    }
+}
+
+macro_rules! counts {
+    ($($count:ty),*) => {$(
+        impl Said for $count {
+            fn said(&self) -> FluentValue<'static> {
+                FluentValue::from(*self)
+            }
+        }
+    )*};
+}
+counts!(usize, u32, i64);

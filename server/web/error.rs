@@ -1,0 +1,94 @@
+//! What a handler answers when it cannot answer as asked. What a person can mend is said in their words; what only
+//! we can mend is logged once and shown as an apology with a number.
+
+use std::any::Any;
+
+use askama::Template;
+use axum::http::StatusCode;
+use axum::response::{Html, IntoResponse, Response};
+
+use crate::store::{StoreError, random_name};
+use crate::texts::Texts;
+
+/// Why there is no page.
+#[derive(thiserror::Error, Debug)]
+pub enum PageError {
+    #[error("no such page")]
+    NotFound,
+    #[error("someone else changed this")]
+    Stale,
+    #[error("the form cannot be read")]
+    BadForm,
+    #[error("the disk is full")]
+    DiskFull,
+    #[error(transparent)]
+    Ours(anyhow::Error),
+}
+
+impl From<StoreError> for PageError {
+    fn from(error: StoreError) -> Self {
+        match error {
+            StoreError::Missing => Self::NotFound,
+            StoreError::Stale => Self::Stale,
+            StoreError::KeyReused => Self::BadForm,
+            StoreError::DiskFull => Self::DiskFull,
+            other => Self::Ours(other.into()),
+        }
+    }
+}
+
+impl From<askama::Error> for PageError {
+    fn from(error: askama::Error) -> Self {
+        Self::Ours(error.into())
+    }
+}
+
+/// The page of an error: it stands alone, since what failed may be what the frame needs.
+#[derive(Template)]
+#[template(path = "error.html")]
+struct ErrorPage {
+    language: &'static str,
+    title: String,
+    says: String,
+    back: String,
+}
+
+impl IntoResponse for PageError {
+    fn into_response(self) -> Response {
+        let (status, key) = match &self {
+            Self::NotFound => (StatusCode::NOT_FOUND, "error-not-found"),
+            Self::Stale => (StatusCode::CONFLICT, "error-stale"),
+            Self::BadForm => (StatusCode::UNPROCESSABLE_ENTITY, "error-bad-form"),
+            Self::DiskFull => (StatusCode::INSUFFICIENT_STORAGE, "error-disk-full"),
+            Self::Ours(_) => (StatusCode::INTERNAL_SERVER_ERROR, "error-ours"),
+        };
+        let number = random_name();
+        if let Self::Ours(error) = &self {
+            tracing::error!(number, "{error:#}");
+        }
+        (status, apology(key, &number)).into_response()
+    }
+}
+
+fn apology(key: &str, number: &str) -> Html<String> {
+    let page = Texts::english().ok().and_then(|texts| {
+        let page = ErrorPage {
+            language: texts.language(),
+            title: texts.say("error-title"),
+            says: texts.say_with(key, &[("number", &number)]),
+            back: texts.say("error-back"),
+        };
+        page.render().ok()
+    });
+    Html(page.unwrap_or_else(|| format!("Something went wrong. Number {number}.")))
+}
+
+/// The answer when a handler panicked: logged, and never a dropped connection.
+pub fn after_panic(panic: Box<dyn Any + Send>) -> Response {
+    let says = panic
+        .downcast_ref::<String>()
+        .map(String::as_str)
+        .or_else(|| panic.downcast_ref::<&str>().copied())
+        .unwrap_or("no message");
+    PageError::Ours(anyhow::anyhow!("a handler panicked: {says}")).into_response()
+}

@@ -1,0 +1,63 @@
+//! A new job as it is typed.
+
+use trade::measure::Unit;
+
+use crate::store::NewJob;
+use crate::texts::Texts;
+use crate::web::form::Faults;
+
+/// The longest name that still fits the head of a page on a phone.
+const LONGEST_NAME: usize = 80;
+
+/// What was typed.
+#[derive(serde::Deserialize, Default, Clone, Debug)]
+#[serde(default)]
+pub struct TypedJob {
+    pub name: String,
+    pub unit: String,
+    pub zone: String,
+}
+
+impl TypedJob {
+    /// The form as it first stands: metric, in the box's own time zone.
+    pub fn usual() -> Self {
+        let zone = jiff::tz::TimeZone::system().iana_name().unwrap_or("UTC").to_owned();
+        Self { name: String::new(), unit: "mm".to_owned(), zone }
+    }
+
+    /// The new job, or what to change.
+    pub fn read(&self, texts: &Texts) -> Result<NewJob, Faults> {
+        let mut faults = Faults::default();
+        let name = faults.take("name", self.name(texts));
+        let unit = faults.take("unit", self.unit(texts));
+        let zone = faults.take("zone", self.zone(texts));
+        match (name, unit, zone) {
+            (Some(name), Some(unit), Some(zone)) => Ok(NewJob { name, unit, zone }),
+            _ => Err(faults),
+        }
+    }
+
+    fn name(&self, texts: &Texts) -> Result<String, String> {
+        let name = self.name.trim();
+        if name.is_empty() {
+            return Err(texts.say("fault-name-missing"));
+        }
+        if name.chars().count() > LONGEST_NAME {
+            return Err(texts.say_with("fault-name-long", &[("most", &LONGEST_NAME)]));
+        }
+        Ok(name.to_owned())
+    }
+
+    fn unit(&self, texts: &Texts) -> Result<Unit, String> {
+        match self.unit.as_str() {
+            "mm" => Ok(Unit::Millimetre),
+            "in" => Ok(Unit::Inch),
+            _ => Err(texts.say("fault-choice")),
+        }
+    }
+
+    fn zone(&self, texts: &Texts) -> Result<String, String> {
+        let zone = jiff::tz::TimeZone::get(self.zone.trim()).map_err(|_| texts.say("fault-zone"))?;
+        zone.iana_name().map(str::to_owned).ok_or_else(|| texts.say("fault-zone"))
+    }
+}

@@ -1,0 +1,37 @@
+//! The list of jobs, and starting one.
+
+mod form;
+mod page;
+
+use axum::extract::State;
+use axum::response::{IntoResponse, Redirect, Response};
+
+use self::form::TypedJob;
+use self::page::{List, New};
+use super::error::PageError;
+use super::form::{Faults, Sent};
+use super::page::{faulty, page};
+use super::urls;
+use crate::app::App;
+
+/// Every job.
+pub async fn list(State(app): State<App>) -> Result<Response, PageError> {
+    let jobs = app.store.jobs().await?;
+    page(&List::new(&app, jobs))
+}
+
+/// The form for a new job.
+pub async fn new(State(app): State<App>) -> Result<Response, PageError> {
+    page(&New::new(&app, TypedJob::usual(), Faults::default()))
+}
+
+/// Starts a job.
+pub async fn make(State(app): State<App>, sent: Sent<TypedJob>) -> Result<Response, PageError> {
+    match sent.typed.read(&app.texts) {
+        Ok(new) => {
+            let job = app.store.make_job(sent.key, new).await?;
+            Ok(Redirect::to(&urls::job(&job)).into_response())
+        }
+        Err(faults) => faulty(&New::new(&app, sent.typed, faults)),
+    }
+}

@@ -1,0 +1,16 @@
+//! All of the web: the table of addresses, what guards them, and a folder for each noun.
+
+mod assets;
+mod error;
+mod form;
+mod guard;
+mod jobs;
+mod listen;
+mod page;
+mod routes;
+mod urls;
+
+pub use assets::Assets;
+pub use guard::Hosts;
+pub use listen::serve;
+pub use routes::router;

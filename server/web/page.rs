@@ -1,0 +1,120 @@
+//! The frame that every page stands in.
+
+use askama::Template;
+use axum::http::StatusCode;
+use axum::response::{Html, IntoResponse, Response};
+
+use super::error::PageError;
+use super::urls;
+use crate::app::App;
+use crate::store::{EventKey, JobId};
+use crate::texts::{Said, Texts};
+
+/// What the frame shows, and the words that every template takes from it.
+pub struct Frame {
+    texts: Texts,
+    pub title: String,
+    /// Before the title, where the form has faults.
+    pub fault: bool,
+    pub style: String,
+    pub script: String,
+    pub icon: String,
+    pub who: String,
+    /// The job this page belongs to, with its places.
+    pub job: Option<JobFrame>,
+}
+
+/// The job's own frame.
+pub struct JobFrame {
+    pub id: JobId,
+    pub name: String,
+    pub here: Here,
+}
+
+/// Which of a job's places this page is in.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Here {
+    /// Measuring and layout.
+    Wall,
+    /// Cuts.
+    Saw,
+    /// Stages.
+    Board,
+}
+
+/// One of a job's places, as the frame lists it.
+pub struct Place {
+    pub words: String,
+    pub url: String,
+    pub here: bool,
+}
+
+impl Frame {
+    /// A page outside any job.
+    pub fn new(app: &App, title: String) -> Self {
+        Self {
+            texts: app.texts.clone(),
+            title,
+            fault: false,
+            style: app.assets.url("sheet.css"),
+            script: app.assets.url("sheet.js"),
+            icon: app.assets.url("icon.svg"),
+            who: app.crew.lead.name.clone(),
+            job: None,
+        }
+    }
+
+    /// A page of a job.
+    pub fn of_job(app: &App, title: String, id: &JobId, name: &str, here: Here) -> Self {
+        Self { job: Some(JobFrame { id: id.clone(), name: name.to_owned(), here }), ..Self::new(app, title) }
+    }
+
+    /// The same page, with "Error:" before its title where a form on it has faults.
+    #[must_use]
+    pub fn faulty_if(self, fault: bool) -> Self {
+        Self { fault, ..self }
+    }
+
+    /// The language's tag.
+    pub fn language(&self) -> &'static str {
+        self.texts.language()
+    }
+
+    /// The words for a key.
+    pub fn say(&self, key: &str) -> String {
+        self.texts.say(key)
+    }
+
+    /// The words for a key with one value put in.
+    pub fn say1(&self, key: &str, name: &str, value: &dyn Said) -> String {
+        self.texts.say_with(key, &[(name, value)])
+    }
+
+    /// A key for one form, so that sending it twice does it once.
+    pub fn form_key(&self) -> String {
+        EventKey::random().as_str().to_owned()
+    }
+
+    /// The job's places, in the order of the work.
+    pub fn places(&self) -> Vec<Place> {
+        let Some(job) = &self.job else { return Vec::new() };
+        [
+            (Here::Wall, "place-wall", urls::job(&job.id)),
+            (Here::Saw, "place-saw", urls::cuts(&job.id)),
+            (Here::Board, "place-board", urls::board(&job.id)),
+        ]
+        .into_iter()
+        .map(|(place, words, url)| Place { words: self.say(words), url, here: place == job.here })
+        .collect()
+    }
+}
+
+/// A page drawn from its template.
+pub fn page(template: &impl Template) -> Result<Response, PageError> {
+    Ok(Html(template.render()?).into_response())
+}
+
+/// The page of a form with faults: what was typed is on it.
+pub fn faulty(template: &impl Template) -> Result<Response, PageError> {
+    Ok((StatusCode::UNPROCESSABLE_ENTITY, Html(template.render()?)).into_response())
+}

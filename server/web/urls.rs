@@ -1,0 +1,54 @@
+//! Every address of the server, in one place.
+
+use crate::store::JobId;
+
+/// All jobs.
+pub const JOBS: &str = "/";
+
+/// The form for a new job.
+pub const NEW_JOB: &str = "/jobs/new";
+
+/// One job: its walls.
+pub fn job(job: &JobId) -> String {
+    format!("/jobs/{job}")
+}
+
+/// Tile, joint, gaps and saw of a job.
+pub fn sheet(job: &JobId) -> String {
+    format!("/jobs/{job}/sheet")
+}
+
+/// The form for a new wall.
+pub fn new_wall(job: &JobId) -> String {
+    format!("/jobs/{job}/walls/new")
+}
+
+/// One wall's measures.
+pub fn wall(job: &JobId, wall: &str) -> String {
+    format!("/jobs/{job}/walls/{wall}")
+}
+
+/// The layout of a job.
+pub fn layout(job: &JobId) -> String {
+    format!("/jobs/{job}/layout")
+}
+
+/// The job's file, for the planner's command and for keeping.
+pub fn job_file(job: &JobId) -> String {
+    format!("/jobs/{job}/job.json")
+}
+
+/// The cuts of a job.
+pub fn cuts(job: &JobId) -> String {
+    format!("/jobs/{job}/cuts")
+}
+
+/// One piece at the saw.
+pub fn cut(job: &JobId, piece: &str) -> String {
+    format!("/jobs/{job}/cuts/{piece}")
+}
+
+/// The stage board of a job.
+pub fn board(job: &JobId) -> String {
+    format!("/jobs/{job}/board")
+}

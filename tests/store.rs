@@ -1,0 +1,88 @@
+//! What the store promises.
+
+use coursebook::clock::Clock;
+use coursebook::store::{Appended, EventKey, JobId, NewEvent, NewJob, OpenError, Store, StoreError};
+use trade::measure::Unit;
+
+use crate::support::Crew;
+
+async fn job(crew: &Crew) -> JobId {
+    let new = NewJob { name: "Alder Court".to_owned(), unit: Unit::Millimetre, zone: "UTC".to_owned() };
+    crew.app.store.make_job(EventKey::random(), new).await.unwrap()
+}
+
+fn cut(key: &EventKey, job: &JobId, piece: &str) -> NewEvent {
+    NewEvent {
+        key: key.clone(),
+        job: job.clone(),
+        part: piece.to_owned(),
+        kind: "cut".to_owned(),
+        detail: "{}".to_owned(),
+        happened: None,
+        supersedes: None,
+    }
+}
+
+#[tokio::test]
+async fn an_entry_is_added_once_for_each_key() {
+    let crew = Crew::new().await;
+    let (job, key, by) = (job(&crew).await, EventKey::random(), crew.app.crew.clone());
+    let store = &crew.app.store;
+    let first = store.append(cut(&key, &job, "A1-2"), by.clone()).await.unwrap();
+    let again = store.append(cut(&key, &job, "A1-2"), by.clone()).await.unwrap();
+    assert!(matches!((&first, &again), (Appended::New(_), Appended::Again(_))));
+    assert_eq!(first.event(), again.event());
+    let other = store.append(cut(&key, &job, "A1-3"), by).await;
+    assert!(matches!(other, Err(StoreError::KeyReused)));
+    assert_eq!(store.events(&job).await.unwrap().len(), 1);
+}
+
+#[tokio::test]
+async fn an_entry_refused_leaves_nothing_behind() {
+    let crew = Crew::new().await;
+    let job = job(&crew).await;
+    let new = cut(&EventKey::random(), &job, "A1-2");
+    let refused = crew.app.store.append_if(new, crew.app.crew.clone(), |_| Err("not yet")).await.unwrap();
+    assert_eq!(refused, Err("not yet"));
+    assert!(crew.app.store.events(&job).await.unwrap().is_empty());
+}
+
+#[tokio::test]
+async fn the_log_cannot_be_changed_and_a_change_behind_our_back_is_noticed_at_start() {
+    let crew = Crew::new().await;
+    let job = job(&crew).await;
+    for piece in ["A1-1", "A1-2", "A1-3"] {
+        let new = cut(&EventKey::random(), &job, piece);
+        crew.app.store.append(new, crew.app.crew.clone()).await.unwrap();
+    }
+    let crew = crew.restarted().await;
+    assert_eq!(crew.app.store.events(&job).await.unwrap().len(), 3);
+    crew.app.store.close().await;
+
+    let options = sqlx::sqlite::SqliteConnectOptions::new().filename(crew.folder.path().join("coursebook.db"));
+    let pool = sqlx::SqlitePool::connect_with(options).await.unwrap();
+    for change in [
+        "UPDATE event SET part = 'A9-9' WHERE sequence = 2",
+        "DELETE FROM event WHERE sequence = 2",
+    ] {
+        let refused = sqlx::query(change).execute(&pool).await.unwrap_err();
+        assert!(refused.to_string().contains("only ever added"), "{refused}");
+    }
+    sqlx::query("DROP TRIGGER event_is_never_changed").execute(&pool).await.unwrap();
+    sqlx::query("UPDATE event SET part = 'A9-9' WHERE sequence = 2").execute(&pool).await.unwrap();
+    pool.close().await;
+
+    let folder = crew.folder.path().to_owned();
+    let Crew { app, folder: kept, .. } = crew;
+    drop(app);
+    let opened = Store::open(&folder, Clock::system()).await;
+    assert!(matches!(opened, Err(OpenError::BrokenChain { sequence: 3 })));
+    drop(kept);
+}
+
+#[tokio::test]
+async fn two_servers_never_share_a_folder() {
+    let crew = Crew::new().await;
+    let second = Store::open(crew.folder.path(), Clock::system()).await;
+    assert!(matches!(second, Err(OpenError::InUse(_))));
+}

@@ -1,0 +1,129 @@
+//! A crew at its browser: the real router over a real database in a folder of its own, with a clock that stands
+//! still.
+
+use std::sync::{Arc, Mutex};
+
+use axum::Router;
+use axum::body::Body;
+use axum::http::{Request, StatusCode, header};
+use coursebook::app::App;
+use coursebook::clock::{Boot, Clock, Stamp};
+use coursebook::store::Store;
+use coursebook::web::{Hosts, router};
+use scraper::{Html, Selector};
+use tempfile::TempDir;
+use tower::ServiceExt;
+use trade::cure::{Instant, Span};
+
+/// A server and one browser.
+pub struct Crew {
+    pub app: App,
+    router: Router,
+    pub time: Arc<Mutex<Stamp>>,
+    pub folder: TempDir,
+}
+
+/// An answer, read whole.
+pub struct Page {
+    pub status: StatusCode,
+    pub headers: axum::http::HeaderMap,
+    pub body: String,
+}
+
+/// Tuesday 3 March 2026, 15:40 in Lisbon, where winter time is UTC.
+pub const START: i64 = 1_772_552_400_000;
+
+impl Crew {
+    /// A server over an empty folder.
+    pub async fn new() -> Self {
+        Self::over(TempDir::new().unwrap()).await
+    }
+
+    async fn over(folder: TempDir) -> Self {
+        let start =
+            Stamp { wall: Instant::from_millis(START), boot: Boot("first".to_owned()), boot_ms: 1_000_000 };
+        Self::at(folder, Arc::new(Mutex::new(start))).await
+    }
+
+    async fn at(folder: TempDir, time: Arc<Mutex<Stamp>>) -> Self {
+        let store = Store::open(folder.path(), Clock::Fixed(Arc::clone(&time))).await.unwrap();
+        let app = App::new(store, Hosts::new("127.0.0.1:8080".parse().unwrap(), &[])).await.unwrap();
+        Self { router: router(app.clone()), app, time, folder }
+    }
+
+    /// The same folder, served anew.
+    pub async fn restarted(self) -> Self {
+        let Self { app, router, time, folder } = self;
+        drop(router);
+        app.store.close().await;
+        drop(app);
+        Self::at(folder, time).await
+    }
+
+    /// Lets time pass on both clocks.
+    pub fn pass(&self, span: Span) {
+        let mut time = self.time.lock().unwrap();
+        time.wall = time.wall + span;
+        time.boot_ms += span.millis();
+    }
+
+    /// Opens a page.
+    pub async fn get(&self, address: &str) -> Page {
+        let request = Request::get(address).header(header::HOST, "127.0.0.1:8080").body(Body::empty()).unwrap();
+        self.send(request).await
+    }
+
+    /// Sends a form from a page of ours, with a key of its own.
+    pub async fn post(&self, address: &str, fields: &[(&str, &str)]) -> Page {
+        let key = coursebook::store::random_name();
+        self.post_with_key(address, &key, fields).await
+    }
+
+    /// Sends a form with this key.
+    pub async fn post_with_key(&self, address: &str, key: &str, fields: &[(&str, &str)]) -> Page {
+        let mut all = vec![("key", key)];
+        all.extend_from_slice(fields);
+        let request = Request::post(address)
+            .header(header::HOST, "127.0.0.1:8080")
+            .header(header::ORIGIN, "http://127.0.0.1:8080")
+            .header(header::CONTENT_TYPE, "application/x-www-form-urlencoded")
+            .body(Body::from(serde_html_form::to_string(&all).unwrap()))
+            .unwrap();
+        self.send(request).await
+    }
+
+    /// Sends any request.
+    pub async fn send(&self, request: Request<Body>) -> Page {
+        let answer = self.router.clone().oneshot(request).await.unwrap();
+        let (head, body) = answer.into_parts();
+        let bytes = axum::body::to_bytes(body, usize::MAX).await.unwrap();
+        Page { status: head.status, headers: head.headers, body: String::from_utf8(bytes.to_vec()).unwrap() }
+    }
+}
+
+impl Page {
+    /// The text of the first element that a selector finds, spaces folded.
+    pub fn text(&self, selector: &str) -> String {
+        self.texts(selector).into_iter().next().unwrap_or_else(|| panic!("no {selector} in\n{}", self.body))
+    }
+
+    /// The texts of all elements that a selector finds.
+    pub fn texts(&self, selector: &str) -> Vec<String> {
+        let (page, selector) = (Html::parse_document(&self.body), Selector::parse(selector).unwrap());
+        let found = page.select(&selector);
+        found.map(|element| element.text().collect::<String>().split_whitespace().collect::<Vec<_>>().join(" ")).collect()
+    }
+
+    /// An attribute of the first element that a selector finds.
+    pub fn attribute(&self, selector: &str, name: &str) -> String {
+        let (parsed, wanted) = (Html::parse_document(&self.body), Selector::parse(selector).unwrap());
+        let found = parsed.select(&wanted).next().and_then(|element| element.attr(name));
+        found.unwrap_or_else(|| panic!("no {selector}[{name}] in\n{}", self.body)).to_owned()
+    }
+
+    /// Where a form's answer leads.
+    pub fn leads_to(&self) -> String {
+        assert_eq!(self.status, StatusCode::SEE_OTHER, "{}", self.body);
+        self.headers[header::LOCATION].to_str().unwrap().to_owned()
+    }
+}
