@@ -106,6 +106,12 @@ impl Sides {
         Self(self.0 | side.bit())
     }
 
+    /// These but not `side`.
+    #[must_use]
+    pub const fn without(self, side: Side) -> Self {
+        Self(self.0 & !side.bit())
+    }
+
     /// Whether `side` is among them.
     pub const fn has(self, side: Side) -> bool {
         self.0 & side.bit() != 0
