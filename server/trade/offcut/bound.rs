@@ -89,9 +89,9 @@ fn tiles(problem: &Problem, kinds: &[Kind], room: i128, price: impl Fn(&Shape) -
 enum Scale {
     /// As it is.
     Plain,
-    /// Multiples of 1/(k+1) of the whole as they are, anything else down to a multiple of 1/k: of j lengths that
-    /// are no multiples, their (k+1)-fold parts rounded down lose at least one whole among them, and that one
-    /// pays for counting by k.
+    /// Multiples of 1/(k+1) of the whole as they are; anything else as many k-ths as it has whole (k+1)-ths. Let
+    /// the multiples among some lengths come to A of the k+1 parts: if there are others, rounding them down loses
+    /// something, so they count at most k - A, and A/(k+1) + (k-A)/k is at most 1.
     Steps(i128),
     /// Below the threshold nothing; so near the whole that only something below it could be beside, the whole.
     /// Thresholds are at most half the whole.
@@ -254,23 +254,24 @@ fn pieces_less_pairs(sharing: &Sharing<'_>, order: &[&Kind], steps: &mut Steps) 
 fn no_three_with_last(sharing: &Sharing<'_>, gathered: &[&Kind], steps: &mut Steps) -> bool {
     let Some((last, before)) = gathered.split_last() else { return true };
     let share = |a: &Kind, b: &Kind| sharing.share(a.pieces[0], b.pieces[0]);
-    let fit = |three: [Option<usize>; 3], steps: &mut Steps| -> Option<bool> {
-        let [Some(a), Some(b), Some(c)] = three else { return Some(false) };
-        steps.spend(100).then(|| Fronts::new(sharing.problem, &[a, b, c]).fits(0b111))
-    };
-    let piece = |kind: &Kind, nth: usize| kind.pieces.get(nth).copied();
     let mates: Vec<&Kind> = before.iter().copied().filter(|kind| share(kind, last)).collect();
-    let mut threes = Vec::new();
-    if share(last, last) {
-        threes.push([piece(last, 0), piece(last, 1), piece(last, 2)]);
-        threes.extend(mates.iter().map(|mate| [piece(last, 0), piece(last, 1), piece(mate, 0)]));
+    let mut apart = |a: &Kind, b: &Kind, c: &Kind| {
+        steps.spend(100)
+            && three_of(a, b, c).is_none_or(|three| !Fronts::new(sharing.problem, &three).fits(0b111))
+    };
+    if share(last, last) && !(apart(last, last, last) && mates.iter().all(|mate| apart(mate, last, last))) {
+        return false;
     }
-    for (index, &a) in mates.iter().enumerate() {
-        if share(a, a) {
-            threes.push([piece(last, 0), piece(a, 0), piece(a, 1)]);
-        }
+    mates.iter().enumerate().all(|(index, a)| {
         let others = mates[index + 1..].iter().filter(|b| share(a, b));
-        threes.extend(others.map(|b| [piece(last, 0), piece(a, 0), piece(b, 0)]));
-    }
-    threes.into_iter().all(|three| fit(three, steps) == Some(false))
+        (!share(a, a) || apart(a, a, last)) && others.into_iter().all(|b| apart(a, b, last))
+    })
+}
+
+/// A piece of each kind, different ones of equal kinds, if there are enough.
+fn three_of(a: &Kind, b: &Kind, c: &Kind) -> Option<[usize; 3]> {
+    let same = |other: &Kind, one: &Kind| usize::from(std::ptr::eq(other, one));
+    let second = *b.pieces.get(same(a, b))?;
+    let third = *c.pieces.get(same(a, c) + same(b, c))?;
+    Some([a.pieces[0], second, third])
 }

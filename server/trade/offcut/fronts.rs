@@ -62,7 +62,7 @@ impl<'p> Fronts<'p> {
     /// Cuts the subset from one tile, if one holds it.
     pub(super) fn board(&self, set: usize) -> Option<Board> {
         let mut board = Board::whole(self.problem);
-        self.lay(&mut board, 0, set).then_some(board)
+        (self.fits(set) && self.lay(&mut board, 0, set)).then_some(board)
     }
 
     /// Cuts the subset from a part. It works wherever a room of the subset's front goes into the part.
