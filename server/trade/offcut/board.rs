@@ -1,16 +1,24 @@
 //! One tile on the table and how it is cut so far: a tree of parts, each with the sides that are the tile's own.
 
+use std::rc::Rc;
+
 use super::problem::{Problem, Shape};
 use super::{Axis, Cut, Place, Stock, Turn};
 use crate::geometry::{Rect, Side, Sides};
 use crate::measure::Length;
 
-/// A tile being cut. Parts are only ever added, so an index stays good; part 0 is the whole tile.
+/// A tile being cut. A copy is cheap: plans are tried by the thousand, and most of their tiles stay as they are.
 #[derive(Clone, Debug)]
-pub(super) struct Board {
-    kerf: Length,
+pub(super) struct Board<'p> {
+    problem: &'p Problem,
+    tree: Rc<Tree>,
+}
+
+/// Parts are only ever added, so an index stays good; part 0 is the whole tile.
+#[derive(Clone, Debug)]
+struct Tree {
     parts: Vec<Part>,
-    free: Vec<usize>,
+    offcuts: Vec<usize>,
     pieces: Vec<usize>,
 }
 
@@ -38,70 +46,64 @@ pub(super) struct Spot {
     pub(super) first_cut: Axis,
 }
 
-impl Board {
+impl<'p> Board<'p> {
     /// A whole tile, uncut.
-    pub(super) fn whole(problem: &Problem) -> Self {
+    pub(super) fn whole(problem: &'p Problem) -> Self {
         let at = Rect {
             left: Length::ZERO,
             bottom: Length::ZERO,
             right: problem.tile_width(),
             top: problem.tile_height(),
         };
-        Self {
-            kerf: problem.kerf(),
-            parts: vec![Part { at, own: Sides::ALL, state: State::Free }],
-            free: vec![0],
-            pieces: Vec::new(),
-        }
+        let parts = vec![Part { at, own: Sides::ALL, state: State::Free }];
+        Self { problem, tree: Rc::new(Tree { parts, offcuts: vec![0], pieces: Vec::new() }) }
     }
 
     /// The pieces cut from it, in the order they were placed.
     pub(super) fn pieces(&self) -> &[usize] {
-        &self.pieces
+        &self.tree.pieces
     }
 
-    /// The offcuts at hand.
+    /// The parts at hand from which at least one piece of the problem can be cut.
     pub(super) fn offcuts(&self) -> impl Iterator<Item = (usize, &Part)> {
-        self.free.iter().map(|&index| (index, &self.parts[index]))
+        self.tree.offcuts.iter().map(|&index| (index, &self.tree.parts[index]))
     }
 
     /// The part as it lies.
     pub(super) fn part(&self, index: usize) -> &Part {
-        &self.parts[index]
+        &self.tree.parts[index]
     }
 
     /// Cuts a free part in two; what the blade leaves nothing of is no part.
     pub(super) fn split(&mut self, part: usize, across: Axis, at: Length) -> (Option<usize>, Option<usize>) {
-        let Part { at: whole, own, .. } = self.parts[part];
-        let second_from = at + self.kerf;
+        let Part { at: whole, own, .. } = *self.part(part);
+        let second_from = at + self.problem.kerf();
         let (low, high) = across.ends(whole);
         let (low_side, high_side) = across.sides();
         let first = (at > low).then(|| self.add(across.with_ends(whole, low, at), own.without(high_side)));
         let second = (second_from < high)
             .then(|| self.add(across.with_ends(whole, second_from, high), own.without(low_side)));
-        self.free.retain(|index| *index != part);
-        self.parts[part].state = State::Cut { across, at, first, second };
+        self.settle(part, State::Cut { across, at, first, second });
         (first, second)
     }
 
     /// Takes the piece out of a part that serves it.
     pub(super) fn take(&mut self, piece: usize, spot: Spot) {
-        let target = self.parts[spot.part].seat(&spot.shape);
+        let target = self.part(spot.part).seat(&spot.shape);
         let strip = self.trim(spot.part, spot.first_cut, target);
         let exact = self.trim(strip, spot.first_cut.other(), target);
-        self.free.retain(|index| *index != exact);
-        self.parts[exact].state = State::Holds { piece, turn: spot.shape.turn };
-        self.pieces.push(piece);
+        self.settle(exact, State::Holds { piece, turn: spot.shape.turn });
+        Rc::make_mut(&mut self.tree).pieces.push(piece);
     }
 
     /// Cuts away what is beside `target`, which lies at one end of the part; the part that is left.
     fn trim(&mut self, part: usize, across: Axis, target: Rect) -> usize {
-        let (low, high) = across.ends(self.parts[part].at);
+        let (low, high) = across.ends(self.part(part).at);
         let (from, to) = across.ends(target);
         let kept = if to < high {
             self.split(part, across, to).0
         } else if from > low {
-            self.split(part, across, from - self.kerf).1
+            self.split(part, across, from - self.problem.kerf()).1
         } else {
             None
         };
@@ -109,29 +111,39 @@ impl Board {
     }
 
     fn add(&mut self, at: Rect, own: Sides) -> usize {
-        let index = self.parts.len();
-        self.parts.push(Part { at, own, state: State::Free });
-        self.free.push(index);
+        let tree = Rc::make_mut(&mut self.tree);
+        let index = tree.parts.len();
+        tree.parts.push(Part { at, own, state: State::Free });
+        if self.problem.is_of_use(at, own) {
+            tree.offcuts.push(index);
+        }
         index
+    }
+
+    fn settle(&mut self, part: usize, state: State) {
+        let tree = Rc::make_mut(&mut self.tree);
+        tree.offcuts.retain(|index| *index != part);
+        tree.parts[part].state = state;
     }
 
     /// Gives the place of one piece to another of the same kind.
     pub(super) fn rename(&mut self, old: usize, new: usize) {
-        for part in &mut self.parts {
+        let tree = Rc::make_mut(&mut self.tree);
+        for part in &mut tree.parts {
             if let State::Holds { piece, .. } = &mut part.state
                 && *piece == old
             {
                 *piece = new;
             }
         }
-        for piece in self.pieces.iter_mut().filter(|piece| **piece == old) {
+        for piece in tree.pieces.iter_mut().filter(|piece| **piece == old) {
             *piece = new;
         }
     }
 
     /// How many cuts it takes.
     pub(super) fn cuts(&self) -> usize {
-        self.parts.iter().filter(|part| matches!(part.state, State::Cut { .. })).count()
+        self.tree.parts.iter().filter(|part| matches!(part.state, State::Cut { .. })).count()
     }
 
     /// The plan of this tile: places in setting order, cuts in an order in which each part exists when it is cut.
@@ -139,7 +151,7 @@ impl Board {
         let mut stock = Stock::default();
         let mut next = vec![0];
         while let Some(index) = next.pop() {
-            let part = &self.parts[index];
+            let part = self.part(index);
             match part.state {
                 State::Free => {}
                 State::Holds { piece, turn } => stock.places.push(Place { piece, at: part.at, turn }),

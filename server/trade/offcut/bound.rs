@@ -34,6 +34,16 @@ use crate::measure::Length;
 /// A subset of the sides or of the corners, for each at least one.
 const SUBSETS: std::ops::Range<usize> = 1..16;
 
+/// All of them.
+const FULL_SUBSET: usize = 15;
+
+const CORNERS: [(Side, Side); 4] = [
+    (Side::Left, Side::Bottom),
+    (Side::Right, Side::Bottom),
+    (Side::Right, Side::Top),
+    (Side::Left, Side::Top),
+];
+
 /// The most thresholds tried for one direction: with all pairs of them a floor of thousands of pieces is still
 /// done in a blink.
 const MOST_THRESHOLDS: usize = 16;
@@ -61,6 +71,10 @@ pub(super) fn bound_of_group(sharing: &Sharing<'_>, group: &[usize]) -> usize {
 /// Equal pieces.
 struct Kind {
     pieces: Vec<usize>,
+    /// How many of the tile's corners each takes at least.
+    corners: u8,
+    /// Of each, kerf included.
+    area: i128,
 }
 
 fn count_kinds(sharing: &Sharing<'_>, group: &[usize]) -> Vec<Kind> {
@@ -68,13 +82,21 @@ fn count_kinds(sharing: &Sharing<'_>, group: &[usize]) -> Vec<Kind> {
     for &piece in group {
         kinds.entry(sharing.kind(piece)).or_insert_with(Vec::new).push(piece);
     }
-    kinds.into_values().map(|pieces| Kind { pieces }).collect()
+    let kind = |pieces: Vec<usize>| {
+        let shapes = sharing.problem.shapes(pieces[0]);
+        Kind {
+            corners: shapes.iter().map(|shape| corners(shape, FULL_SUBSET)).min().unwrap_or(0),
+            area: area(&of_shape(sharing.problem, &shapes[0])),
+            pieces,
+        }
+    };
+    kinds.into_values().map(kind).collect()
 }
 
 /// Tiles needed when each piece has a price and no tile holds more than `room`.
 fn tiles(problem: &Problem, kinds: &[Kind], room: i128, price: impl Fn(&Shape) -> i128) -> usize {
     let mut sum: i128 = 0;
-    for Kind { pieces } in kinds {
+    for Kind { pieces, .. } in kinds {
         let least = problem.shapes(pieces[0]).iter().map(&price).min().unwrap_or(0);
         sum += pieces.iter().map(|_| least).sum::<i128>();
     }
@@ -152,6 +174,10 @@ fn of_tile(problem: &Problem) -> Sized {
     with_kerf(problem, problem.tile_width(), problem.tile_height())
 }
 
+const fn area(sized: &Sized) -> i128 {
+    sized.width * sized.height
+}
+
 fn by_area(problem: &Problem, kinds: &[Kind]) -> usize {
     let tile = of_tile(problem);
     let sizes = || {
@@ -202,19 +228,16 @@ fn by_sides(problem: &Problem, kinds: &[Kind]) -> usize {
 }
 
 fn by_corners(problem: &Problem, kinds: &[Kind]) -> usize {
-    const CORNERS: [(Side, Side); 4] = [
-        (Side::Left, Side::Bottom),
-        (Side::Right, Side::Bottom),
-        (Side::Right, Side::Top),
-        (Side::Left, Side::Top),
-    ];
     let in_subset = |subset: usize| {
-        let price = move |shape: &Shape| {
-            chosen(subset, CORNERS).map(|(a, b)| i128::from(shape.needs.has(a) && shape.needs.has(b))).sum()
-        };
-        tiles(problem, kinds, chosen(subset, CORNERS).map(|_| 1).sum(), price)
+        let room = chosen(subset, CORNERS).map(|_| 1).sum();
+        tiles(problem, kinds, room, |shape| i128::from(corners(shape, subset)))
     };
     SUBSETS.map(in_subset).max().unwrap_or(0)
+}
+
+/// How many corners of a subset the shape lies in.
+fn corners(shape: &Shape, subset: usize) -> u8 {
+    chosen(subset, CORNERS).map(|(a, b)| u8::from(shape.needs.has(a) && shape.needs.has(b))).sum()
 }
 
 /// Those of four that a subset names.
@@ -256,8 +279,9 @@ fn no_three_with_last(sharing: &Sharing<'_>, gathered: &[&Kind], steps: &mut Ste
     let share = |a: &Kind, b: &Kind| sharing.share(a.pieces[0], b.pieces[0]);
     let mates: Vec<&Kind> = before.iter().copied().filter(|kind| share(kind, last)).collect();
     let mut apart = |a: &Kind, b: &Kind, c: &Kind| {
-        steps.spend(100)
-            && three_of(a, b, c).is_none_or(|three| !Fronts::new(sharing.problem, &three).fits(0b111))
+        let Some(three) = three_of(a, b, c) else { return true };
+        let quick = steps.spend(1) && clearly_too_much(sharing.problem, [a, b, c]);
+        quick || (steps.spend(100) && !Fronts::new(sharing.problem, &three).fits(0b111))
     };
     if share(last, last) && !(apart(last, last, last) && mates.iter().all(|mate| apart(mate, last, last))) {
         return false;
@@ -266,6 +290,12 @@ fn no_three_with_last(sharing: &Sharing<'_>, gathered: &[&Kind], steps: &mut Ste
         let others = mates[index + 1..].iter().filter(|b| share(a, b));
         (!share(a, a) || apart(a, a, last)) && others.into_iter().all(|b| apart(a, b, last))
     })
+}
+
+/// Whether they have more corners than a tile, or more area: what most threes fail by, and soon seen.
+fn clearly_too_much(problem: &Problem, three: [&Kind; 3]) -> bool {
+    three.iter().map(|kind| kind.corners).sum::<u8>() > 4
+        || three.iter().map(|kind| kind.area).sum::<i128>() > area(&of_tile(problem))
 }
 
 /// A piece of each kind, different ones of equal kinds, if there are enough.

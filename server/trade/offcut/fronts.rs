@@ -60,13 +60,13 @@ impl<'p> Fronts<'p> {
     }
 
     /// Cuts the subset from one tile, if one holds it.
-    pub(super) fn board(&self, set: usize) -> Option<Board> {
+    pub(super) fn board(&self, set: usize) -> Option<Board<'p>> {
         let mut board = Board::whole(self.problem);
         (self.fits(set) && self.lay(&mut board, 0, set)).then_some(board)
     }
 
     /// Cuts the subset from a part. It works wherever a room of the subset's front goes into the part.
-    fn lay(&self, board: &mut Board, part: usize, set: usize) -> bool {
+    fn lay(&self, board: &mut Board<'_>, part: usize, set: usize) -> bool {
         if let Some(bit) = only(set) {
             let piece = self.pieces[bit];
             let shape = self.problem.shapes(piece).iter().find(|shape| board.part(part).serves(shape));

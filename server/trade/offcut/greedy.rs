@@ -103,11 +103,11 @@ impl Habit {
     /// Those for which nothing serves are handed back.
     ///
     /// None may be a piece that shares its tile with no other.
-    pub(super) fn cut(
+    pub(super) fn cut<'p>(
         self,
-        problem: &Problem,
+        problem: &'p Problem,
         pieces: &[usize],
-        boards: &mut Vec<Board>,
+        boards: &mut Vec<Board<'p>>,
         most: usize,
         steps: &mut Steps,
     ) -> Vec<usize> {
@@ -132,7 +132,7 @@ impl Habit {
         self,
         problem: &Problem,
         piece: usize,
-        boards: &[Board],
+        boards: &[Board<'_>],
         steps: &mut Steps,
     ) -> Option<(usize, Spot)> {
         let mut best: Option<(Score, usize, usize, Shape)> = None;
@@ -155,7 +155,7 @@ impl Habit {
         best.map(|(_, board, part, shape)| (board, self.spot(boards[board].part(part), part, shape)))
     }
 
-    fn spot_on(self, problem: &Problem, piece: usize, board: &Board) -> Option<Spot> {
+    fn spot_on(self, problem: &Problem, piece: usize, board: &Board<'_>) -> Option<Spot> {
         let whole = board.part(0);
         let shapes = problem.shapes(piece).iter().filter(|shape| whole.serves(shape));
         let shape = shapes.min_by_key(|shape| self.pick.score(whole, shape))?;

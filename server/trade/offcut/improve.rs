@@ -13,12 +13,12 @@ use super::steps::{Chance, Steps};
 /// are emptied and cut anew with the pieces that are over among theirs, in the order and the habit that the lot
 /// says; what comes out no worse is kept (after the "ruin and recreate" principle of G. Schrimpf and others,
 /// 2000). When nothing is over, a tile is saved.
-pub(super) fn save_tiles(
-    problem: &Problem,
-    mut boards: Vec<Board>,
+pub(super) fn save_tiles<'p>(
+    problem: &'p Problem,
+    mut boards: Vec<Board<'p>>,
     enough: usize,
     steps: &mut Steps,
-) -> Vec<Board> {
+) -> Vec<Board<'p>> {
     let mut chance = Chance::new();
     while boards.len() > enough {
         let mut fewer = boards.clone();
@@ -34,13 +34,13 @@ pub(super) fn save_tiles(
     boards
 }
 
-fn place_all(
-    problem: &Problem,
-    mut boards: Vec<Board>,
+fn place_all<'p>(
+    problem: &'p Problem,
+    mut boards: Vec<Board<'p>>,
     mut over: Vec<usize>,
     chance: &mut Chance,
     steps: &mut Steps,
-) -> Option<Vec<Board>> {
+) -> Option<Vec<Board<'p>>> {
     let most = boards.len();
     while !over.is_empty() {
         if most == 0 || !steps.spend(most) {
@@ -65,10 +65,10 @@ fn place_all(
 }
 
 /// Cuts the pool in an order near that of size, and one in eight pieces out of turn.
-fn recut(
-    problem: &Problem,
+fn recut<'p>(
+    problem: &'p Problem,
     mut pool: Vec<usize>,
-    boards: &mut Vec<Board>,
+    boards: &mut Vec<Board<'p>>,
     most: usize,
     chance: &mut Chance,
     steps: &mut Steps,
@@ -106,7 +106,7 @@ pub(super) fn waiting(pieces: &[usize]) -> usize {
 }
 
 /// Changes pieces between tiles, one for one, while offcuts wait less after it.
-pub(super) fn wait_less(sharing: &Sharing<'_>, boards: &mut [Board], steps: &mut Steps) {
+pub(super) fn wait_less<'p>(sharing: &Sharing<'p>, boards: &mut [Board<'p>], steps: &mut Steps) {
     loop {
         let mut better = false;
         for a in 0..boards.len() {
@@ -128,7 +128,12 @@ pub(super) fn wait_less(sharing: &Sharing<'_>, boards: &mut [Board], steps: &mut
 }
 
 /// The two tiles after the first exchange that shortens the wait, if there is one.
-fn exchange(sharing: &Sharing<'_>, a: &Board, b: &Board, steps: &mut Steps) -> Option<(Board, Board)> {
+fn exchange<'p>(
+    sharing: &Sharing<'p>,
+    a: &Board<'p>,
+    b: &Board<'p>,
+    steps: &mut Steps,
+) -> Option<(Board<'p>, Board<'p>)> {
     let now = waiting(a.pieces()) + waiting(b.pieces());
     for &from_a in a.pieces() {
         for &from_b in b.pieces() {
@@ -158,7 +163,7 @@ fn swapped(pieces: &[usize], old: usize, new: usize) -> Vec<usize> {
     pieces.iter().map(|&piece| if piece == old { new } else { piece }).collect()
 }
 
-fn together(sharing: &Sharing<'_>, pieces: &[usize], steps: &mut Steps) -> Option<Board> {
+fn together<'p>(sharing: &Sharing<'p>, pieces: &[usize], steps: &mut Steps) -> Option<Board<'p>> {
     let pairwise =
         pieces.iter().enumerate().all(|(index, &a)| pieces[index + 1..].iter().all(|&b| sharing.share(a, b)));
     if pieces.len() > MOST_TOGETHER || !pairwise || !steps.spend(3_usize.pow(few(pieces.len()))) {

@@ -1,9 +1,11 @@
 //! The pieces that are wanted from tiles of one kind, once nonsense has been refused.
 
+use std::collections::BTreeMap;
+
 use thiserror::Error;
 
 use super::{Turn, Wanted};
-use crate::geometry::{Side, Sides};
+use crate::geometry::{Rect, Side, Sides};
 use crate::measure::Length;
 
 /// The most pieces in one problem. A room has a few hundred cuts, a large floor two thousand; beyond this the
@@ -37,6 +39,8 @@ pub struct Problem {
     demand: Demand,
     /// For each piece the ways it may lie on the table, never none.
     shapes: Vec<Vec<Shape>>,
+    /// For each choice of sides that some shape needs, the least width and the least height of those shapes.
+    least: BTreeMap<Sides, (Length, Length)>,
 }
 
 /// Why a [`Demand`] is refused.
@@ -114,7 +118,8 @@ impl Problem {
                 Err(fault) => faults.push(fault),
             }
         }
-        if faults.is_empty() { Ok(Self { demand, shapes }) } else { Err(faults) }
+        let least = least_sizes(shapes.iter().flatten());
+        if faults.is_empty() { Ok(Self { demand, shapes, least }) } else { Err(faults) }
     }
 
     /// Width of the whole tile as it lies face up on the table.
@@ -151,6 +156,23 @@ impl Problem {
     pub(super) fn shapes(&self, piece: usize) -> &[Shape] {
         &self.shapes[piece]
     }
+
+    /// Whether a part with these sides of the tile's own is worth keeping at hand; if not, no piece comes from it.
+    pub(super) fn is_of_use(&self, at: Rect, own: Sides) -> bool {
+        let large_enough =
+            |(width, height): &(Length, Length)| *width <= at.width() && *height <= at.height();
+        self.least.iter().any(|(needs, least)| own.has_all(*needs) && large_enough(least))
+    }
+}
+
+fn least_sizes<'s>(shapes: impl Iterator<Item = &'s Shape>) -> BTreeMap<Sides, (Length, Length)> {
+    let mut least = BTreeMap::new();
+    for shape in shapes {
+        let (width, height) = least.entry(shape.needs).or_insert((shape.width, shape.height));
+        *width = shape.width.min(*width);
+        *height = shape.height.min(*height);
+    }
+    least
 }
 
 fn tile_faults(demand: &Demand) -> Vec<ProblemFault> {

@@ -39,13 +39,13 @@ pub fn solve(problem: &Problem) -> Plan {
     Plan { stock: boards.iter().map(Board::stock).collect(), bound, in_setting_order }
 }
 
-struct Planned {
-    boards: Vec<Board>,
+struct Planned<'p> {
+    boards: Vec<Board<'p>>,
     bound: usize,
     in_setting_order: usize,
 }
 
-fn plan_group(sharing: &Sharing<'_>, group: &[usize]) -> Planned {
+fn plan_group<'p>(sharing: &Sharing<'p>, group: &[usize]) -> Planned<'p> {
     let problem = sharing.problem;
     let bound = bound_of_group(sharing, group);
     let steps = || Steps::of(group.len().saturating_mul(STEPS_A_PIECE).min(MOST_STEPS));
@@ -61,7 +61,12 @@ fn plan_group(sharing: &Sharing<'_>, group: &[usize]) -> Planned {
     Planned { boards: best, bound, in_setting_order }
 }
 
-fn best_habit(problem: &Problem, group: &[usize], known: Vec<Board>, steps: &mut Steps) -> Vec<Board> {
+fn best_habit<'p>(
+    problem: &'p Problem,
+    group: &[usize],
+    known: Vec<Board<'p>>,
+    steps: &mut Steps,
+) -> Vec<Board<'p>> {
     let mut best = known;
     for habit in all_habits() {
         if steps.spent() {
@@ -72,7 +77,7 @@ fn best_habit(problem: &Problem, group: &[usize], known: Vec<Board>, steps: &mut
     best
 }
 
-fn cut_all(problem: &Problem, group: &[usize], habit: Habit, steps: &mut Steps) -> Vec<Board> {
+fn cut_all<'p>(problem: &'p Problem, group: &[usize], habit: Habit, steps: &mut Steps) -> Vec<Board<'p>> {
     let mut pieces = group.to_vec();
     habit.order.sort(problem, &mut pieces);
     let mut boards = Vec::new();
@@ -81,7 +86,7 @@ fn cut_all(problem: &Problem, group: &[usize], habit: Habit, steps: &mut Steps) 
 }
 
 /// As many tiles with two pieces as there can be, one on each other: the best there is where no three share.
-fn cut_pairs(sharing: &Sharing<'_>, group: &[usize], steps: &mut Steps) -> Vec<Board> {
+fn cut_pairs<'p>(sharing: &Sharing<'p>, group: &[usize], steps: &mut Steps) -> Vec<Board<'p>> {
     let mut pieces = group.to_vec();
     Order::Area.sort(sharing.problem, &mut pieces);
     let pairs = most_pairs(pieces.len(), |a, b| sharing.share(pieces[a], pieces[b]), steps);
@@ -98,12 +103,12 @@ fn cut_pairs(sharing: &Sharing<'_>, group: &[usize], steps: &mut Steps) -> Vec<B
     boards
 }
 
-fn better(a: Vec<Board>, b: Vec<Board>) -> Vec<Board> {
+fn better<'p>(a: Vec<Board<'p>>, b: Vec<Board<'p>>) -> Vec<Board<'p>> {
     if merit(&b) < merit(&a) { b } else { a }
 }
 
 /// Least is best: tiles, then how long offcuts wait, then cuts.
-fn merit(boards: &[Board]) -> (usize, usize, usize) {
+fn merit(boards: &[Board<'_>]) -> (usize, usize, usize) {
     let wait = boards.iter().map(|board| waiting(board.pieces())).sum();
     (boards.len(), wait, boards.iter().map(Board::cuts).sum())
 }
