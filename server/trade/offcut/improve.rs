@@ -14,11 +14,12 @@ use super::steps::{Chance, Steps};
 /// says; what comes out no worse is kept (after the "ruin and recreate" principle of G. Schrimpf and others,
 /// 2000). When nothing is over, a tile is saved.
 pub(super) fn save_tiles<'p>(
-    problem: &'p Problem,
+    sharing: &Sharing<'p>,
     mut boards: Vec<Board<'p>>,
     enough: usize,
     steps: &mut Steps,
 ) -> Vec<Board<'p>> {
+    let problem = sharing.problem;
     let mut chance = Chance::new();
     while boards.len() > enough {
         let mut fewer = boards.clone();
@@ -26,7 +27,7 @@ pub(super) fn save_tiles<'p>(
             break;
         };
         let over = fewer.swap_remove(least).pieces().to_vec();
-        match place_all(problem, fewer, over, &mut chance, steps) {
+        match place_all(sharing, fewer, over, &mut chance, steps) {
             Some(saved) => boards = saved,
             None => break,
         }
@@ -35,12 +36,13 @@ pub(super) fn save_tiles<'p>(
 }
 
 fn place_all<'p>(
-    problem: &'p Problem,
+    sharing: &Sharing<'p>,
     mut boards: Vec<Board<'p>>,
     mut over: Vec<usize>,
     chance: &mut Chance,
     steps: &mut Steps,
 ) -> Option<Vec<Board<'p>>> {
+    let problem = sharing.problem;
     let most = boards.len();
     while !over.is_empty() {
         if most == 0 || !steps.spend(most) {
@@ -49,7 +51,7 @@ fn place_all<'p>(
         let mut trial = boards.clone();
         let mut pool = over.clone();
         for _ in 0..(1 + chance.below(3)).min(most) {
-            let emptied = trial.swap_remove(chance.below(trial.len()));
+            let emptied = trial.swap_remove(draw_tile(sharing, &trial, &pool, chance));
             pool.extend(emptied.pieces());
         }
         let left = recut(problem, pool, &mut trial, most, chance, steps);
@@ -62,6 +64,19 @@ fn place_all<'p>(
         }
     }
     Some(boards)
+}
+
+/// A tile drawn by lot, if need be several times, until one of its pieces could share with one of the pool.
+fn draw_tile(sharing: &Sharing<'_>, boards: &[Board<'_>], pool: &[usize], chance: &mut Chance) -> usize {
+    let mut tile = chance.below(boards.len());
+    for _ in 0..8 {
+        let with = pool[chance.below(pool.len())];
+        if boards[tile].pieces().iter().any(|&piece| sharing.share(piece, with)) {
+            break;
+        }
+        tile = chance.below(boards.len());
+    }
+    tile
 }
 
 /// Cuts the pool in an order near that of size, and one in eight pieces out of turn.

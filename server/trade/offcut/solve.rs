@@ -55,7 +55,7 @@ fn plan_group<'p>(sharing: &Sharing<'p>, group: &[usize]) -> Planned<'p> {
     if group.len() > 1 {
         best = better(best, cut_pairs(sharing, group, &mut steps()));
         best = best_habit(problem, group, best, &mut steps());
-        best = save_tiles(problem, best, bound, &mut steps());
+        best = save_tiles(sharing, best, bound, &mut steps());
         wait_less(sharing, &mut best, &mut steps());
     }
     Planned { boards: best, bound, in_setting_order }
