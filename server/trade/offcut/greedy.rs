@@ -64,17 +64,14 @@ pub(super) enum Split {
 pub(super) const CAREFUL: Habit =
     Habit { order: Order::Setting, pick: Pick::Smallest, split: Split::LargeRest };
 
-/// Every combination of order, pick and split, the most promising orders first.
+/// Every combination of order, pick and split, the most promising first.
 pub(super) fn all_habits() -> impl Iterator<Item = Habit> {
     const ORDERS: [Order; 6] =
         [Order::Area, Order::Setting, Order::Needs, Order::LongSide, Order::Width, Order::Height];
     const PICKS: [Pick; 4] = [Pick::Smallest, Pick::SpareSides, Pick::FirstTile, Pick::Tightest];
     const SPLITS: [Split; 4] = [Split::LargeRest, Split::AcrossX, Split::AcrossY, Split::SmallRest];
-    ORDERS.into_iter().flat_map(|order| {
-        PICKS
-            .into_iter()
-            .flat_map(move |pick| SPLITS.into_iter().map(move |split| Habit { order, pick, split }))
-    })
+    let ways = SPLITS.into_iter().flat_map(|split| PICKS.into_iter().map(move |pick| (pick, split)));
+    ways.flat_map(|(pick, split)| ORDERS.into_iter().map(move |order| Habit { order, pick, split }))
 }
 
 impl Order {

@@ -181,13 +181,14 @@ fn swapped(pieces: &[usize], old: usize, new: usize) -> Vec<usize> {
 fn together<'p>(sharing: &Sharing<'p>, pieces: &[usize], steps: &mut Steps) -> Option<Board<'p>> {
     let pairwise =
         pieces.iter().enumerate().all(|(index, &a)| pieces[index + 1..].iter().all(|&b| sharing.share(a, b)));
-    if pieces.len() > MOST_TOGETHER || !pairwise || !steps.spend(3_usize.pow(few(pieces.len()))) {
+    if pieces.len() > MOST_TOGETHER || !pairwise || !steps.spend(fronts_cost(pieces.len())) {
         return None;
     }
     Fronts::new(sharing.problem, pieces).board((1 << pieces.len()) - 1)
 }
 
-/// At most [`MOST_TOGETHER`].
-fn few(count: usize) -> u32 {
-    u32::try_from(count).unwrap_or(u32::MAX)
+/// Joins of fronts, one for each way to part each subset in two, and about so many rooms against rooms a join.
+fn fronts_cost(pieces: usize) -> usize {
+    const ROOMS: usize = 30;
+    (0..pieces).fold(ROOMS, |cost, _| cost * 3)
 }

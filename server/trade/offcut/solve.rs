@@ -18,10 +18,10 @@ use super::steps::Steps;
 
 /// Steps for one stage of planning a group, for each piece in it: enough that a room is planned in a blink, and a floor of thousands
 /// in seconds.
-const STEPS_A_PIECE: usize = 50_000;
+const STEPS_A_PIECE: usize = 30_000;
 
 /// And for any group, however large.
-const MOST_STEPS: usize = 30_000_000;
+const MOST_STEPS: usize = 12_000_000;
 
 /// Plans which pieces are cut from the same tile. The same problem always gives the same plan.
 pub fn solve(problem: &Problem) -> Plan {

@@ -219,7 +219,9 @@ fn can_be_cut(problem: &Problem, part: Rect, pieces: &[usize]) -> bool {
                 let parted = |chosen: usize| {
                     let of = |wanted: bool| -> Vec<usize> {
                         let bits = pieces.iter().enumerate();
-                        bits.filter(|(bit, _)| (chosen & (1 << bit) != 0) == wanted).map(|(_, p)| *p).collect()
+                        bits.filter(|(bit, _)| (chosen & (1 << bit) != 0) == wanted)
+                            .map(|(_, p)| *p)
+                            .collect()
                     };
                     can_be_cut(problem, first, &of(true)) && can_be_cut(problem, second, &of(false))
                 };
