@@ -58,6 +58,14 @@ impl Rect {
     pub fn height(&self) -> Length {
         self.top - self.bottom
     }
+
+    /// Whether `other` lies inside it, edges included.
+    pub fn holds(&self, other: &Self) -> bool {
+        self.left <= other.left
+            && self.bottom <= other.bottom
+            && self.right >= other.right
+            && self.top >= other.top
+    }
 }
 
 impl Side {

@@ -305,3 +305,33 @@ fn three_of(a: &Kind, b: &Kind, c: &Kind) -> Option<[usize; 3]> {
     let third = *c.pieces.get(same(a, c) + same(b, c))?;
     Some([a.pieces[0], second, third])
 }
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    proptest! {
+        #[test]
+        fn lengths_that_go_into_the_tile_are_worth_no_more_than_it(
+            whole in 1_i128..200,
+            cuts in prop::collection::vec(0_i128..1000, 1..8),
+            threshold in 1_i128..100,
+            k in 1_i128..9,
+        ) {
+            let mut ends: Vec<i128> = cuts.iter().map(|cut| cut % (whole + 1)).collect();
+            ends.sort_unstable();
+            let sizes: Vec<i128> = std::iter::once(ends[0]).chain(ends.windows(2).map(|pair| pair[1] - pair[0])).collect();
+            let mut scales = vec![Scale::Plain, Scale::Steps(k)];
+            if 2 * threshold <= whole {
+                scales.push(Scale::Threshold(threshold));
+            }
+            scales.extend(Scale::for_sizes(sizes.iter().copied(), whole));
+            for scale in scales {
+                let worth: i128 = sizes.iter().map(|size| scale.of(*size, whole)).sum();
+                prop_assert!(worth <= scale.room(whole), "{scale:?}");
+            }
+        }
+    }
+}

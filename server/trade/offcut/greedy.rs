@@ -181,8 +181,8 @@ impl Pick {
         match self {
             Self::FirstTile | Self::Smallest => (area, 0),
             Self::SpareSides => {
-                let spare = part.own.iter().filter(|side| !shape.needs.has(*side)).count();
-                (i128::try_from(spare).unwrap_or(i128::MAX), area)
+                let spare = part.own.iter().map(|side| i128::from(!shape.needs.has(side))).sum();
+                (spare, area)
             }
             Self::Tightest => {
                 let over = [part.at.width() - shape.width, part.at.height() - shape.height];

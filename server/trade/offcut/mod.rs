@@ -65,6 +65,19 @@ pub struct Stock {
     pub cuts: Vec<Cut>,
 }
 
+impl Stock {
+    /// Where the tiler marks a cut: the edge of the part that is kept, with the kerf on the waste side. Where both
+    /// parts are kept, that of the first.
+    pub fn mark(&self, cut: &Cut, kerf: Length) -> Length {
+        let in_first = |place: &Place| match cut.across {
+            Axis::X => place.at.right <= cut.at,
+            Axis::Y => place.at.top <= cut.at,
+        };
+        let in_part = |place: &&Place| cut.part.holds(&place.at);
+        if self.places.iter().filter(in_part).any(in_first) { cut.at } else { cut.at + kerf }
+    }
+}
+
 /// A piece on its tile.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Place {

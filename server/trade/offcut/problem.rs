@@ -25,9 +25,9 @@ pub struct Demand {
     pub tile_height: Length,
     /// Lost at each cut: blade and, where given, what is spared beside it.
     pub kerf: Length,
-    /// Pieces may be turned by half a turn.
+    /// Pieces may be turned by half a turn: not where the tile has a direction.
     pub half_turn: bool,
-    /// Pieces may be turned by a quarter, either way.
+    /// Pieces may be turned by a quarter, either way. Taken at its word also where half a turn is not allowed.
     pub quarter_turn: bool,
     /// In the order they are set.
     pub pieces: Vec<Wanted>,
