@@ -2,8 +2,8 @@
 //! go under the same rules: straight cuts right across what lies on the table, a kerf lost at each, and every
 //! piece keeping the factory sides it needs.
 //!
-//! [`Problem::new`] refuses nonsense, [`solve()`] makes the plan, [`bound()`] says below what number of tiles no plan
-//! can go, and [`check()`] goes over a plan from the rules alone and shares nothing with the other two.
+//! [`Problem::new`] refuses nonsense, [`solve()`] makes the plan, [`bound()`] says below what number of tiles no
+//! plan can go, and [`check()`] goes over a plan from the rules alone and shares nothing with the other two.
 //!
 //! Deliberately absent: reusing the waste inside a notched, drilled or tapered piece (it is planned as its
 //! bounding rectangle), and cuts that stop inside a part.
