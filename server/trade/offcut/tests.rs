@@ -364,7 +364,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(25))]
+    #![proptest_config(ProptestConfig::with_cases(16))]
 
     #[test]
     fn check_finds_nothing_in_a_plan_of_many_pieces(demand in small_demand(0..=200)) {
