@@ -58,6 +58,14 @@ impl Rect {
     pub fn height(&self) -> Length {
         self.top - self.bottom
     }
+
+    /// Whether `other` lies inside it, edges included.
+    pub fn holds(&self, other: &Self) -> bool {
+        self.left <= other.left
+            && self.bottom <= other.bottom
+            && self.right >= other.right
+            && self.top >= other.top
+    }
 }
 
 impl Side {
@@ -104,6 +112,12 @@ impl Sides {
     #[must_use]
     pub const fn with(self, side: Side) -> Self {
         Self(self.0 | side.bit())
+    }
+
+    /// These but not `side`.
+    #[must_use]
+    pub const fn without(self, side: Side) -> Self {
+        Self(self.0 & !side.bit())
     }
 
     /// Whether `side` is among them.

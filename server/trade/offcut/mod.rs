@@ -1,26 +1,34 @@
 //! Which pieces are cut from the same tile, so that few tiles are bought, and a bound below which no plan can
 //! go under the same rules: straight cuts right across what lies on the table, a kerf lost at each, and every
 //! piece keeping the factory sides it needs.
+//!
+//! [`Problem::new`] refuses nonsense, [`solve()`] makes the plan, [`bound()`] says below what number of tiles no
+//! plan can go, and [`check()`] goes over a plan from the rules alone and shares nothing with the other two.
+//!
+//! Deliberately absent: reusing the waste inside a notched, drilled or tapered piece (it is planned as its
+//! bounding rectangle), and cuts that stop inside a part.
+
+mod board;
+mod bound;
+mod check;
+mod fronts;
+mod greedy;
+mod improve;
+mod matching;
+mod problem;
+mod sharing;
+mod solve;
+mod steps;
+#[cfg(test)]
+mod tests;
+
+pub use bound::bound;
+pub use check::{Fault, check};
+pub use problem::{Demand, LONGEST_SIDE, MOST_PIECES, Problem, ProblemFault};
+pub use solve::solve;
 
 use crate::geometry::{Rect, Sides};
 use crate::measure::Length;
-
-/// What is to be cut from tiles of one kind.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Problem {
-    /// Width of the whole tile as it lies face up on the table.
-    pub tile_width: Length,
-    /// Height of the whole tile.
-    pub tile_height: Length,
-    /// Lost at each cut: blade and, where given, what is spared beside it.
-    pub kerf: Length,
-    /// Pieces may be turned by half a turn.
-    pub half_turn: bool,
-    /// Pieces may be turned by a quarter.
-    pub quarter_turn: bool,
-    /// In the order they are set.
-    pub pieces: Vec<Wanted>,
-}
 
 /// A piece to be cut: its bounding rectangle in its own frame on the wall.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -57,6 +65,19 @@ pub struct Stock {
     pub cuts: Vec<Cut>,
 }
 
+impl Stock {
+    /// Where the tiler marks a cut: the edge of the part that is kept, with the kerf on the waste side. Where both
+    /// parts are kept, that of the first.
+    pub fn mark(&self, cut: &Cut, kerf: Length) -> Length {
+        let in_first = |place: &Place| match cut.across {
+            Axis::X => place.at.right <= cut.at,
+            Axis::Y => place.at.top <= cut.at,
+        };
+        let in_part = |place: &&Place| cut.part.holds(&place.at);
+        if self.places.iter().filter(in_part).any(in_first) { cut.at } else { cut.at + kerf }
+    }
+}
+
 /// A piece on its tile.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Place {
@@ -89,7 +110,8 @@ pub struct Cut {
     /// Which coordinate stays constant along the blade.
     pub across: Axis,
     /// The edge of the part kept: the first of the two parts ends at `at`, the kerf follows, then the second
-    /// begins.
+    /// begins. Where less than a kerf is taken off, the blade runs partly beside the part and only the kept part
+    /// remains; `at` then may lie outside `part`.
     pub at: Length,
 }
 

@@ -1,0 +1,337 @@
+//! How many tiles at least.
+//!
+//! Pieces of different groups never share a tile, so the bounds of the groups add up. For one group several
+//! bounds are worked out, and the highest counts. Each gives every piece a price and shows that no tile, however
+//! it is cut, holds pieces worth more than `room`; then the tiles are at least the sum of prices over `room`,
+//! rounded up. A piece that may lie in several ways is given the least of its prices.
+//!
+//! - **Area.** Add the kerf to the width and height of every piece and of the tile: what a cut leaves on its two
+//!   sides still goes into the part that was cut, so areas add up to at most the tile's. The same holds after
+//!   both sizes are replaced by [`Scale`]s: let F(w) be the most that lengths of sum at most w are worth; then
+//!   F(w1) + F(w2) <= F(w1 + w2), so going up the cuts, the pieces in a part of w by h are worth at most
+//!   F(w) G(h), and in the tile at most F(W) G(H), the scales' own rooms.
+//! - **Sides.** Two pieces that lie on the same side of the tile are parted by a cut that meets that side, so
+//!   they take disjoint stretches of it, a kerf between: along any side the scaled lengths of those that need it
+//!   add up to at most the room of that side. Hence at most two full-height row ends on a tile, one at either
+//!   end, and at most two full-width rips. Summed over any choice of sides, since a turned piece may choose.
+//! - **Corners.** A piece that needs two sides which meet lies in that corner, and a corner holds one piece: at
+//!   most four corner pieces, at most two that need three sides. Summed over any choice of corners.
+//! - **Pairs.** Of pieces of which no three share, a tile holds at most two, and two only if they can share: with
+//!   the most pairs that can be made, the tiles are at least the pieces less the pairs.
+//!
+//! Not here yet: prices from a linear program, which the highest of these can fall short of.
+
+use std::cmp::Reverse;
+
+use super::fronts::Fronts;
+use super::matching::most_pairs;
+use super::problem::{Problem, Shape};
+use super::sharing::Sharing;
+use super::steps::Steps;
+use crate::geometry::{Side, Sides};
+use crate::measure::Length;
+
+/// A subset of the sides or of the corners, for each at least one.
+const SUBSETS: std::ops::Range<usize> = 1..16;
+
+/// All of them.
+const FULL_SUBSET: usize = 15;
+
+const CORNERS: [(Side, Side); 4] = [
+    (Side::Left, Side::Bottom),
+    (Side::Right, Side::Bottom),
+    (Side::Right, Side::Top),
+    (Side::Left, Side::Top),
+];
+
+/// The most thresholds tried for one direction: with all pairs of them a floor of thousands of pieces is still
+/// done in a blink.
+const MOST_THRESHOLDS: usize = 16;
+
+/// Steps for looking for pieces of which no three share, and for pairing them.
+const PAIR_STEPS: usize = 20_000_000;
+
+/// No plan under the same rules uses fewer tiles than this.
+pub fn bound(problem: &Problem) -> usize {
+    let sharing = Sharing::new(problem);
+    sharing.groups().iter().map(|group| bound_of_group(&sharing, group)).sum()
+}
+
+/// The bound for pieces that share only with one another.
+pub(super) fn bound_of_group(sharing: &Sharing<'_>, group: &[usize]) -> usize {
+    if group.len() <= 1 {
+        return group.len();
+    }
+    let kinds = count_kinds(sharing, group);
+    let problem = sharing.problem;
+    let priced = by_area(problem, &kinds).max(by_sides(problem, &kinds)).max(by_corners(problem, &kinds));
+    priced.max(by_pairs(sharing, &kinds))
+}
+
+/// Equal pieces.
+struct Kind {
+    pieces: Vec<usize>,
+    /// How many of the tile's corners each takes at least.
+    corners: u8,
+    /// Of each, kerf included.
+    area: i128,
+}
+
+fn count_kinds(sharing: &Sharing<'_>, group: &[usize]) -> Vec<Kind> {
+    let mut kinds = std::collections::BTreeMap::new();
+    for &piece in group {
+        kinds.entry(sharing.kind(piece)).or_insert_with(Vec::new).push(piece);
+    }
+    let kind = |pieces: Vec<usize>| {
+        let shapes = sharing.problem.shapes(pieces[0]);
+        Kind {
+            corners: shapes.iter().map(|shape| corners(shape, FULL_SUBSET)).min().unwrap_or(0),
+            area: area(&of_shape(sharing.problem, &shapes[0])),
+            pieces,
+        }
+    };
+    kinds.into_values().map(kind).collect()
+}
+
+/// Tiles needed when each piece has a price and no tile holds more than `room`.
+fn tiles(problem: &Problem, kinds: &[Kind], room: i128, price: impl Fn(&Shape) -> i128) -> usize {
+    let mut sum: i128 = 0;
+    for Kind { pieces, .. } in kinds {
+        let least = problem.shapes(pieces[0]).iter().map(&price).min().unwrap_or(0);
+        sum += pieces.iter().map(|_| least).sum::<i128>();
+    }
+    let up = (sum + room - 1) / room;
+    usize::try_from(up).expect("no piece is worth more than a tile")
+}
+
+/// A way to judge lengths: whenever lengths, each with its kerf, go into the tile's with its kerf, what they are
+/// worth goes into what the whole is worth. Dual feasible functions after S. Fekete and J. Schepers,
+/// "New classes of fast lower bounds for bin packing problems", 2001 (from memory).
+#[derive(Clone, Copy, Debug)]
+enum Scale {
+    /// As it is.
+    Plain,
+    /// Multiples of 1/(k+1) of the whole as they are; anything else as many k-ths as it has whole (k+1)-ths. Let
+    /// the multiples among some lengths come to A of the k+1 parts: if there are others, rounding them down loses
+    /// something, so they count at most k - A, and A/(k+1) + (k-A)/k is at most 1.
+    Steps(i128),
+    /// Below the threshold nothing; so near the whole that only something below it could be beside, the whole.
+    /// Thresholds are at most half the whole.
+    Threshold(i128),
+}
+
+impl Scale {
+    fn of(self, size: i128, whole: i128) -> i128 {
+        match self {
+            Self::Plain => size,
+            Self::Steps(k) => {
+                let (full, over) = ((k + 1) * size / whole, (k + 1) * size % whole);
+                if over == 0 { full * k } else { full * (k + 1) }
+            }
+            Self::Threshold(least) if size < least => 0,
+            Self::Threshold(least) if size > whole - least => whole,
+            Self::Threshold(_) => size,
+        }
+    }
+
+    const fn room(self, whole: i128) -> i128 {
+        match self {
+            Self::Plain | Self::Threshold(_) => whole,
+            Self::Steps(k) => k * (k + 1),
+        }
+    }
+
+    /// Those worth trying for lengths as given, kerf included.
+    fn for_sizes(sizes: impl Iterator<Item = i128>, whole: i128) -> Vec<Self> {
+        let mut thresholds: Vec<i128> = sizes
+            .map(|size| if 2 * size <= whole { size } else { whole - size + 1 })
+            .filter(|least| *least > 0 && 2 * *least <= whole)
+            .collect();
+        thresholds.sort_unstable();
+        thresholds.dedup();
+        let stride = thresholds.len().div_ceil(MOST_THRESHOLDS).max(1);
+        let fixed = [Self::Plain, Self::Steps(1), Self::Steps(2), Self::Steps(3), Self::Steps(4)];
+        fixed.into_iter().chain(thresholds.into_iter().step_by(stride).map(Self::Threshold)).collect()
+    }
+}
+
+/// The tile and a piece, kerf included.
+struct Sized {
+    width: i128,
+    height: i128,
+}
+
+fn with_kerf(problem: &Problem, width: Length, height: Length) -> Sized {
+    let units = |length: Length| i128::from((length + problem.kerf()).units());
+    Sized { width: units(width), height: units(height) }
+}
+
+fn of_shape(problem: &Problem, shape: &Shape) -> Sized {
+    with_kerf(problem, shape.width, shape.height)
+}
+
+fn of_tile(problem: &Problem) -> Sized {
+    with_kerf(problem, problem.tile_width(), problem.tile_height())
+}
+
+const fn area(sized: &Sized) -> i128 {
+    sized.width * sized.height
+}
+
+fn by_area(problem: &Problem, kinds: &[Kind]) -> usize {
+    let tile = of_tile(problem);
+    let sizes = || {
+        let shapes = kinds.iter().flat_map(|kind| problem.shapes(kind.pieces[0]));
+        shapes.map(|shape| of_shape(problem, shape))
+    };
+    let across = Scale::for_sizes(sizes().map(|sized| sized.width), tile.width);
+    let up = Scale::for_sizes(sizes().map(|sized| sized.height), tile.height);
+    let mut most = 0;
+    for &across in &across {
+        for &up in &up {
+            let room = across.room(tile.width) * up.room(tile.height);
+            let found = tiles(problem, kinds, room, |shape| {
+                let sized = of_shape(problem, shape);
+                across.of(sized.width, tile.width) * up.of(sized.height, tile.height)
+            });
+            most = most.max(found);
+        }
+    }
+    most
+}
+
+fn by_sides(problem: &Problem, kinds: &[Kind]) -> usize {
+    const SCALES: [Scale; 4] = [Scale::Plain, Scale::Steps(1), Scale::Steps(2), Scale::Steps(3)];
+    let tile = of_tile(problem);
+    let mut most = 0;
+    for across in SCALES {
+        for up in SCALES {
+            let room = (across.room(tile.width), up.room(tile.height));
+            for subset in SUBSETS {
+                let chosen: Sides = chosen(subset, Side::ALL).collect();
+                let price = |shape: &Shape| {
+                    let sized = of_shape(problem, shape);
+                    let needed = shape.needs.iter().filter(|side| chosen.has(*side));
+                    needed
+                        .map(|side| match side {
+                            Side::Left | Side::Right => up.of(sized.height, tile.height) * room.0,
+                            Side::Bottom | Side::Top => across.of(sized.width, tile.width) * room.1,
+                        })
+                        .sum()
+                };
+                let sides: i128 = chosen.iter().map(|_| room.0 * room.1).sum();
+                most = most.max(tiles(problem, kinds, sides, price));
+            }
+        }
+    }
+    most
+}
+
+fn by_corners(problem: &Problem, kinds: &[Kind]) -> usize {
+    let in_subset = |subset: usize| {
+        let room = chosen(subset, CORNERS).map(|_| 1).sum();
+        tiles(problem, kinds, room, |shape| i128::from(corners(shape, subset)))
+    };
+    SUBSETS.map(in_subset).max().unwrap_or(0)
+}
+
+/// How many corners of a subset the shape lies in.
+fn corners(shape: &Shape, subset: usize) -> u8 {
+    chosen(subset, CORNERS).map(|(a, b)| u8::from(shape.needs.has(a) && shape.needs.has(b))).sum()
+}
+
+/// Those of four that a subset names.
+fn chosen<T>(subset: usize, of: [T; 4]) -> impl Iterator<Item = T> {
+    of.into_iter().enumerate().filter(move |(bit, _)| subset & (1 << bit) != 0).map(|(_, item)| item)
+}
+
+/// Pieces of which no three share are gathered, the largest first in several senses, then paired.
+fn by_pairs(sharing: &Sharing<'_>, kinds: &[Kind]) -> usize {
+    let mut steps = Steps::of(PAIR_STEPS);
+    let size = |kind: &Kind| sharing.problem.shapes(kind.pieces[0])[0];
+    let mut order: Vec<&Kind> = kinds.iter().collect();
+    let mut most = 0;
+    order.sort_by_key(|kind| Reverse(size(kind).area()));
+    most = most.max(pieces_less_pairs(sharing, &order, &mut steps));
+    order.sort_by_key(|kind| Reverse(size(kind).width));
+    most = most.max(pieces_less_pairs(sharing, &order, &mut steps));
+    order.sort_by_key(|kind| Reverse(size(kind).height));
+    most.max(pieces_less_pairs(sharing, &order, &mut steps))
+}
+
+fn pieces_less_pairs(sharing: &Sharing<'_>, order: &[&Kind], steps: &mut Steps) -> usize {
+    let mut gathered: Vec<&Kind> = Vec::new();
+    for &kind in order {
+        gathered.push(kind);
+        if !no_three_with_last(sharing, &gathered, steps) {
+            gathered.pop();
+        }
+    }
+    let mut pieces: Vec<usize> = gathered.iter().flat_map(|kind| kind.pieces.iter().copied()).collect();
+    pieces.sort_by_key(|piece| Reverse(sharing.problem.shapes(*piece)[0].area()));
+    let pairs = most_pairs(pieces.len(), |a, b| sharing.share(pieces[a], pieces[b]), steps);
+    if pairs.most { pieces.len() - pairs.mate.iter().flatten().count() / 2 } else { 0 }
+}
+
+/// Whether no three of the pieces share of which one at least is of the last kind; no, when steps run out.
+fn no_three_with_last(sharing: &Sharing<'_>, gathered: &[&Kind], steps: &mut Steps) -> bool {
+    let Some((last, before)) = gathered.split_last() else { return true };
+    let share = |a: &Kind, b: &Kind| sharing.share(a.pieces[0], b.pieces[0]);
+    let mates: Vec<&Kind> = before.iter().copied().filter(|kind| share(kind, last)).collect();
+    let mut apart = |a: &Kind, b: &Kind, c: &Kind| {
+        let Some(three) = three_of(a, b, c) else { return true };
+        let quick = steps.spend(1) && clearly_too_much(sharing.problem, [a, b, c]);
+        quick || (steps.spend(100) && !Fronts::new(sharing.problem, &three).fits(0b111))
+    };
+    if share(last, last) && !(apart(last, last, last) && mates.iter().all(|mate| apart(mate, last, last))) {
+        return false;
+    }
+    mates.iter().enumerate().all(|(index, a)| {
+        let others = mates[index + 1..].iter().filter(|b| share(a, b));
+        (!share(a, a) || apart(a, a, last)) && others.into_iter().all(|b| apart(a, b, last))
+    })
+}
+
+/// Whether they have more corners than a tile, or more area: what most threes fail by, and soon seen.
+fn clearly_too_much(problem: &Problem, three: [&Kind; 3]) -> bool {
+    three.iter().map(|kind| kind.corners).sum::<u8>() > 4
+        || three.iter().map(|kind| kind.area).sum::<i128>() > area(&of_tile(problem))
+}
+
+/// A piece of each kind, different ones of equal kinds, if there are enough.
+fn three_of(a: &Kind, b: &Kind, c: &Kind) -> Option<[usize; 3]> {
+    let same = |other: &Kind, one: &Kind| usize::from(std::ptr::eq(other, one));
+    let second = *b.pieces.get(same(a, b))?;
+    let third = *c.pieces.get(same(a, c) + same(b, c))?;
+    Some([a.pieces[0], second, third])
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    proptest! {
+        #[test]
+        fn lengths_that_go_into_the_tile_are_worth_no_more_than_it(
+            whole in 1_i128..200,
+            cuts in prop::collection::vec(0_i128..1000, 1..8),
+            threshold in 1_i128..100,
+            k in 1_i128..9,
+        ) {
+            let mut ends: Vec<i128> = cuts.iter().map(|cut| cut % (whole + 1)).collect();
+            ends.sort_unstable();
+            let sizes: Vec<i128> = std::iter::once(ends[0]).chain(ends.windows(2).map(|pair| pair[1] - pair[0])).collect();
+            let mut scales = vec![Scale::Plain, Scale::Steps(k)];
+            if 2 * threshold <= whole {
+                scales.push(Scale::Threshold(threshold));
+            }
+            scales.extend(Scale::for_sizes(sizes.iter().copied(), whole));
+            for scale in scales {
+                let worth: i128 = sizes.iter().map(|size| scale.of(*size, whole)).sum();
+                prop_assert!(worth <= scale.room(whole), "{scale:?}");
+            }
+        }
+    }
+}
