@@ -65,12 +65,12 @@ pub enum GraphFault {
 }
 
 impl StageGraph {
-    /// A graph of these stages, all of them on the job, from stored rows `(from, to, wait)`. A row given twice
-    /// counts once.
+    /// A graph of these stages, all of them on the job, from stored rows `(from, to, wait)`. A row given
+    /// twice counts once.
     ///
     /// # Errors
-    /// A wait that names a stage not listed, runs on another stage's product or is out of range, and stages that
-    /// wait for each other.
+    /// A wait that names a stage not listed, runs on another stage's product or is out of range, and stages
+    /// that wait for each other.
     pub fn new(
         stages: impl IntoIterator<Item = StageKind>,
         rows: impl IntoIterator<Item = (StageKind, StageKind, WaitKind)>,
@@ -85,7 +85,8 @@ impl StageGraph {
         if ring.is_empty() { Ok(Self { stages, waits }) } else { Err(GraphFault::Ring(ring)) }
     }
 
-    /// A shower wall: set, clips off, grout, seal. Grout waits for the mortar and for the clips (common practice).
+    /// A shower wall: set, clips off, grout, seal. Grout waits for the mortar and for the clips (common
+    /// practice).
     pub fn shower_wall() -> Self {
         use StageKind::{ClipRemoval, Grout, Seal, Set};
         let rows = [
@@ -98,8 +99,9 @@ impl StageGraph {
         Self { stages: StageKind::ALL.into_iter().map(|stage| (stage, true)).collect(), waits }
     }
 
-    /// The same graph with `stage` marked as not on this job. What it would have waited for, those behind it wait
-    /// for in its place and as long as it would have; the windows that would run from its own finish fall away.
+    /// The same graph with `stage` marked as not on this job. What it would have waited for, those behind it
+    /// wait for in its place and as long as it would have; the windows that would run from its own finish
+    /// fall away.
     ///
     /// # Errors
     /// A stage that the graph does not list.

@@ -20,7 +20,8 @@ pub struct Entry {
     pub stage: StageKind,
     /// Started or finished.
     pub what: What,
-    /// When it happened, as told. The server's wall clock less the age that the phone gave, or a time typed in.
+    /// When it happened, as told. The server's wall clock less the age that the phone gave, or a time typed
+    /// in.
     pub happened: Instant,
     /// When it was received, by the server's clocks.
     pub received: Stamp,
@@ -41,7 +42,8 @@ pub struct EntryId(pub u64);
 pub enum What {
     /// Work began.
     Started,
-    /// The whole of the named part is finished, whoever worked on it.
+    /// The whole of the named part is finished, whoever worked on it, with the product that this entry goes
+    /// by.
     Finished,
     /// What the superseded entry says never happened.
     Withdrawn,
@@ -64,18 +66,18 @@ pub struct Courses {
 }
 
 /// The entries that no other supersedes, in the order of the log, each correction in the place of what it
-/// corrects. `log` is in the order received; an entry can only supersede an earlier one. Where two correct the
-/// same one, both stand.
+/// corrects. `log` is in the order received; an entry can only supersede an earlier one. Where two correct
+/// the same one, both stand.
 pub fn standing(log: &[Entry]) -> Vec<&Entry> {
     placed(log).into_iter().map(|placed| placed.entry).collect()
 }
 
-/// The instant from which the windows after an entry run: what was told, where that is credible; else the latest
-/// credible instant, which is its receipt.
+/// The instant from which the windows after an entry run: what was told, where that is credible; else the
+/// latest credible instant, which is its receipt.
 ///
 /// Told within [`GRACE`], or confirmed by the lead while the wall clock was trusted, is credible (a confirmed
-/// time cannot be set against a clock that was wrong at receipt). A time after receipt makes the wait longer and
-/// counts as told.
+/// time cannot be set against a clock that was wrong at receipt). A time after receipt makes the wait longer
+/// and counts as told.
 pub fn counts_from(entry: &Entry) -> Instant {
     let age = entry.received.wall - entry.happened;
     let vouched_for = entry.confirmed && entry.received.wall_clock == WallClock::Trusted;

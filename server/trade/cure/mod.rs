@@ -10,9 +10,9 @@
 //! - [`not_before`]: the earliest next step;
 //! - [`gate::ask`]: may it be started now, and if not, why.
 //!
-//! Where the program is unsure it errs on the side of waiting. Deliberately absent: a clock (instants are handed
-//! in), time zones and words for times (pages have them), and temperature: windows hold at 21 to 25 °C and the
-//! surface is taken to be as warm as that.
+//! Where the program is unsure it errs on the side of waiting. Deliberately absent: a clock (instants are
+//! handed in), time zones and words for times (pages have them), and temperature: windows hold at 21 to 25 °C
+//! and the surface is taken to be as warm as that.
 
 pub mod gate;
 mod graph;
@@ -21,6 +21,9 @@ mod log;
 mod product;
 mod ready;
 mod trust;
+
+#[cfg(test)]
+mod simulation;
 
 pub use graph::{GraphFault, StageGraph, StageKind, Wait, WaitKind};
 pub use instant::{Instant, Span};

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use super::Span;
 
-/// A product as the crew knows it: its class gives cautious windows, and what the crew reads on the bag or data
-/// sheet replaces them.
+/// A product as the crew knows it: its class gives cautious windows, and what the crew reads on the bag or
+/// data sheet replaces them.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Product {
     name: String,
@@ -293,8 +293,8 @@ impl ProductClass {
         Self::ALL.into_iter().find(|class| class.name() == name)
     }
 
-    /// The cautious window of this class, or `None` where it has no such window. Where published ranges differ,
-    /// the long end holds. Sources are named in the value.
+    /// The cautious window of this class, or `None` where it has no such window. Where published ranges
+    /// differ, the long end holds. Sources are named in the value.
     pub fn default_window(self, window: Window, bed: Bed) -> Option<DefaultWindow> {
         match window {
             Window::SetToClips => self.set_to_clips(bed),
@@ -306,8 +306,8 @@ impl ProductClass {
         }
     }
 
-    /// Clips come off the next day (common practice). A fast mortar is given as long as before grouting, and so
-    /// is a dispersion, which dries more slowly than cement sets.
+    /// Clips come off the next day (common practice). A fast mortar is given as long as before grouting, and
+    /// so is a dispersion, which dries more slowly than cement sets.
     fn set_to_clips(self, bed: Bed) -> Option<DefaultWindow> {
         match self {
             Self::CementMortar | Self::EpoxyMortar => {

@@ -10,8 +10,8 @@ use super::{
 };
 use crate::measure::SurfaceId;
 
-/// Which product the job plans for each stage. An entry that names another one goes by that. A stage with none,
-/// or with one that states no such window, waits the longest that any class does.
+/// Which product the job plans for each stage. An entry that names another one goes by that. A stage with
+/// none, or with one that states no such window, waits the longest that any class does.
 pub type Products = BTreeMap<StageKind, Product>;
 
 /// A wall, as far as waiting goes.
@@ -79,7 +79,8 @@ pub struct Reason {
     pub entry: EntryId,
     /// When it was finished, as told.
     pub finished: Instant,
-    /// From when the window runs. Other than `finished` where it was told late and the lead has yet to confirm.
+    /// From when the window runs. Other than `finished` where it was told late and the lead has yet to
+    /// confirm.
     pub counts_from: Instant,
     /// What it was done with, where that is known.
     pub product: Option<Product>,
@@ -102,7 +103,8 @@ pub(super) enum Waiting {
 
 /// Where `stage` stands on these courses, or on the whole wall where none are named.
 ///
-/// Windows run from the last finish of everything waited for, on every course in question, never from a start.
+/// Windows run from the last finish of everything waited for, on every course in question, never from a
+/// start.
 pub fn not_before(work: &Work<'_>, courses: Option<Courses>, stage: StageKind, now: &Now) -> Verdict {
     if !work.graph.has(stage) {
         return Verdict::NotOnThisJob;
@@ -122,8 +124,8 @@ pub fn not_before(work: &Work<'_>, courses: Option<Courses>, stage: StageKind, n
 }
 
 /// Whether the work that a standing entry reports was begun or finished before it should have been, judged by
-/// what stands of the log before it. Where the clocks leave a doubt it was. `false` for an entry that does not
-/// stand or is of another wall.
+/// what stands of the log before it. Where the clocks leave a doubt it was. `false` for an entry that does
+/// not stand or is of another wall.
 ///
 /// Such work is kept, and what depends on it counts from it in full.
 pub fn done_early(work: &Work<'_>, id: EntryId, now: &Now) -> bool {
@@ -132,8 +134,8 @@ pub fn done_early(work: &Work<'_>, id: EntryId, now: &Now) -> bool {
     place.is_some_and(|place| early(work, &standing, place, now))
 }
 
-/// What `stage` still waits for on these courses. A stage done before and done again waits as it did the first
-/// time.
+/// What `stage` still waits for on these courses. A stage done before and done again waits as it did the
+/// first time.
 pub(super) fn waiting(work: &Work<'_>, courses: Option<Courses>, stage: StageKind, now: &Now) -> Waiting {
     let standing = work.standing();
     let range = work.range(courses);
@@ -173,8 +175,8 @@ impl From<Waiting> for Verdict {
 }
 
 impl Wall {
-    /// A wall of so many courses, or `None` where it has none. Parts named in the log make up the whole wall only
-    /// when they leave out none of these.
+    /// A wall of so many courses, or `None` where it has none. Parts named in the log make up the whole wall
+    /// only when they leave out none of these.
     pub fn new(surface: SurfaceId, bed: Bed, courses: u32) -> Option<Self> {
         Courses::new(1, courses).map(|courses| Self { surface, bed, courses })
     }
@@ -251,8 +253,8 @@ impl Placed<'_> {
     }
 }
 
-/// The finishes of `stage` that touch `range`, or `None` where some course of it has none, or was started again
-/// and not finished since.
+/// The finishes of `stage` that touch `range`, or `None` where some course of it has none, or was started
+/// again and not finished since.
 fn finishes<'a>(
     standing: &[Placed<'a>],
     stage: StageKind,
@@ -275,11 +277,15 @@ fn finishes<'a>(
     (!open && range.covered_by(ended.iter().map(span))).then_some(ended)
 }
 
-/// Whether a finish reported after a start is surely of that work, not of an earlier go told late.
+/// Whether a finish reported after a start is surely of that work, not of an earlier go told late. Where it
+/// is told for the very moment of the start, only its being told at once settles it.
 fn ends_it(end: &Placed<'_>, start: &Placed<'_>, beats: &Heartbeats) -> bool {
     let told = start.entry.told_age() - end.entry.told_age();
-    end.entry.what == What::Finished
-        && at_least_between(start, end, beats).is_some_and(|passed| passed + told >= Span::ZERO)
+    let surely = |passed: Span| {
+        let between = passed + told;
+        between > Span::ZERO || (between == Span::ZERO && end.entry.told_age() <= Span::ZERO)
+    };
+    end.entry.what == What::Finished && at_least_between(start, end, beats).is_some_and(surely)
 }
 
 /// The least that can lie between the receipts of two entries: negative where `later` was received first, as

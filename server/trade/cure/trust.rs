@@ -46,10 +46,10 @@ pub struct Now {
 
 /// The time that has surely passed from `earlier` to `later`, never less than zero.
 ///
-/// Within one start of the machine it is the smaller of what the two clocks say. Across a restart the wall clock
-/// counts if it was trusted at both ends, else nothing does: it is not known how long the machine was off, and a
-/// database may have been moved to a machine that had been running for days. Once the clock is known to be
-/// behind, nothing counts.
+/// Within one start of the machine it is the smaller of what the two clocks say. Across a restart the wall
+/// clock counts if it was trusted at both ends, else nothing does: it is not known how long the machine was
+/// off, and a database may have been moved to a machine that had been running for days. Once the clock is
+/// known to be behind, nothing counts.
 pub fn surely_elapsed(earlier: &Stamp, later: &Stamp) -> Span {
     let by_wall = later.wall - earlier.wall;
     let both_trusted = earlier.wall_clock == WallClock::Trusted && later.wall_clock == WallClock::Trusted;
@@ -82,9 +82,9 @@ impl Heartbeats {
         Self(in_order)
     }
 
-    /// As [`surely_elapsed`], but a restart between the two costs only the time the machine was off: what passed
-    /// from heartbeat to heartbeat on the way is counted. Each leg is a time that surely passed, so their sum is
-    /// one too.
+    /// As [`surely_elapsed`], but a restart between the two costs only the time the machine was off: what
+    /// passed from heartbeat to heartbeat on the way is counted. Each leg is a time that surely passed, so
+    /// their sum is one too.
     pub fn surely_elapsed(&self, earlier: &Stamp, later: &Stamp) -> Span {
         let direct = surely_elapsed(earlier, later);
         if earlier.boot == later.boot || later.wall_clock == WallClock::Behind {
@@ -93,8 +93,8 @@ impl Heartbeats {
         self.path(earlier, later).map_or(direct, |path| direct.max(legs(earlier, path, later)))
     }
 
-    /// The heartbeats recorded after `earlier` and before `later`; `None` where their starts of the machine left
-    /// none to go by.
+    /// The heartbeats recorded after `earlier` and before `later`; `None` where their starts of the machine
+    /// left none to go by.
     fn path(&self, earlier: &Stamp, later: &Stamp) -> Option<&[Stamp]> {
         let last_of_its_boot = self.0.iter().rposition(|beat| beat.boot == earlier.boot)?;
         let beat = self.0.get(last_of_its_boot)?;
