@@ -1,0 +1,582 @@
+//! What a wall is set, grouted and sealed with, and how long each keeps the next step waiting.
+
+use std::collections::BTreeMap;
+
+use super::Span;
+
+/// A product as the crew knows it: its class gives cautious windows, and what the crew reads on the bag or
+/// data sheet replaces them.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Product {
+    name: String,
+    class: ProductClass,
+    own: BTreeMap<(Window, Bed), OwnWindow>,
+}
+
+/// A window as the crew entered it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct OwnWindow {
+    /// Which window.
+    pub window: Window,
+    /// What the tile lies on.
+    pub bed: Bed,
+    /// How long.
+    pub span: Span,
+    /// Why it is shorter than the class's own: asked for then, welcome always.
+    pub grounds: Option<Grounds>,
+}
+
+/// Why a person went below a default, in their words.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Grounds(String);
+
+/// Kinds of product, told apart by how long they keep people waiting.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum ProductClass {
+    /// Cement mortar, ordinary setting (EN 12004 C1 or C2 without F).
+    CementMortar,
+    /// Cement mortar, fast setting (EN 12004 F).
+    FastCementMortar,
+    /// Ready-mixed dispersion adhesive, mastic (EN 12004 D): it dries, so dense tile holds it back.
+    Dispersion,
+    /// Reaction resin mortar (EN 12004 R).
+    EpoxyMortar,
+    /// Cement grout, ordinary (EN 13888 CG).
+    CementGrout,
+    /// Cement grout, fast hardening.
+    FastCementGrout,
+    /// Reaction resin grout (EN 13888 RG).
+    EpoxyGrout,
+    /// Penetrating sealer.
+    PenetratingSealer,
+    /// Silicone sealant in movement joints.
+    SiliconeSealant,
+}
+
+/// A wait that a product asks for, from the finish of the stage it is used in.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Window {
+    /// From the last tile set to taking off levelling clips.
+    SetToClips,
+    /// From the last tile set to grouting.
+    SetToGrout,
+    /// From the end of grouting to sealing.
+    GroutToSeal,
+    /// From the end of grouting to water on it.
+    GroutToWater,
+    /// From the end of sealing to water on it.
+    SealToWater,
+    /// From the end of sealant work to water on it.
+    SealantToWater,
+}
+
+/// What the tile lies on. Between dense tile and a membrane a mortar's water has nowhere to go.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Bed {
+    /// A waterproofing membrane, as in every shower.
+    OverMembrane,
+    /// Board, render or screed that takes up water.
+    Ordinary,
+}
+
+/// A class's window and where it comes from: always to be checked against the bag.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct DefaultWindow {
+    /// How long, at 21 to 25 °C.
+    pub span: Span,
+    /// How well founded it is.
+    pub footing: Footing,
+    /// Where it is published, or what it rests on.
+    pub source: &'static str,
+}
+
+/// How well founded a default is.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Footing {
+    /// Published at the address given.
+    Published,
+    /// Worked from a published figure, as told.
+    Derived,
+    /// What the trade does; nothing published was found.
+    CommonPractice,
+    /// Known, but not seen in print.
+    FromMemory,
+}
+
+/// What keeps a product from being kept.
+#[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum ProductFault {
+    /// Nothing to call it by.
+    #[error("Give the product a name of 1 to 80 characters.")]
+    Name,
+    /// The class states no such window.
+    #[error("A product of this class has no such waiting time.")]
+    NotOfThisClass { class: ProductClass, window: Window },
+    /// Below nothing or beyond [`Product::LONGEST`].
+    #[error("A waiting time is at least nothing and at most 90 days.")]
+    OutOfRange { window: Window, span: Span },
+    /// Shorter than the class's own, and nobody said why.
+    #[error(
+        "This waiting time is shorter than the usual one for its class: say why, for example what the bag says."
+    )]
+    LaxerWithoutReason { window: Window, bed: Bed, default: Span, given: Span },
+    /// The same window for the same bed, twice.
+    #[error("The same waiting time is given twice.")]
+    Twice { window: Window, bed: Bed },
+}
+
+impl Product {
+    /// The longest window: three times the 30 days that the longest published advice before sealing asks for.
+    pub const LONGEST: Span = Span::from_hours(90 * 24);
+    /// The longest name: what fits on a line of a phone, twice over.
+    pub const MOST_CHARACTERS: usize = 80;
+
+    /// A product with the crew's own windows.
+    ///
+    /// # Errors
+    /// No name, a window that the class does not have or has twice, one out of range, or one shorter than the
+    /// class's default with no reason given. A longer one needs none.
+    pub fn new(name: &str, class: ProductClass, own: Vec<OwnWindow>) -> Result<Self, ProductFault> {
+        let name = name.trim();
+        if name.is_empty() || name.chars().count() > Self::MOST_CHARACTERS {
+            return Err(ProductFault::Name);
+        }
+        let mut kept = BTreeMap::new();
+        for stated in own {
+            stated.check(class)?;
+            let (window, bed) = (stated.window, stated.bed);
+            if kept.insert((window, bed), stated).is_some() {
+                return Err(ProductFault::Twice { window, bed });
+            }
+        }
+        Ok(Self { name: name.to_owned(), class, own: kept })
+    }
+
+    /// What the crew calls it.
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Its class.
+    pub fn class(&self) -> ProductClass {
+        self.class
+    }
+
+    /// The windows that the crew entered, with their reasons.
+    pub fn own(&self) -> impl Iterator<Item = &OwnWindow> {
+        self.own.values()
+    }
+
+    /// How long this window is: the crew's own value, else the class's; `None` where the class has none.
+    pub fn window(&self, window: Window, bed: Bed) -> Option<Span> {
+        let own = self.own.get(&(window, bed)).map(|stated| stated.span);
+        own.or_else(|| self.class.default_window(window, bed).map(|default| default.span))
+    }
+}
+
+impl OwnWindow {
+    fn check(&self, class: ProductClass) -> Result<(), ProductFault> {
+        let Self { window, bed, span, .. } = *self;
+        let default =
+            class.default_window(window, bed).ok_or(ProductFault::NotOfThisClass { class, window })?.span;
+        if span < Span::ZERO || span > Product::LONGEST {
+            Err(ProductFault::OutOfRange { window, span })
+        } else if span < default && self.grounds.is_none() {
+            Err(ProductFault::LaxerWithoutReason { window, bed, default, given: span })
+        } else {
+            Ok(())
+        }
+    }
+}
+
+impl Grounds {
+    /// The longest reason: a few sentences.
+    pub const MOST_CHARACTERS: usize = 500;
+
+    /// A reason of 1 to 500 characters; anything else is `None`.
+    pub fn new(words: &str) -> Option<Self> {
+        let words = words.trim();
+        let fits = !words.is_empty() && words.chars().count() <= Self::MOST_CHARACTERS;
+        fits.then(|| Self(words.to_owned()))
+    }
+
+    /// The words.
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+impl Window {
+    /// Every window.
+    pub const ALL: [Self; 6] = [
+        Self::SetToClips,
+        Self::SetToGrout,
+        Self::GroutToSeal,
+        Self::GroutToWater,
+        Self::SealToWater,
+        Self::SealantToWater,
+    ];
+
+    /// The name it is stored by.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::SetToClips => "set_to_clips",
+            Self::SetToGrout => "set_to_grout",
+            Self::GroutToSeal => "grout_to_seal",
+            Self::GroutToWater => "grout_to_water",
+            Self::SealToWater => "seal_to_water",
+            Self::SealantToWater => "sealant_to_water",
+        }
+    }
+
+    /// The window stored by that name.
+    pub fn from_name(name: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|window| window.name() == name)
+    }
+
+    /// The longest default of any class: what holds where nobody knows which product was used.
+    pub fn longest_default(self, bed: Bed) -> Span {
+        let defaults = ProductClass::ALL.into_iter().filter_map(|class| class.default_window(self, bed));
+        defaults.map(|default| default.span).max().unwrap_or(Product::LONGEST)
+    }
+}
+
+impl Bed {
+    /// Both.
+    pub const ALL: [Self; 2] = [Self::OverMembrane, Self::Ordinary];
+
+    /// The name it is stored by.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::OverMembrane => "over_membrane",
+            Self::Ordinary => "ordinary",
+        }
+    }
+
+    /// The bed stored by that name.
+    pub fn from_name(name: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|bed| bed.name() == name)
+    }
+}
+
+impl ProductClass {
+    /// Every class.
+    pub const ALL: [Self; 9] = [
+        Self::CementMortar,
+        Self::FastCementMortar,
+        Self::Dispersion,
+        Self::EpoxyMortar,
+        Self::CementGrout,
+        Self::FastCementGrout,
+        Self::EpoxyGrout,
+        Self::PenetratingSealer,
+        Self::SiliconeSealant,
+    ];
+
+    /// The name it is stored by.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::CementMortar => "cement_mortar",
+            Self::FastCementMortar => "fast_cement_mortar",
+            Self::Dispersion => "dispersion",
+            Self::EpoxyMortar => "epoxy_mortar",
+            Self::CementGrout => "cement_grout",
+            Self::FastCementGrout => "fast_cement_grout",
+            Self::EpoxyGrout => "epoxy_grout",
+            Self::PenetratingSealer => "penetrating_sealer",
+            Self::SiliconeSealant => "silicone_sealant",
+        }
+    }
+
+    /// The class stored by that name.
+    pub fn from_name(name: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|class| class.name() == name)
+    }
+
+    /// The cautious window of this class, or `None` where it has no such window. Where published ranges
+    /// differ, the long end holds. Sources are named in the value.
+    pub fn default_window(self, window: Window, bed: Bed) -> Option<DefaultWindow> {
+        match window {
+            Window::SetToClips => self.set_to_clips(bed),
+            Window::SetToGrout => self.set_to_grout(bed),
+            Window::GroutToSeal => self.grout_to_seal(),
+            Window::GroutToWater => self.grout_to_water(),
+            Window::SealToWater => self.seal_to_water(),
+            Window::SealantToWater => self.sealant_to_water(),
+        }
+    }
+
+    /// Clips come off the next day (common practice). A fast mortar is given as long as before grouting, and
+    /// so is a dispersion, which dries more slowly than cement sets.
+    fn set_to_clips(self, bed: Bed) -> Option<DefaultWindow> {
+        match self {
+            Self::CementMortar | Self::EpoxyMortar => {
+                Some(DefaultWindow::hours(24, Footing::CommonPractice, "clips come off the next day"))
+            }
+            Self::FastCementMortar | Self::Dispersion => self.set_to_grout(bed),
+            Self::CementGrout
+            | Self::FastCementGrout
+            | Self::EpoxyGrout
+            | Self::PenetratingSealer
+            | Self::SiliconeSealant => None,
+        }
+    }
+
+    fn set_to_grout(self, bed: Bed) -> Option<DefaultWindow> {
+        use Footing::{Derived, FromMemory, Published};
+        let default = match (self, bed) {
+            (Self::CementMortar, Bed::Ordinary) => DefaultWindow::hours(
+                24,
+                Published,
+                "engineerfix.com/how-long-do-i-have-to-wait-to-grout-tile: at least 24 h at 70 °F and 50 % humidity",
+            ),
+            (Self::CementMortar, Bed::OverMembrane) => DefaultWindow::hours(
+                48,
+                Published,
+                "engineerfix.com/how-long-should-you-wait-before-grouting-tile-2: 48 to 72 h for large tile or over \
+                 a membrane",
+            ),
+            (Self::FastCementMortar, Bed::Ordinary) => DefaultWindow::hours(
+                8,
+                Published,
+                "long end of 2 to 4 h (flooringclarity.com/?p=24718) and 2 to 8 h \
+                 (engineerfix.com/how-long-do-i-have-to-wait-to-grout-tile)",
+            ),
+            (Self::FastCementMortar, Bed::OverMembrane) => DefaultWindow::hours(
+                16,
+                Derived,
+                "8 h doubled, as the published 24 h of normal mortar become 48 h over a membrane",
+            ),
+            (Self::Dispersion, Bed::Ordinary) => DefaultWindow::hours(
+                48,
+                Published,
+                "long end of 24 to 48 h (flooringclarity.com/?p=24718); NAVEDTRA 14044 p. 7-24 has 24 h",
+            ),
+            (Self::Dispersion, Bed::OverMembrane) => DefaultWindow::hours(
+                72,
+                Published,
+                "long end of 48 to 72 h over a membrane \
+                 (engineerfix.com/how-long-should-you-wait-before-grouting-tile-2)",
+            ),
+            (Self::EpoxyMortar, Bed::Ordinary | Bed::OverMembrane) => DefaultWindow::hours(
+                24,
+                FromMemory,
+                "resin hardens by reaction, so a membrane does not slow it",
+            ),
+            (
+                Self::CementGrout
+                | Self::FastCementGrout
+                | Self::EpoxyGrout
+                | Self::PenetratingSealer
+                | Self::SiliconeSealant,
+                _,
+            ) => return None,
+        };
+        Some(default)
+    }
+
+    fn grout_to_seal(self) -> Option<DefaultWindow> {
+        match self {
+            Self::CementGrout => Some(DefaultWindow::hours(
+                72,
+                Footing::CommonPractice,
+                "long end of the customary 48 to 72 h; published texts range from 2 to 30 days (buzzymoment.com, \
+                 groutmagnificent.com)",
+            )),
+            Self::FastCementGrout => Some(DefaultWindow::hours(
+                72,
+                Footing::CommonPractice,
+                "no figure for fast grout was found, so the long end of the customary 48 to 72 h holds",
+            )),
+            Self::EpoxyGrout => Some(DefaultWindow::hours(
+                72,
+                Footing::CommonPractice,
+                "epoxy grout is not sealed; tile sealed after it waits as for cement grout",
+            )),
+            Self::CementMortar
+            | Self::FastCementMortar
+            | Self::Dispersion
+            | Self::EpoxyMortar
+            | Self::PenetratingSealer
+            | Self::SiliconeSealant => None,
+        }
+    }
+
+    fn grout_to_water(self) -> Option<DefaultWindow> {
+        match self {
+            Self::CementGrout | Self::FastCementGrout => Some(DefaultWindow::hours(
+                72,
+                Footing::Published,
+                "72 h before water, as ceramicinfospot.com quotes TCNA and ANSI A108.10",
+            )),
+            Self::EpoxyGrout => {
+                Some(DefaultWindow::hours(72, Footing::FromMemory, "given as long as cement grout"))
+            }
+            Self::CementMortar
+            | Self::FastCementMortar
+            | Self::Dispersion
+            | Self::EpoxyMortar
+            | Self::PenetratingSealer
+            | Self::SiliconeSealant => None,
+        }
+    }
+
+    fn seal_to_water(self) -> Option<DefaultWindow> {
+        match self {
+            Self::PenetratingSealer => Some(DefaultWindow::hours(
+                72,
+                Footing::FromMemory,
+                "long end of the 24 to 72 h that labels ask for",
+            )),
+            Self::CementMortar
+            | Self::FastCementMortar
+            | Self::Dispersion
+            | Self::EpoxyMortar
+            | Self::CementGrout
+            | Self::FastCementGrout
+            | Self::EpoxyGrout
+            | Self::SiliconeSealant => None,
+        }
+    }
+
+    fn sealant_to_water(self) -> Option<DefaultWindow> {
+        match self {
+            Self::SiliconeSealant => Some(DefaultWindow::hours(
+                72,
+                Footing::FromMemory,
+                "silicone cures about 2 mm a day, and a usual bead is 6 mm deep",
+            )),
+            Self::CementMortar
+            | Self::FastCementMortar
+            | Self::Dispersion
+            | Self::EpoxyMortar
+            | Self::CementGrout
+            | Self::FastCementGrout
+            | Self::EpoxyGrout
+            | Self::PenetratingSealer => None,
+        }
+    }
+}
+
+impl DefaultWindow {
+    const fn hours(hours: i64, footing: Footing, source: &'static str) -> Self {
+        Self { span: Span::from_hours(hours), footing, source }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn own(window: Window, bed: Bed, hours: i64, why: Option<&str>) -> OwnWindow {
+        OwnWindow { window, bed, span: Span::from_hours(hours), grounds: why.and_then(Grounds::new) }
+    }
+
+    fn grout_hours(class: ProductClass, bed: Bed) -> i64 {
+        class.default_window(Window::SetToGrout, bed).unwrap().span.millis() / 3_600_000
+    }
+
+    /// Published figures: engineerfix.com, flooringclarity.com/?p=24718, NAVEDTRA 14044 p. 7-24.
+    #[test]
+    fn normal_mortar_waits_a_day_and_two_over_a_membrane() {
+        assert_eq!(grout_hours(ProductClass::CementMortar, Bed::Ordinary), 24);
+        assert_eq!(grout_hours(ProductClass::CementMortar, Bed::OverMembrane), 48);
+        assert_eq!(grout_hours(ProductClass::FastCementMortar, Bed::Ordinary), 8);
+        assert!(grout_hours(ProductClass::Dispersion, Bed::Ordinary) >= 24);
+    }
+
+    #[test]
+    fn a_membrane_never_shortens_a_wait_and_fast_never_waits_longer() {
+        for window in Window::ALL {
+            for class in ProductClass::ALL {
+                let at = |bed| class.default_window(window, bed).map(|default| default.span);
+                assert!(at(Bed::OverMembrane) >= at(Bed::Ordinary), "{class:?} {window:?}");
+            }
+            for bed in Bed::ALL {
+                let at = |class: ProductClass| class.default_window(window, bed).map(|default| default.span);
+                assert!(at(ProductClass::FastCementMortar) <= at(ProductClass::CementMortar));
+                assert!(at(ProductClass::FastCementGrout) <= at(ProductClass::CementGrout));
+            }
+        }
+    }
+
+    #[test]
+    fn every_class_states_a_window_and_every_default_its_source() {
+        for class in ProductClass::ALL {
+            let stated: Vec<DefaultWindow> = Window::ALL
+                .into_iter()
+                .flat_map(|window| Bed::ALL.map(|bed| class.default_window(window, bed)))
+                .flatten()
+                .collect();
+            assert!(!stated.is_empty(), "{class:?}");
+            for default in stated {
+                assert!(default.span > Span::ZERO && default.span <= Product::LONGEST, "{class:?}");
+                let address = default.source.contains(".com") || default.source.contains("NAVEDTRA");
+                assert!(default.footing != Footing::Published || address, "{class:?}: {}", default.source);
+                assert!(!default.source.is_empty());
+            }
+        }
+    }
+
+    #[test]
+    fn what_the_bag_says_wins() {
+        let stricter = own(Window::SetToGrout, Bed::OverMembrane, 72, None);
+        let bag = Product::new(" White bag ", ProductClass::CementMortar, vec![stricter]).unwrap();
+        assert_eq!(bag.name(), "White bag");
+        assert_eq!(bag.window(Window::SetToGrout, Bed::OverMembrane), Some(Span::from_hours(72)));
+        assert_eq!(bag.window(Window::SetToGrout, Bed::Ordinary), Some(Span::from_hours(24)));
+        assert_eq!(bag.window(Window::GroutToSeal, Bed::Ordinary), None);
+    }
+
+    #[test]
+    fn shorter_than_the_class_asks_for_a_reason_and_keeps_it() {
+        let make = |why| {
+            let shorter = own(Window::SetToGrout, Bed::OverMembrane, 24, why);
+            Product::new("White bag", ProductClass::CementMortar, vec![shorter])
+        };
+        let refused = ProductFault::LaxerWithoutReason {
+            window: Window::SetToGrout,
+            bed: Bed::OverMembrane,
+            default: Span::from_hours(48),
+            given: Span::from_hours(24),
+        };
+        assert_eq!(make(None), Err(refused.clone()));
+        assert_eq!(make(Some("  ")), Err(refused), "blanks are no reason");
+        let bag = make(Some("the bag says 24 h over sheet membranes")).unwrap();
+        let kept = bag.own().next().and_then(|stated| stated.grounds.as_ref()).map(Grounds::as_str);
+        assert_eq!(kept, Some("the bag says 24 h over sheet membranes"));
+        assert_eq!(bag.window(Window::SetToGrout, Bed::OverMembrane), Some(Span::from_hours(24)));
+    }
+
+    #[test]
+    fn nonsense_is_refused() {
+        let make = |name, windows| Product::new(name, ProductClass::CementGrout, windows);
+        let seal = |hours| own(Window::GroutToSeal, Bed::Ordinary, hours, Some("as told"));
+        assert_eq!(make(" ", vec![]), Err(ProductFault::Name));
+        assert!(matches!(make("G", vec![seal(-1)]), Err(ProductFault::OutOfRange { .. })));
+        assert!(matches!(make("G", vec![seal(91 * 24)]), Err(ProductFault::OutOfRange { .. })));
+        assert!(matches!(make("G", vec![seal(80), seal(90)]), Err(ProductFault::Twice { .. })));
+        let mortars = own(Window::SetToGrout, Bed::Ordinary, 90, None);
+        assert!(matches!(make("G", vec![mortars]), Err(ProductFault::NotOfThisClass { .. })));
+    }
+
+    #[test]
+    fn names_for_storage_read_back() {
+        for class in ProductClass::ALL {
+            assert_eq!(ProductClass::from_name(class.name()), Some(class));
+        }
+        for window in Window::ALL {
+            assert_eq!(Window::from_name(window.name()), Some(window));
+        }
+        for bed in Bed::ALL {
+            assert_eq!(Bed::from_name(bed.name()), Some(bed));
+        }
+        assert_eq!(ProductClass::from_name("plaster"), None);
+    }
+
+    #[test]
+    fn an_unknown_product_waits_the_longest() {
+        assert_eq!(Window::SetToGrout.longest_default(Bed::OverMembrane), Span::from_hours(72));
+        assert_eq!(Window::SetToGrout.longest_default(Bed::Ordinary), Span::from_hours(48));
+    }
+}

@@ -1,0 +1,319 @@
+//! The earliest next step on a wall: what is done, what is ready, and what must still wait for what.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::log::{Placed, placed};
+use super::trust::at_most_elapsed;
+use super::{
+    Bed, Courses, Entry, EntryId, Heartbeats, Instant, Now, Part, Product, Span, StageGraph, StageKind,
+    WaitKind, WallClock, What, counts_from,
+};
+use crate::measure::SurfaceId;
+
+/// Which product the job plans for each stage. An entry that names another one goes by that. A stage with
+/// none, or with one that states no such window, waits the longest that any class does.
+pub type Products = BTreeMap<StageKind, Product>;
+
+/// A wall, as far as waiting goes.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Wall {
+    surface: SurfaceId,
+    bed: Bed,
+    courses: Courses,
+}
+
+/// All that is known of the work on one wall.
+#[derive(Clone, Copy, Debug)]
+pub struct Work<'a> {
+    /// What waits for what.
+    pub graph: &'a StageGraph,
+    /// What is used.
+    pub products: &'a Products,
+    /// Where.
+    pub wall: &'a Wall,
+    /// What was reported, in the order received. Entries of other walls may be among it.
+    pub log: &'a [Entry],
+}
+
+/// Where a stage stands on a wall or part of one.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Verdict {
+    /// Every course has it.
+    Done {
+        /// When the last of it was finished, as told.
+        at: Instant,
+        /// The entry that said so.
+        by: EntryId,
+        /// Some of it was done before it should have been.
+        done_early: bool,
+    },
+    /// It may be started.
+    Ready {
+        /// Since when; `None` where it waits for nothing.
+        since: Option<Instant>,
+    },
+    /// It may not be started yet.
+    NotBefore {
+        /// When it may, by the present wall clock.
+        at: Instant,
+        /// What it waits for longest.
+        because: Reason,
+    },
+    /// No time can be told: these are not finished on every course, or were started again.
+    Missing {
+        /// What it waits for.
+        stages: BTreeSet<StageKind>,
+    },
+    /// The lead marked it as not on this job.
+    NotOnThisJob,
+}
+
+/// Why a stage must wait: what was finished when, with what, and how long that asks for.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Reason {
+    /// What is waited for.
+    pub stage: StageKind,
+    /// Where it was finished last.
+    pub part: Part,
+    /// The entry that said so.
+    pub entry: EntryId,
+    /// When it was finished, as told.
+    pub finished: Instant,
+    /// From when the window runs. Other than `finished` where it was told late and the lead has yet to
+    /// confirm.
+    pub counts_from: Instant,
+    /// What it was done with, where that is known.
+    pub product: Option<Product>,
+    /// Which wait.
+    pub wait: WaitKind,
+    /// How long it is.
+    pub window: Span,
+    /// How much of it is left; zero or less where it is over.
+    pub to_go: Span,
+    /// What is known of the present wall clock.
+    pub wall_clock: WallClock,
+}
+
+/// What a stage still waits for, whether or not it was done before.
+pub(super) enum Waiting {
+    Ready { since: Option<Instant> },
+    NotBefore { at: Instant, because: Reason },
+    Missing { stages: BTreeSet<StageKind> },
+}
+
+/// Where `stage` stands on these courses, or on the whole wall where none are named.
+///
+/// Windows run from the last finish of everything waited for, on every course in question, never from a
+/// start.
+pub fn not_before(work: &Work<'_>, courses: Option<Courses>, stage: StageKind, now: &Now) -> Verdict {
+    if !work.graph.has(stage) {
+        return Verdict::NotOnThisJob;
+    }
+    let standing = work.standing();
+    let range = work.range(courses);
+    let Some(done) = finishes(&standing, stage, range, &now.heartbeats) else {
+        return waiting(work, courses, stage, now).into();
+    };
+    let Some(last) = done.iter().max_by_key(|finish| (finish.entry.happened, finish.entry.id)) else {
+        return waiting(work, courses, stage, now).into();
+    };
+    let reports = |placed: &Placed<'_>| placed.is_of(stage, range) && placed.entry.what != What::Withdrawn;
+    let mut places = (0..standing.len()).filter(|place| standing.get(*place).is_some_and(reports));
+    let done_early = places.any(|place| early(work, &standing, place, now));
+    Verdict::Done { at: last.entry.happened, by: last.entry.id, done_early }
+}
+
+/// Whether the work that a standing entry reports was begun or finished before it should have been, judged by
+/// what stands of the log before it. Where the clocks leave a doubt it was. `false` for an entry that does
+/// not stand or is of another wall.
+///
+/// Such work is kept, and what depends on it counts from it in full.
+pub fn done_early(work: &Work<'_>, id: EntryId, now: &Now) -> bool {
+    let standing = work.standing();
+    let place = standing.iter().position(|placed| placed.entry.id == id);
+    place.is_some_and(|place| early(work, &standing, place, now))
+}
+
+/// What `stage` still waits for on these courses. A stage done before and done again waits as it did the
+/// first time.
+pub(super) fn waiting(work: &Work<'_>, courses: Option<Courses>, stage: StageKind, now: &Now) -> Waiting {
+    let standing = work.standing();
+    let range = work.range(courses);
+    let mut stages = BTreeSet::new();
+    let mut longest: Option<(Span, Placed<'_>, WaitKind)> = None;
+    for (from, wait) in work.graph.waits_of(stage) {
+        let Some(done) = finishes(&standing, from, range, &now.heartbeats) else {
+            stages.insert(from);
+            continue;
+        };
+        for finish in done {
+            let to_go = work.left(finish.entry, wait, now);
+            if longest.is_none_or(|(most, ..)| to_go > most) {
+                longest = Some((to_go, finish, wait));
+            }
+        }
+    }
+    match longest {
+        _ if !stages.is_empty() => Waiting::Missing { stages },
+        None => Waiting::Ready { since: None },
+        Some((to_go, ..)) if to_go <= Span::ZERO => Waiting::Ready { since: Some(now.at.wall + to_go) },
+        Some((to_go, finish, wait)) => {
+            let because = work.reason(finish.entry, wait, to_go, now);
+            Waiting::NotBefore { at: now.at.wall + to_go, because }
+        }
+    }
+}
+
+impl From<Waiting> for Verdict {
+    fn from(waiting: Waiting) -> Self {
+        match waiting {
+            Waiting::Ready { since } => Self::Ready { since },
+            Waiting::NotBefore { at, because } => Self::NotBefore { at, because },
+            Waiting::Missing { stages } => Self::Missing { stages },
+        }
+    }
+}
+
+impl Wall {
+    /// A wall of so many courses, or `None` where it has none. Parts named in the log make up the whole wall
+    /// only when they leave out none of these.
+    pub fn new(surface: SurfaceId, bed: Bed, courses: u32) -> Option<Self> {
+        Courses::new(1, courses).map(|courses| Self { surface, bed, courses })
+    }
+
+    /// Which wall.
+    pub fn surface(&self) -> &SurfaceId {
+        &self.surface
+    }
+
+    /// What the tile lies on.
+    pub fn bed(&self) -> Bed {
+        self.bed
+    }
+
+    /// All its courses.
+    pub fn courses(&self) -> Courses {
+        self.courses
+    }
+}
+
+impl<'a> Work<'a> {
+    fn standing(&self) -> Vec<Placed<'a>> {
+        let mut standing = placed(self.log);
+        standing.retain(|placed| placed.entry.part.surface == self.wall.surface);
+        standing
+    }
+
+    fn range(&self, courses: Option<Courses>) -> Courses {
+        courses.unwrap_or(self.wall.courses)
+    }
+
+    /// How much is left of a wait on this finish: its window less the time that has surely passed.
+    fn left(&self, finish: &Entry, wait: WaitKind, now: &Now) -> Span {
+        self.window(finish, wait) - (now.surely_since(&finish.received) + finish.credited_age())
+    }
+
+    fn window(&self, finish: &Entry, wait: WaitKind) -> Span {
+        match wait {
+            WaitKind::Finished => Span::ZERO,
+            WaitKind::Fixed(span) => span,
+            WaitKind::Cure(window) => {
+                let stated = self.product(finish).and_then(|product| product.window(window, self.wall.bed));
+                stated.unwrap_or_else(|| window.longest_default(self.wall.bed))
+            }
+        }
+    }
+
+    fn product<'b>(&self, finish: &'b Entry) -> Option<&'b Product>
+    where
+        'a: 'b,
+    {
+        finish.product.as_ref().or_else(|| self.products.get(&finish.stage))
+    }
+
+    fn reason(&self, finish: &Entry, wait: WaitKind, to_go: Span, now: &Now) -> Reason {
+        Reason {
+            stage: finish.stage,
+            part: finish.part.clone(),
+            entry: finish.id,
+            finished: finish.happened,
+            counts_from: counts_from(finish),
+            product: self.product(finish).cloned(),
+            wait,
+            window: self.window(finish, wait),
+            to_go,
+            wall_clock: now.at.wall_clock,
+        }
+    }
+}
+
+impl Placed<'_> {
+    fn is_of(&self, stage: StageKind, range: Courses) -> bool {
+        self.entry.stage == stage && self.entry.part.span().overlap(range).is_some()
+    }
+}
+
+/// The finishes of `stage` that touch `range`, or `None` where some course of it has none, or was started
+/// again and not finished since.
+fn finishes<'a>(
+    standing: &[Placed<'a>],
+    stage: StageKind,
+    range: Courses,
+    beats: &Heartbeats,
+) -> Option<Vec<Placed<'a>>> {
+    let of_it: Vec<Placed<'a>> =
+        standing.iter().copied().filter(|placed| placed.is_of(stage, range)).collect();
+    let span = |placed: &Placed<'a>| placed.entry.part.span();
+    let still_open = |place: usize, start: &Placed<'a>| {
+        let ends = of_it.iter().skip(place + 1).filter(|end| ends_it(end, start, beats)).map(span);
+        span(start).overlap(range).is_some_and(|part| !part.covered_by(ends))
+    };
+    let open = of_it
+        .iter()
+        .enumerate()
+        .any(|(place, placed)| placed.entry.what == What::Started && still_open(place, placed));
+    let ended: Vec<Placed<'a>> =
+        of_it.iter().copied().filter(|placed| placed.entry.what == What::Finished).collect();
+    (!open && range.covered_by(ended.iter().map(span))).then_some(ended)
+}
+
+/// Whether a finish reported after a start is surely of that work, not of an earlier go told late. Where it
+/// is told for the very moment of the start, only its being told at once settles it.
+fn ends_it(end: &Placed<'_>, start: &Placed<'_>, beats: &Heartbeats) -> bool {
+    let told = start.entry.told_age() - end.entry.told_age();
+    let surely = |passed: Span| {
+        let between = passed + told;
+        between > Span::ZERO || (between == Span::ZERO && end.entry.told_age() <= Span::ZERO)
+    };
+    end.entry.what == What::Finished && at_least_between(start, end, beats).is_some_and(surely)
+}
+
+/// The least that can lie between the receipts of two entries: negative where `later` was received first, as
+/// happens with corrections; `None` where nobody can say.
+fn at_least_between(earlier: &Placed<'_>, later: &Placed<'_>, beats: &Heartbeats) -> Option<Span> {
+    let (from, to) = (&earlier.entry.received, &later.entry.received);
+    if earlier.place <= later.place {
+        Some(beats.surely_elapsed(from, to))
+    } else {
+        at_most_elapsed(to, from).map(|most| -most)
+    }
+}
+
+/// See [`done_early`]; `place` is the entry's in `standing`.
+fn early(work: &Work<'_>, standing: &[Placed<'_>], place: usize, now: &Now) -> bool {
+    let Some((entry, before)) = standing.get(place).zip(standing.get(..place)) else { return false };
+    let range = entry.entry.part.span().overlap(work.wall.courses).unwrap_or_else(|| entry.entry.part.span());
+    let told_age = entry.entry.told_age().max(Span::ZERO);
+    let too_soon = |finish: &Placed<'_>, wait: WaitKind| {
+        let passed = at_least_between(finish, entry, &now.heartbeats)
+            .map(|passed| passed + finish.entry.credited_age() - told_age);
+        passed.is_none_or(|passed| passed < work.window(finish.entry, wait))
+    };
+    work.graph.waits_of(entry.entry.stage).into_iter().any(|(from, wait)| {
+        finishes(before, from, range, &now.heartbeats)
+            .is_none_or(|done| done.iter().any(|finish| too_soon(finish, wait)))
+    })
+}
+
+#[cfg(test)]
+mod tests;
