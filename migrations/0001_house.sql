@@ -13,12 +13,15 @@ CREATE TABLE device (
     made INTEGER NOT NULL
 ) STRICT;
 
--- The latest time this store has seen, and by which boot.
+-- The first and the last moment this store has seen of each start of the machine.
 CREATE TABLE heartbeat (
-    one     INTEGER NOT NULL PRIMARY KEY CHECK (one = 1),
-    wall    INTEGER NOT NULL,
-    boot    TEXT NOT NULL,
-    boot_ms INTEGER NOT NULL
+    place      INTEGER NOT NULL PRIMARY KEY,
+    boot       TEXT NOT NULL,
+    which      TEXT NOT NULL CHECK (which IN ('first', 'last')),
+    wall       INTEGER NOT NULL,
+    boot_ms    INTEGER NOT NULL,
+    wall_clock TEXT NOT NULL CHECK (wall_clock IN ('trusted', 'unsure', 'behind')),
+    UNIQUE (boot, which)
 ) STRICT;
 
 CREATE TABLE job (
@@ -201,6 +204,8 @@ CREATE TABLE event (
     received      INTEGER NOT NULL,
     boot          TEXT NOT NULL,
     boot_ms       INTEGER NOT NULL,
+    -- What was known of the wall clock when this was received.
+    wall_clock    TEXT NOT NULL CHECK (wall_clock IN ('trusted', 'unsure', 'behind')),
     author        TEXT NOT NULL REFERENCES person (id),
     device        TEXT NOT NULL REFERENCES device (id),
     supersedes    TEXT REFERENCES event (id)

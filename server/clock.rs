@@ -2,31 +2,19 @@
 
 use std::sync::{Arc, Mutex, PoisonError};
 
-use trade::cure::Instant;
+use trade::cure::{BootId, Instant, Span, Stamp, WallClock};
 
 /// Where the time comes from.
 #[derive(Clone, Debug)]
 pub enum Clock {
     /// The machine's clocks.
-    System(Boot),
+    System(BootId),
     /// A time that stands still until it is moved, for tests.
     Fixed(Arc<Mutex<Stamp>>),
 }
 
-/// Which start of the machine this is: instants of its own clock compare only within one.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Boot(pub String);
-
-/// One reading of both clocks.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Stamp {
-    /// The wall clock, which people and networks set.
-    pub wall: Instant,
-    /// This start of the machine.
-    pub boot: Boot,
-    /// Milliseconds since then, counted through sleep.
-    pub boot_ms: i64,
-}
+/// Exists once the system's own time service has set the clock from the network (systemd-timesyncd(8)).
+const SYNCHRONISED: &str = "/run/systemd/timesync/synchronized";
 
 impl Clock {
     /// The machine's clocks.
@@ -34,11 +22,13 @@ impl Clock {
         Self::System(this_boot())
     }
 
-    /// Both clocks, read now.
+    /// Both clocks, read now. Whether the wall clock is behind what was recorded before is for the store to say.
     pub fn stamp(&self) -> Stamp {
         match self {
-            Self::System(boot) => Stamp { wall: wall_now(), boot: boot.clone(), boot_ms: boot_now() },
-            Self::Fixed(stamp) => stamp.lock().unwrap_or_else(PoisonError::into_inner).clone(),
+            Self::System(boot) => {
+                Stamp { wall: wall_now(), boot: *boot, since_boot: boot_now(), wall_clock: wall_clock() }
+            }
+            Self::Fixed(stamp) => *stamp.lock().unwrap_or_else(PoisonError::into_inner),
         }
     }
 
@@ -53,20 +43,24 @@ fn wall_now() -> Instant {
     Instant::from_millis(jiff::Timestamp::now().as_millisecond())
 }
 
+fn wall_clock() -> WallClock {
+    if std::path::Path::new(SYNCHRONISED).exists() { WallClock::Trusted } else { WallClock::Unsure }
+}
+
 /// The kernel's name for this start of the machine; where there is none, a name for this process, which only
 /// makes waits longer.
 #[expect(clippy::disallowed_methods, reason = "a kernel file, not the database")]
-fn this_boot() -> Boot {
-    std::fs::read_to_string("/proc/sys/kernel/random/boot_id")
-        .map(|id| Boot(id.trim().to_owned()))
-        .unwrap_or_else(|_| Boot(crate::store::random_name()))
+fn this_boot() -> BootId {
+    let kernel = std::fs::read_to_string("/proc/sys/kernel/random/boot_id").unwrap_or_default();
+    let named = u128::from_str_radix(&kernel.trim().replace('-', ""), 16);
+    BootId(named.unwrap_or_else(|_| crate::store::random_number()))
 }
 
-fn boot_now() -> i64 {
+fn boot_now() -> Span {
     #[cfg(target_os = "linux")]
     let clock = rustix::time::ClockId::Boottime;
     #[cfg(not(target_os = "linux"))]
     let clock = rustix::time::ClockId::Monotonic;
     let time = rustix::time::clock_gettime(clock);
-    time.tv_sec * 1000 + i64::from(time.tv_nsec) / 1_000_000
+    Span::from_millis(time.tv_sec * 1000 + time.tv_nsec / 1_000_000)
 }

@@ -57,14 +57,12 @@ async fn the_log_cannot_be_changed_and_a_change_behind_our_back_is_noticed_at_st
     }
     let crew = crew.restarted().await;
     assert_eq!(crew.app.store.events(&job).await.unwrap().len(), 3);
-    crew.app.store.close().await;
-
-    let options = sqlx::sqlite::SqliteConnectOptions::new().filename(crew.folder.path().join("coursebook.db"));
+    let folder = crew.stopped().await;
+    let options = sqlx::sqlite::SqliteConnectOptions::new().filename(folder.path().join("coursebook.db"));
     let pool = sqlx::SqlitePool::connect_with(options).await.unwrap();
-    for change in [
-        "UPDATE event SET part = 'A9-9' WHERE sequence = 2",
-        "DELETE FROM event WHERE sequence = 2",
-    ] {
+    for change in
+        ["UPDATE event SET part = 'A9-9' WHERE sequence = 2", "DELETE FROM event WHERE sequence = 2"]
+    {
         let refused = sqlx::query(change).execute(&pool).await.unwrap_err();
         assert!(refused.to_string().contains("only ever added"), "{refused}");
     }
@@ -72,12 +70,8 @@ async fn the_log_cannot_be_changed_and_a_change_behind_our_back_is_noticed_at_st
     sqlx::query("UPDATE event SET part = 'A9-9' WHERE sequence = 2").execute(&pool).await.unwrap();
     pool.close().await;
 
-    let folder = crew.folder.path().to_owned();
-    let Crew { app, folder: kept, .. } = crew;
-    drop(app);
-    let opened = Store::open(&folder, Clock::system()).await;
+    let opened = Store::open(folder.path(), Clock::system()).await;
     assert!(matches!(opened, Err(OpenError::BrokenChain { sequence: 3 })));
-    drop(kept);
 }
 
 #[tokio::test]

@@ -1,10 +1,10 @@
 //! The log: everything that was done, only ever added to, each entry carrying the hash of the one before.
 
 use sha2::{Digest, Sha256};
-use trade::cure::Instant;
+use trade::cure::{Instant, Stamp};
 
+use super::heartbeat::{boot_name, stamp, wall_clock_name};
 use super::{Crew, DeviceId, EventId, JobId, OpenError, PersonId, Store, StoreError};
-use crate::clock::{Boot, Stamp};
 
 /// How many of the last links are verified at start: a day or two of a busy crew, in a few milliseconds.
 const VERIFIED_AT_START: i64 = 1000;
@@ -65,7 +65,8 @@ pub enum Appended {
 impl EventKey {
     /// What a form may send: 16 to 64 letters and digits. Anything else is `None`.
     pub fn new(key: &str) -> Option<Self> {
-        let fits = (16..=64).contains(&key.len()) && key.chars().all(|c| c.is_ascii_alphanumeric() || c == '-');
+        let fits =
+            (16..=64).contains(&key.len()) && key.chars().all(|c| c.is_ascii_alphanumeric() || c == '-');
         fits.then(|| Self(key.to_owned()))
     }
 
@@ -106,7 +107,12 @@ impl Event {
     /// The link that the next entry carries.
     fn hash(&self) -> [u8; 32] {
         let mut hash = Sha256::new();
-        let numbers = [self.sequence, self.happened.millis(), self.received.wall.millis(), self.received.boot_ms];
+        let numbers = [
+            self.sequence,
+            self.happened.millis(),
+            self.received.wall.millis(),
+            self.received.since_boot.millis(),
+        ];
         for number in numbers {
             add(&mut hash, &number.to_be_bytes());
         }
@@ -118,7 +124,8 @@ impl Event {
             &self.part,
             &self.kind,
             &self.detail,
-            &self.received.boot.0,
+            &boot_name(self.received.boot),
+            wall_clock_name(self.received.wall_clock),
             self.author.as_str(),
             self.device.as_str(),
             supersedes,
@@ -144,7 +151,9 @@ impl Store {
     ///
     /// [`StoreError::KeyReused`] when the key was used for something else.
     pub async fn append(&self, new: NewEvent, by: Crew) -> Result<Appended, StoreError> {
-        self.append_if(new, by, |_| Ok(())).await.and_then(|outcome| outcome.map_err(|never: Never| match never {}))
+        self.append_if(new, by, |_| Ok(()))
+            .await
+            .and_then(|outcome| outcome.map_err(|never: Never| match never {}))
     }
 
     /// Adds to the log once `allowed` has looked at the job's log as it stands, both in one transaction, so that
@@ -168,7 +177,7 @@ impl Store {
             if let Err(refusal) = allowed(&of_job(&mut transaction, &new.job).await?) {
                 return Ok(Err(refusal));
             }
-            let received = store.clock.stamp();
+            let received = super::heartbeat::beat(&mut transaction, store.clock.stamp()).await?;
             let event = next_event(&mut transaction, new, by, payload_hash, received).await?;
             insert(&mut transaction, &event).await?;
             transaction.commit().await?;
@@ -187,13 +196,15 @@ impl Store {
     pub(super) async fn verify_chain(&self) -> Result<(), OpenError> {
         let rows = sqlx::query!(
             "SELECT sequence, id, key, payload_hash, previous_hash, job, part, kind, detail, happened, received,
-                    boot, boot_ms, author, device, supersedes
+                    boot, boot_ms, wall_clock, author, device, supersedes
              FROM event ORDER BY sequence DESC LIMIT ?",
             VERIFIED_AT_START
         )
         .fetch_all(&self.readers)
         .await?;
-        let mut events = rows.into_iter().map(|row| event!(row)).rev();
+        let events: Result<Vec<Event>, StoreError> =
+            rows.into_iter().rev().map(|row| Ok(event!(row))).collect();
+        let mut events = events?.into_iter();
         let Some(first) = events.next() else { return Ok(()) };
         if first.sequence == 1 && first.previous_hash != NO_LINK {
             return Err(OpenError::BrokenChain { sequence: 1 });
@@ -224,7 +235,7 @@ macro_rules! event {
             kind: $row.kind,
             detail: $row.detail,
             happened: Instant::from_millis($row.happened),
-            received: Stamp { wall: Instant::from_millis($row.received), boot: Boot($row.boot), boot_ms: $row.boot_ms },
+            received: stamp(&$row.boot, $row.received, $row.boot_ms, &$row.wall_clock)?,
             author: $row.author,
             device: $row.device,
             supersedes: $row.supersedes,
@@ -239,25 +250,25 @@ async fn find_by_key(
 ) -> Result<Option<Event>, StoreError> {
     let row = sqlx::query!(
         "SELECT sequence, id, key, payload_hash, previous_hash, job, part, kind, detail, happened, received,
-                boot, boot_ms, author, device, supersedes
+                boot, boot_ms, wall_clock, author, device, supersedes
          FROM event WHERE key = ?",
         key.0
     )
     .fetch_optional(connection)
     .await?;
-    Ok(row.map(|row| event!(row)))
+    row.map(|row| Ok(event!(row))).transpose()
 }
 
 async fn of_job(connection: &mut sqlx::SqliteConnection, job: &JobId) -> Result<Vec<Event>, StoreError> {
     let rows = sqlx::query!(
         "SELECT sequence, id, key, payload_hash, previous_hash, job, part, kind, detail, happened, received,
-                boot, boot_ms, author, device, supersedes
+                boot, boot_ms, wall_clock, author, device, supersedes
          FROM event WHERE job = ? ORDER BY sequence",
         job
     )
     .fetch_all(connection)
     .await?;
-    Ok(rows.into_iter().map(|row| event!(row)).collect())
+    rows.into_iter().map(|row| Ok(event!(row))).collect()
 }
 
 async fn next_event(
@@ -269,12 +280,12 @@ async fn next_event(
 ) -> Result<Event, StoreError> {
     let last = sqlx::query!(
         "SELECT sequence, id, key, payload_hash, previous_hash, job, part, kind, detail, happened, received,
-                boot, boot_ms, author, device, supersedes
+                boot, boot_ms, wall_clock, author, device, supersedes
          FROM event ORDER BY sequence DESC LIMIT 1"
     )
     .fetch_optional(connection)
-    .await?
-    .map(|row| event!(row));
+    .await?;
+    let last = last.map(|row| Ok::<_, StoreError>(event!(row))).transpose()?;
     Ok(Event {
         sequence: last.as_ref().map_or(1, |last| last.sequence + 1),
         id: EventId::random(),
@@ -294,10 +305,13 @@ async fn next_event(
 }
 
 async fn insert(connection: &mut sqlx::SqliteConnection, event: &Event) -> Result<(), StoreError> {
+    let (happened, received) = (event.happened.millis(), event.received.wall.millis());
+    let (boot, boot_ms) = (boot_name(event.received.boot), event.received.since_boot.millis());
+    let wall_clock = wall_clock_name(event.received.wall_clock);
     sqlx::query!(
         "INSERT INTO event (sequence, id, key, payload_hash, previous_hash, job, part, kind, detail, happened,
-                            received, boot, boot_ms, author, device, supersedes)
-         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+                            received, boot, boot_ms, wall_clock, author, device, supersedes)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         event.sequence,
         event.id,
         event.key,
@@ -307,10 +321,11 @@ async fn insert(connection: &mut sqlx::SqliteConnection, event: &Event) -> Resul
         event.part,
         event.kind,
         event.detail,
-        event.happened.millis(),
-        event.received.wall.millis(),
-        event.received.boot.0,
-        event.received.boot_ms,
+        happened,
+        received,
+        boot,
+        boot_ms,
+        wall_clock,
         event.author,
         event.device,
         event.supersedes

@@ -5,9 +5,14 @@ use sqlx::SqliteConnection;
 use super::{EventKey, StoreError};
 
 /// What this key was answered with before.
-pub async fn answered(connection: &mut SqliteConnection, key: &EventKey) -> Result<Option<String>, StoreError> {
+pub async fn answered(
+    connection: &mut SqliteConnection,
+    key: &EventKey,
+) -> Result<Option<String>, StoreError> {
     let key = key.as_str();
-    Ok(sqlx::query_scalar!("SELECT answer FROM form_key WHERE key = ?", key).fetch_optional(connection).await?)
+    Ok(sqlx::query_scalar!("SELECT answer FROM form_key WHERE key = ?", key)
+        .fetch_optional(connection)
+        .await?)
 }
 
 /// Notes the answer, in the transaction that does what was asked.

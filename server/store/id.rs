@@ -8,11 +8,20 @@ const ALPHABET: &[u8; 32] = b"0123456789abcdefghjkmnpqrstvwxyz";
 
 /// A random name of 80 bits.
 pub fn random_name() -> String {
-    let mut bytes = [0_u8; CHARACTERS];
-    // Without the kernel's randomness nothing safe can be made; there is no way on.
-    #[expect(clippy::expect_used, reason = "the kernel always gives randomness on the systems we run on")]
+    random_bytes::<CHARACTERS>().iter().map(|byte| char::from(ALPHABET[usize::from(byte % 32)])).collect()
+}
+
+/// A random number of 128 bits.
+pub fn random_number() -> u128 {
+    u128::from_be_bytes(random_bytes())
+}
+
+/// Without the kernel's randomness nothing safe can be made, so there is no way on.
+#[expect(clippy::expect_used, reason = "the kernel always gives randomness on the systems we run on")]
+fn random_bytes<const N: usize>() -> [u8; N] {
+    let mut bytes = [0_u8; N];
     getrandom::fill(&mut bytes).expect("the kernel gives random bytes");
-    bytes.iter().map(|byte| char::from(ALPHABET[usize::from(byte % 32)])).collect()
+    bytes
 }
 
 macro_rules! ids {

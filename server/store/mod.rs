@@ -5,6 +5,7 @@
 
 mod event;
 mod form_key;
+mod heartbeat;
 mod id;
 mod job;
 mod people;
@@ -14,14 +15,15 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use sqlx::sqlite::{
-    SqliteConnectOptions, SqliteConnection, SqliteJournalMode, SqlitePool, SqlitePoolOptions, SqliteSynchronous,
+    SqliteConnectOptions, SqliteConnection, SqliteJournalMode, SqlitePool, SqlitePoolOptions,
+    SqliteSynchronous,
 };
 use sqlx::{Sqlite, Transaction};
 
 use crate::clock::Clock;
 
 pub use event::{Appended, Event, EventKey, NewEvent};
-pub use id::{DeviceId, EventId, JobId, PersonId, random_name};
+pub use id::{DeviceId, EventId, JobId, PersonId, random_name, random_number};
 pub use job::{JobLine, NewJob};
 pub use people::{Crew, Person};
 
@@ -65,6 +67,8 @@ pub enum OpenError {
     Migrate(#[from] sqlx::migrate::MigrateError),
     #[error("cannot open the database: {0}")]
     Database(#[from] sqlx::Error),
+    #[error("cannot read the database: {0}")]
+    Store(#[from] StoreError),
 }
 
 /// Why something could not be read or saved.
@@ -117,6 +121,7 @@ impl Store {
             .await?;
         let store = Self { writer, readers, clock, _lock: Arc::new(lock) };
         store.verify_chain().await?;
+        store.beat().await?;
         Ok(store)
     }
 

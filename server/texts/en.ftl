@@ -13,6 +13,7 @@ error-back = Back to the jobs
 error-not-found = There is no such page. The address may be mistyped, or the wall was renamed.
 error-stale = Someone else changed this while your page was open. Go back, reload the page and make the change again.
 error-bad-form = This form could not be read. Go back, reload the page and send it again.
+error-too-large = That is more than one form can hold. Send less at once.
 error-disk-full = The disk of the box is full, so nothing was saved. Free some space and send it again.
 error-ours = The fault is ours, not yours. Nothing was saved. It is in the log under number { $number }.
 

@@ -31,7 +31,12 @@ const FILES: &[(&str, &str, &[u8])] = &[
 impl Assets {
     /// All of them, with their names worked out.
     pub fn load() -> Self {
-        Self(FILES.iter().map(|&(name, kind, bytes)| Asset { name, hashed: hashed(name, bytes), kind, bytes }).collect())
+        Self(
+            FILES
+                .iter()
+                .map(|&(name, kind, bytes)| Asset { name, hashed: hashed(name, bytes), kind, bytes })
+                .collect(),
+        )
     }
 
     /// The address of a file.

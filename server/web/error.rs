@@ -19,6 +19,8 @@ pub enum PageError {
     Stale,
     #[error("the form cannot be read")]
     BadForm,
+    #[error("the form is too large")]
+    TooLarge,
     #[error("the disk is full")]
     DiskFull,
     #[error(transparent)]
@@ -59,6 +61,7 @@ impl IntoResponse for PageError {
             Self::NotFound => (StatusCode::NOT_FOUND, "error-not-found"),
             Self::Stale => (StatusCode::CONFLICT, "error-stale"),
             Self::BadForm => (StatusCode::UNPROCESSABLE_ENTITY, "error-bad-form"),
+            Self::TooLarge => (StatusCode::PAYLOAD_TOO_LARGE, "error-too-large"),
             Self::DiskFull => (StatusCode::INSUFFICIENT_STORAGE, "error-disk-full"),
             Self::Ours(_) => (StatusCode::INTERNAL_SERVER_ERROR, "error-ours"),
         };

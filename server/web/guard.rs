@@ -43,7 +43,12 @@ impl Hosts {
             SocketAddr::V4(v4) => v4.ip().to_string(),
             SocketAddr::V6(v6) => format!("[{}]", v6.ip()),
         };
-        Self(own.into_iter().chain([bound]).chain(named.iter().map(|name| name.to_ascii_lowercase())).collect())
+        Self(
+            own.into_iter()
+                .chain([bound])
+                .chain(named.iter().map(|name| name.to_ascii_lowercase()))
+                .collect(),
+        )
     }
 
     /// Whether a `Host` header names this server, with any port. A page elsewhere whose name was pointed at our
@@ -95,7 +100,8 @@ async fn says_where_it_comes_from(request: Request, next: Next) -> Response {
     let says = request.headers().contains_key(header::ORIGIN)
         || request.headers().contains_key(HeaderName::from_static("sec-fetch-site"));
     if changes && !says {
-        return (StatusCode::FORBIDDEN, "Forms are taken from this server's own pages only.\n").into_response();
+        return (StatusCode::FORBIDDEN, "Forms are taken from this server's own pages only.\n")
+            .into_response();
     }
     next.run(request).await
 }
@@ -107,7 +113,9 @@ mod tests {
     #[test]
     fn only_our_own_names_are_known() {
         let hosts = Hosts::new("192.0.2.7:8080".parse().unwrap(), &["Crew.test".to_owned()]);
-        for ours in ["127.0.0.1:8080", "localhost", "[::1]:8080", "192.0.2.7:8080", "crew.test:9", "box.local"] {
+        for ours in
+            ["127.0.0.1:8080", "localhost", "[::1]:8080", "192.0.2.7:8080", "crew.test:9", "box.local"]
+        {
             assert!(hosts.knows(ours), "{ours}");
         }
         for other in ["evil.test", "localhost.evil.test:8080", "192.0.2.8", "", "local"] {

@@ -27,6 +27,9 @@ const MOST_CONNECTIONS: usize = 256;
 /// Connections from one address: a browser opens six a page.
 const MOST_FROM_ONE: usize = 16;
 
+/// A power cut costs at most this much of a wait.
+const BEAT_EVERY: Duration = Duration::from_secs(60);
+
 /// How long requests under way get to finish when the server stops.
 const FINISH_WITHIN: Duration = Duration::from_secs(10);
 
@@ -55,9 +58,22 @@ async fn listen(store: Store, serve: &Serve) -> anyhow::Result<()> {
     let address = listener.local_addr()?;
     let app = App::new(store.clone(), Hosts::new(address, &serve.hosts)).await?;
     announce(address);
+    let beating = tokio::spawn(beat(store.clone()));
     accept_until_stopped(listener, app).await?;
+    beating.abort();
     store.close().await;
     Ok(())
+}
+
+/// Records that the program runs, so that a restart later costs only the time the machine was off.
+async fn beat(store: Store) {
+    let mut minutes = tokio::time::interval(BEAT_EVERY);
+    loop {
+        minutes.tick().await;
+        if let Err(error) = store.beat().await {
+            tracing::warn!(%error, "the time could not be recorded");
+        }
+    }
 }
 
 #[expect(clippy::print_stdout, reason = "the one line a person needs to open the browser")]
@@ -66,8 +82,7 @@ fn announce(address: SocketAddr) {
 }
 
 async fn accept_until_stopped(listener: TcpListener, app: App) -> anyhow::Result<()> {
-    let (mut interrupt, mut terminate) =
-        (signal(SignalKind::interrupt())?, signal(SignalKind::terminate())?);
+    let (mut interrupt, mut terminate) = (signal(SignalKind::interrupt())?, signal(SignalKind::terminate())?);
     let service = router(app);
     let graceful = GracefulShutdown::new();
     let places = Places::default();

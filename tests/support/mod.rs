@@ -7,13 +7,13 @@ use axum::Router;
 use axum::body::Body;
 use axum::http::{Request, StatusCode, header};
 use coursebook::app::App;
-use coursebook::clock::{Boot, Clock, Stamp};
+use coursebook::clock::Clock;
 use coursebook::store::Store;
 use coursebook::web::{Hosts, router};
 use scraper::{Html, Selector};
 use tempfile::TempDir;
 use tower::ServiceExt;
-use trade::cure::{Instant, Span};
+use trade::cure::{BootId, Instant, Span, Stamp, WallClock};
 
 /// A server and one browser.
 pub struct Crew {
@@ -40,8 +40,12 @@ impl Crew {
     }
 
     async fn over(folder: TempDir) -> Self {
-        let start =
-            Stamp { wall: Instant::from_millis(START), boot: Boot("first".to_owned()), boot_ms: 1_000_000 };
+        let start = Stamp {
+            wall: Instant::from_millis(START),
+            boot: BootId(1),
+            since_boot: Span::from_hours(1),
+            wall_clock: WallClock::Trusted,
+        };
         Self::at(folder, Arc::new(Mutex::new(start))).await
     }
 
@@ -60,16 +64,25 @@ impl Crew {
         Self::at(folder, time).await
     }
 
+    /// Stops the server and gives back its folder.
+    pub async fn stopped(self) -> TempDir {
+        let Self { app, router, folder, .. } = self;
+        drop(router);
+        app.store.close().await;
+        folder
+    }
+
     /// Lets time pass on both clocks.
     pub fn pass(&self, span: Span) {
         let mut time = self.time.lock().unwrap();
         time.wall = time.wall + span;
-        time.boot_ms += span.millis();
+        time.since_boot = time.since_boot + span;
     }
 
     /// Opens a page.
     pub async fn get(&self, address: &str) -> Page {
-        let request = Request::get(address).header(header::HOST, "127.0.0.1:8080").body(Body::empty()).unwrap();
+        let request =
+            Request::get(address).header(header::HOST, "127.0.0.1:8080").body(Body::empty()).unwrap();
         self.send(request).await
     }
 
@@ -111,7 +124,11 @@ impl Page {
     pub fn texts(&self, selector: &str) -> Vec<String> {
         let (page, selector) = (Html::parse_document(&self.body), Selector::parse(selector).unwrap());
         let found = page.select(&selector);
-        found.map(|element| element.text().collect::<String>().split_whitespace().collect::<Vec<_>>().join(" ")).collect()
+        found
+            .map(|element| {
+                element.text().collect::<String>().split_whitespace().collect::<Vec<_>>().join(" ")
+            })
+            .collect()
     }
 
     /// An attribute of the first element that a selector finds.
