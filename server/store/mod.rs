@@ -9,6 +9,8 @@ mod heartbeat;
 mod id;
 mod job;
 mod people;
+mod product;
+mod stage;
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -24,8 +26,10 @@ use crate::clock::Clock;
 
 pub use event::{Appended, Event, EventKey, NewEvent};
 pub use id::{DeviceId, EventId, JobId, PersonId, random_name, random_number};
-pub use job::{JobLine, NewJob};
+pub use job::{JobHead, JobLine, NewJob};
 pub use people::{Crew, Person};
+pub use product::{PRODUCT, ProductChange, ProductChanged, crew_name};
+pub use stage::{NewEntry, Note, STAGE, Stages, Told};
 
 /// SQLite before this version can corrupt a WAL database on reset (sqlite.org/wal.html, "the WAL-reset bug").
 const OLDEST_SQLITE: [u32; 3] = [3, 51, 3];
