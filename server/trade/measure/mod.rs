@@ -3,6 +3,7 @@
 mod job;
 mod length;
 mod surface;
+mod tape;
 
 pub use job::{FirstCourse, Gaps, Job, Layout, LeastSize, Tile, TileId};
 pub use length::{Length, Unit};
@@ -10,3 +11,4 @@ pub use surface::{
     Band, BandHeight, BaseReading, Covered, Edges, Fraction, LineId, Opening, OpeningEdge, OpeningShape,
     Pattern, Role, Surface, SurfaceId, TopReading,
 };
+pub use tape::{InchMark, LengthFault, Rounding, Scale};
