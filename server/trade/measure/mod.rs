@@ -1,7 +1,10 @@
 //! Lengths as the tape reads them, and walls as they are measured from a level line.
 
+pub mod bare;
 mod job;
 mod length;
+pub mod misreading;
+pub mod sound;
 mod surface;
 mod tape;
 
