@@ -1,8 +1,12 @@
 //! Lengths as the tape reads them, and walls as they are measured from a level line.
 
+pub mod bare;
 mod job;
 mod length;
+pub mod misreading;
+pub mod sound;
 mod surface;
+mod tape;
 
 pub use job::{FirstCourse, Gaps, Job, Layout, LeastSize, Tile, TileId};
 pub use length::{Length, Unit};
@@ -10,3 +14,4 @@ pub use surface::{
     Band, BandHeight, BaseReading, Covered, Edges, Fraction, LineId, Opening, OpeningEdge, OpeningShape,
     Pattern, Role, Surface, SurfaceId, TopReading,
 };
+pub use tape::{InchMark, LengthFault, Rounding, Scale};
