@@ -20,6 +20,7 @@ use crate::geometry::Point;
 use crate::measure::{FirstCourse, Length, LineId, SurfaceId, TileId};
 
 pub use lay::lay;
+pub(crate) use lay::{high_and_low, lay_line, lines};
 pub use pole::{PoleMark, Strike, lines_to_strike, pattern_on};
 use profile::Profile;
 
@@ -141,6 +142,50 @@ struct Outline {
     head: Profile,
 }
 
+/// What of a joint lies above or right of its centre: of an odd number of units the larger part.
+pub(crate) fn past_centre(joint: Length) -> Length {
+    joint - joint.half()
+}
+
+/// What the outermost course keeps of its tiles at one place of the base or the top.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub(crate) struct End {
+    /// y of the whole tiles' lower edge.
+    pub(crate) bottom: Length,
+    /// Height of the whole tile.
+    pub(crate) whole: Length,
+    /// Height kept.
+    pub(crate) kept: Length,
+    /// Where on the wall.
+    pub(crate) place: EndPlace,
+}
+
+/// Where a column of tile ends.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub(crate) enum EndPlace {
+    /// On base that carries.
+    Carrying,
+    /// On a curb, a bench, a tub.
+    NotCarrying,
+    /// Under the top.
+    Top,
+}
+
+impl End {
+    fn foot(courses: &[Course], y: Length, carries: bool) -> Option<Self> {
+        let course = courses.iter().find(|course| course.top - y >= stack::LEAST_PART)?;
+        let place = if carries { EndPlace::Carrying } else { EndPlace::NotCarrying };
+        let kept = course.top - y.max(course.bottom);
+        Some(Self { bottom: course.bottom, whole: course.top - course.bottom, kept, place })
+    }
+
+    fn head(courses: &[Course], y: Length) -> Option<Self> {
+        let course = courses.iter().rev().find(|course| y - course.bottom >= stack::LEAST_PART)?;
+        let kept = y.min(course.top) - course.bottom;
+        Some(Self { bottom: course.bottom, whole: course.top - course.bottom, kept, place: EndPlace::Top })
+    }
+}
+
 impl WallCourses {
     /// The one straight bottom cut of a tile from `x0` to `x1`.
     ///
@@ -215,6 +260,17 @@ impl WallCourses {
     /// The field course of that number, if this wall has a part of it.
     pub fn course(&self, number: u32) -> Option<&Course> {
         self.courses.iter().find(|course| !course.strip && course.number == number)
+    }
+
+    /// Every end of a straight bit of the base and of the top, with what the outermost course keeps there.
+    pub(crate) fn ends(&self) -> Vec<End> {
+        let base = self.outline.base.stretches().iter();
+        let feet = base.zip(self.outline.foot_at_base.stretches()).flat_map(|(base, foot)| {
+            [foot.from.y, foot.to.y].map(|y| End::foot(&self.courses, y, base.carries))
+        });
+        let heads = self.outline.head.stretches().iter();
+        let heads = heads.flat_map(|head| [-head.from.y, -head.to.y].map(|y| End::head(&self.courses, y)));
+        feet.chain(heads).flatten().collect()
     }
 
     fn on_the_wall(&self, x0: Length, x1: Length) -> (Length, Length) {

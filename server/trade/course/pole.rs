@@ -55,12 +55,14 @@ pub fn lines_to_strike(job: &Job, layout: &Layout, courses: &Courses) -> BTreeMa
     let strike = |surface: &Surface| {
         let wall = courses.walls.get(&surface.id)?;
         let field = || wall.courses.iter().filter(|course| !course.strip);
-        let set_first = field().find(|course| course.number >= job.start_course).or(field().last())?;
+        let set_first = field().find(|course| course.number >= job.start_course).or(field().next_back())?;
         let band = surface.bands.get(set_first.band)?;
         let pitch = job.laid_size(&band.tile, band.upright)?.width + joint;
         let own_start = layout.band_starts.get(&(surface.id.clone(), set_first.band));
         let pattern = band.pattern.clone().unwrap_or_else(|| pattern_on(layout, surface));
-        let shift = pattern.shift(i64::from(set_first.number), pitch);
+        let first_of_band = wall.courses.iter().find(|course| course.band == set_first.band)?;
+        let counted_from = if own_start.is_some() { first_of_band.number } else { 1 };
+        let shift = pattern.shift(i64::from(set_first.number) - i64::from(counted_from) + 1, pitch);
         let plumb = own_start.or(layout.starts.get(&surface.id)).map(|start| {
             let middle = surface.width.half();
             let from_middle = (*start + shift - middle + pitch.half()).modulo(pitch) - pitch.half();

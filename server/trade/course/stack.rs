@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use super::past_centre;
 use super::profile::{div_up, to_length};
 use crate::measure::{Band, BandHeight, FirstCourse, Length};
 
@@ -93,7 +94,7 @@ impl Stack {
         let anchors = wide.anchors(line);
         let true_ones = anchors.iter().filter(|anchor| wide.has_joint(**anchor, line));
         let best = true_ones.min_by_key(|anchor| wide.strips_off(**anchor));
-        best.or(anchors.first()).copied().unwrap_or(line + self.joint.half())
+        best.or(anchors.first()).copied().unwrap_or(line + past_centre(self.joint))
     }
 
     /// Whether two lines give the same courses.
@@ -210,7 +211,7 @@ impl Stack {
     /// just below, one of the field bands. The lowest band's comes first.
     fn anchors(&self, line: Length) -> Vec<Length> {
         let mut anchors = Vec::new();
-        let above_joint = line + self.joint.half();
+        let above_joint = line + past_centre(self.joint);
         for (band, layer) in self.layers.iter().enumerate() {
             if layer.is_strip() {
                 continue;
@@ -223,7 +224,7 @@ impl Stack {
             let mut bottoms: BTreeSet<Length> =
                 self.ways(layer, pitch).map(|count| above_joint - pitch * count).collect();
             if let Some(below) = self.layers.get(band - 1).filter(|below| !below.is_strip()) {
-                bottoms.insert(line + below.joint_above.half());
+                bottoms.insert(line + past_centre(below.joint_above));
             }
             for below in self.layers.get(1..band).unwrap_or_default().iter().rev() {
                 bottoms = self.lowered(&bottoms, below);
@@ -272,7 +273,7 @@ impl Stack {
         laid.windows(2).any(|pair| match pair {
             [below, above] => {
                 let joint = above.bottom - below.top;
-                !below.strip && !above.strip && above.bottom - joint.half() == line
+                !below.strip && !above.strip && above.bottom - past_centre(joint) == line
             }
             _ => false,
         })
