@@ -1,12 +1,22 @@
 //! Which starts and course lines are worth proposing, and what a choice comes to: every piece, the plan that
 //! cuts them, and the figures to choose by.
 
+mod course_lines;
+mod propose;
+mod starts;
+#[cfg(test)]
+mod tests;
+
 use std::collections::BTreeMap;
 
 use crate::course::Courses;
 use crate::measure::{Layout, Length, TileId};
 use crate::offcut;
 use crate::place::Piece;
+
+pub use course_lines::ranked_course_lines;
+pub use propose::propose;
+pub use starts::ranked_starts;
 
 /// One layout with all that follows from it.
 #[derive(Clone, PartialEq, Eq, Debug)]
