@@ -282,11 +282,11 @@ fn rounded(numerator: i128, denominator: i128) -> i128 {
     (2 * numerator + denominator).div_euclid(2 * denominator)
 }
 
-pub(super) fn wide(length: Length) -> i128 {
+pub(crate) fn wide(length: Length) -> i128 {
     i128::from(length.units())
 }
 
 /// Back to a length: what comes from lengths on one wall always fits.
-pub(super) fn narrow(units: i128) -> Length {
+pub(crate) fn narrow(units: i128) -> Length {
     Length::from_units(i64::try_from(units).unwrap_or(i64::MAX))
 }
