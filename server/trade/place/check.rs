@@ -79,20 +79,21 @@ pub fn check(
 ) -> Vec<Fault> {
     let ground = Ground::new(job, surface, courses, layout, limits);
     let mut faults = labels(pieces);
+    let mut placed: Vec<(&Piece, Slot<'_>)> = Vec::with_capacity(pieces.len());
     for piece in pieces {
         faults.extend(sound(piece));
-        let Some(slot) = ground.slot_of(piece) else {
-            faults.push(Fault::OffPattern(piece.id.clone()));
-            continue;
-        };
-        faults.extend(of_one_tile(&ground, &slot, piece));
-        faults.extend(within_region(&ground, &slot, piece));
-        faults.extend(edges(&ground, piece));
-        faults.extend(marks(&ground, &slot, piece, pieces));
+        match ground.slot_of(piece) {
+            Some(slot) => placed.push((piece, slot)),
+            None => faults.push(Fault::OffPattern(piece.id.clone())),
+        }
     }
-    for (number, one) in pieces.iter().enumerate() {
-        for other in &pieces[number + 1..] {
-            faults.extend(joint(&ground, one, other));
+    for (number, (piece, slot)) in placed.iter().enumerate() {
+        faults.extend(of_one_tile(&ground, slot, piece));
+        faults.extend(within_region(&ground, slot, piece));
+        faults.extend(edges(&ground, piece));
+        faults.extend(marks(&ground, slot, piece, pieces));
+        for other in &placed[number + 1..] {
+            faults.extend(joint(ground.joint, (piece, slot), (other.0, &other.1)));
         }
     }
     faults.extend(coverage(&ground, pieces));
@@ -162,19 +163,18 @@ fn within_region(ground: &Ground<'_>, slot: &Slot<'_>, piece: &Piece) -> Vec<Fau
 
 /// Two pieces of different tiles keep the joint, or across courses the distance of these; two of one tile only
 /// must not overlap.
-fn joint(ground: &Ground<'_>, one: &Piece, other: &Piece) -> Vec<Fault> {
-    let (Some(here), Some(there)) = (ground.slot_of(one), ground.slot_of(other)) else { return Vec::new() };
-    let wanted = match here.course.bottom == there.course.bottom {
-        true => ground.joint,
-        false => {
-            let apart = (here.course.bottom - there.course.top).max(there.course.bottom - here.course.top);
-            ground.joint.min(apart)
-        }
-    };
+fn joint(joint: Length, (one, here): (&Piece, &Slot<'_>), (other, there): (&Piece, &Slot<'_>)) -> Vec<Fault> {
     let unit = Length::from_units(1);
-    if !one.bounds.grown(wanted + unit * 2).overlaps(&other.bounds) {
+    if !one.bounds.grown(joint + unit * 2).overlaps(&other.bounds) {
         return Vec::new();
     }
+    let wanted = match here.course.bottom == there.course.bottom {
+        true => joint,
+        false => {
+            let apart = (here.course.bottom - there.course.top).max(there.course.bottom - here.course.top);
+            joint.min(apart)
+        }
+    };
     if polygon::overlap(&one.outline, &other.outline) {
         return vec![Fault::Overlap(one.id.clone(), other.id.clone())];
     }
@@ -197,7 +197,7 @@ fn shown_in_joint(piece: &Piece, other: &Piece, joint: Length) -> Vec<Fault> {
     let across = joint + Length::from_units(2);
     let shown = polygon::edges(&piece.outline).filter_map(|(a, b)| {
         let side = square_side(a, b)?;
-        let room = stretch_out(&Rect { ..polygon::bounds(&[a, b]) }, side, across);
+        let room = stretch_out(&polygon::bounds(&[a, b]), side, across);
         let met = polygon::edges(&other.outline).any(|(c, d)| {
             square_side(c, d) == Some(side.opposite())
                 && shares_stretch(&room, &polygon::bounds(&[c, d]), side)
@@ -260,7 +260,7 @@ fn edges(ground: &Ground<'_>, piece: &Piece) -> Vec<Fault> {
             let avoidable = square_side(a, b).is_some()
                 && place(a, side) == piece.bounds.at(side)
                 && !piece.factory.has(side.opposite());
-            if avoidable || !piece.shows.has(side) {
+            if avoidable || !(piece.shows.has(side) || ground::is_short(a, b)) {
                 faults.push(Fault::CutShows(piece.id.clone(), side));
             }
         }

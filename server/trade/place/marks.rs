@@ -21,7 +21,7 @@ pub(super) fn marks(cell: &Rect, bounds: &Rect, blockers: &[Blocker]) -> Vec<Mar
             Form::Rect(rect) if rect.overlaps(bounds) => {
                 marks.push(notch(cell, kept, &rect.shared(bounds)));
             }
-            Form::Round(round) if bites(round, bounds) => marks.push(hole(cell, kept, round)),
+            Form::Round(round) if round.bites(bounds) => marks.push(hole(cell, kept, round)),
             Form::Rect(_) | Form::Round(_) | Form::Slope(..) => {}
         }
     }
@@ -135,12 +135,4 @@ fn nearer(kept: Sides, low: Side, from_low: Length, from_high: Length) -> Side {
         (false, true) => high,
         (true | false, false) => low,
     }
-}
-
-/// Whether a circle reaches into a rectangle's open inside.
-pub(super) fn bites(round: &Round, bounds: &Rect) -> bool {
-    let Point { x, y } = round.centre;
-    let nearest = Point::new(x.max(bounds.left).min(bounds.right), y.max(bounds.bottom).min(bounds.top));
-    let diameter = polygon::wide(round.diameter);
-    4 * polygon::squared(round.centre, nearest) < diameter * diameter
 }

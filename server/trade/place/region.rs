@@ -229,6 +229,16 @@ fn crossed(corners: &[Point], x: Length) -> Option<(Length, Length)> {
     ends.filter(|(low, high)| low < high).map(|(low, high)| (low - unit, high + unit))
 }
 
+impl Round {
+    /// Whether the circle itself, not the polygon round it, reaches into a rectangle's open inside.
+    pub(super) fn bites(&self, rect: &Rect) -> bool {
+        let Point { x, y } = self.centre;
+        let nearest = Point::new(x.max(rect.left).min(rect.right), y.max(rect.bottom).min(rect.top));
+        let diameter = polygon::wide(self.diameter);
+        4 * polygon::squared(self.centre, nearest) < diameter * diameter
+    }
+}
+
 /// The connected parts of a tile between the blockers. Without a slope or a circle across an edge nothing is
 /// rounded; a slope alone rounds only where it leaves through the tile's top or bottom.
 pub(super) fn parts(cell: &Rect, blockers: &[Blocker]) -> Vec<Part> {
@@ -239,7 +249,7 @@ pub(super) fn parts(cell: &Rect, blockers: &[Blocker]) -> Vec<Part> {
                 Some(rest) => whole = rest,
                 None => rects.push(*rect),
             },
-            Form::Round(round) if polygon::bounds(&round.polygon).overlaps(cell) => rounds.push(round),
+            Form::Round(round) if round.bites(cell) => rounds.push(round),
             Form::Rect(_) | Form::Round(_) | Form::Slope(..) => {}
         }
     }
@@ -292,10 +302,11 @@ fn drill(shapes: Vec<Shape>, rounds: &[&Round]) -> Vec<Part> {
     let (holes, bites): (Vec<&Round>, Vec<&Round>) = rounds
         .iter()
         .partition(|round| alone(round) && shapes.iter().any(|shape| clear_inside(&round.polygon, shape)));
-    let bites: Vec<_> = bites.into_iter().map(|round| round.polygon.clone()).collect();
     let bitten = shapes.into_iter().flat_map(|shape| {
-        let meets = bites.iter().any(|bite| polygon::bounds(bite).overlaps(&shape.bounds()));
-        if meets { overlay::minus(&shape, &bites) } else { vec![shape] }
+        let bounds = shape.bounds();
+        let here = bites.iter().filter(|round| round.bites(&bounds));
+        let taken: Vec<_> = here.map(|round| round.polygon.clone()).collect();
+        if taken.is_empty() { vec![shape] } else { overlay::minus(&shape, &taken) }
     });
     bitten
         .map(|shape| {

@@ -93,7 +93,9 @@ fn needs_factory(
     }
     let as_long_as_the_tile =
         bounds.at(side.opposite()) == cell.at(side.opposite()) && bounds.at(side) == cell.at(side);
-    as_long_as_the_tile || {
+    let borders_bare =
+        exposed(&part.shape.outline, blockers, |faced, at| faced == side && at == cell.at(side));
+    as_long_as_the_tile || !borders_bare.is_empty() || {
         let across = Across::new(region, slot, blockers, side);
         on_side.into_iter().any(|stretch| across.needs_factory(stretch))
     }

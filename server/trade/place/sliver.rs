@@ -66,7 +66,7 @@ fn thinnest_leg(bounds: &Rect, blockers: &[Blocker]) -> Option<Length> {
         .iter()
         .filter_map(|blocker| match &blocker.form {
             Form::Rect(rect) if rect.overlaps(bounds) => Some(*rect),
-            Form::Round(round) if marks::bites(round, bounds) => Some(square(round)),
+            Form::Round(round) if round.bites(bounds) => Some(square(round)),
             Form::Rect(_) | Form::Round(_) | Form::Slope(..) => None,
         })
         .filter(|notch| !strictly_within(notch, bounds))

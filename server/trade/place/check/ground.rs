@@ -329,13 +329,29 @@ impl Gap<'_> {
                     || (level && along(rect.left, rect.right, a.x, b.x))
             }
             Form::Round(centre, diameter) => {
-                let off = (ROUNDNESS + Length::from_units(4)) * 2;
-                let on_ring =
-                    |p| in_circle(centre, diameter + off, p) && !in_circle(centre, diameter - off, p);
-                on_ring(a) && on_ring(b)
+                let ring = |p: Point, off: Length| {
+                    in_circle(centre, diameter + off * 2, p) && !in_circle(centre, diameter - off * 2, p)
+                };
+                let unit = Length::from_units(1);
+                let ends = [a, b].into_iter().all(|end| ring(end, ROUNDNESS + unit * 4));
+                ends && (is_short(a, b) || touches(a, b, centre, diameter, unit * 8))
             }
         }
     }
+}
+
+/// Whether an edge is so short that rounding its ends may turn it anywhere; nobody sees it either.
+pub(super) fn is_short(a: Point, b: Point) -> bool {
+    polygon::squared(a, b) < polygon::wide(ROUNDNESS) * polygon::wide(ROUNDNESS)
+}
+
+/// Whether the line from `a` to `b` touches a circle on its right, within `off`.
+fn touches(a: Point, b: Point, centre: Point, diameter: Length, off: Length) -> bool {
+    let across = -polygon::turn(a, b, centre);
+    let (diameter, off) = (polygon::wide(diameter), polygon::wide(off));
+    let length = polygon::squared(a, b);
+    let (least, most) = ((diameter - 2 * off).max(0), diameter + 2 * off);
+    across > 0 && least * least * length <= 4 * across * across && 4 * across * across <= most * most * length
 }
 
 /// Whether a place is in the open inside of a piece.

@@ -163,4 +163,30 @@ proptest! {
         let placed = wall.place();
         prop_assert_eq!(wall.faults(&placed.pieces), []);
     }
+
+    #[test]
+    fn measures_in_odd_units_are_as_exact_as_millimetres(small in small(), odd in 1_i64..30_000) {
+        let mut wall = small.wall();
+        let units = |times: i64| Length::from_units(odd * times);
+        wall.job.joint += units(2);
+        for tile in wall.job.tiles.values_mut() {
+            tile.width += units(3);
+            tile.height += units(1);
+        }
+        let joint = wall.job.joint;
+        let height = mm(small.tile.1) + units(1);
+        for course in &mut wall.courses.courses {
+            course.bottom = (height + joint) * i64::from(course.number - 1);
+            course.top = course.bottom + height;
+        }
+        let surface = wall.surface_mut();
+        surface.width += units(5);
+        for opening in &mut surface.openings {
+            opening.clearance += units(1);
+        }
+        wall.layout.starts.values_mut().for_each(|start| *start += units(7));
+        wall.lines.foot.1 += units(1);
+        let placed = wall.place();
+        prop_assert_eq!(wall.faults(&placed.pieces), []);
+    }
 }

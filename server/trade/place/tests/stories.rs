@@ -283,6 +283,17 @@ fn a_strip_is_counted_apart_and_starts_where_it_is_told() {
 }
 
 #[test]
+fn upright_tiles_stand_on_their_short_side() {
+    let mut wall = Wall::new(203, (300, 100), 3, 1).with_left_edge_at(0);
+    wall.surface_mut().bands[0].upright = true;
+    wall.courses.courses[0].top = mm(300);
+    wall.lines.head = (mm(300), mm(300));
+    let pieces = wall.pieces();
+    assert!(pieces.iter().all(|piece| piece.full));
+    assert_eq!(pieces[1].outline, rect(103, 0, 203, 300).corners());
+}
+
+#[test]
 fn labels_of_surfaces_that_end_in_a_digit_stay_apart() {
     let mut wall = Wall::new(600, (300, 200), 3, 1).with_left_edge_at(0);
     let id = SurfaceId::new("A1").unwrap();
@@ -297,6 +308,27 @@ fn a_hole_with_a_bare_edge_shows_its_cut() {
         .opening(circle(300, 100, 38), 0, OpeningEdge::Bare)
         .with_left_edge_at(0);
     assert_eq!(wall.piece("A1-1").shows, Sides::ALL);
+}
+
+#[test]
+fn a_bare_opening_resting_on_the_top_course_wants_its_factory_edge() {
+    let wall = Wall::new(600, (600, 300), 3, 1)
+        .opening(rectangle(100, 300, 200, 100), 0, OpeningEdge::Bare)
+        .with_left_edge_at(-300);
+    assert_eq!(wall.piece("A1-1").factory, sides(&[Right, Bottom, Top]));
+}
+
+#[test]
+fn a_circle_that_only_its_polygon_reaches_leaves_the_tile_whole() {
+    // 3, 4, 5: the circle just touches the corner, and the polygon's corner stands over it.
+    let mut wall = Wall::new(600, (600, 300), 3, 1)
+        .opening(circle(630, 340, 100), 0, OpeningEdge::Plate)
+        .with_left_edge_at(0);
+    wall.lines.head = (mm(400), mm(400));
+    assert!(wall.piece("A1-1").full);
+    wall.surface_mut().openings[0].clearance = Length::from_units(200);
+    let bitten = wall.piece("A1-1");
+    assert!(!bitten.full && bitten.marks.len() == 1);
 }
 
 #[test]
