@@ -7,7 +7,7 @@ mod ground;
 
 use thiserror::Error;
 
-use crate::course::WallCourses;
+use crate::course::Course;
 use crate::geometry::polygon::{self, Where};
 use crate::geometry::{Point, Rect, Side, Sides};
 use crate::measure::{Job, Layout, Length, Surface};
@@ -72,7 +72,7 @@ pub enum Fault {
 pub fn check(
     job: &Job,
     surface: &Surface,
-    courses: &WallCourses,
+    courses: &[Course],
     layout: &Layout,
     limits: &dyn Limits,
     pieces: &[Piece],

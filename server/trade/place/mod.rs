@@ -19,7 +19,7 @@ pub use pattern::Arrangement;
 
 use std::collections::BTreeMap;
 
-use crate::course::{Course, CutLine, WallCourses};
+use crate::course::{Course, CutLine};
 use crate::geometry::{Point, Rect, Shape, Side, Sides};
 use crate::measure::{Job, Layout, LeastSize, Length, Surface, SurfaceId, TileId};
 
@@ -63,9 +63,9 @@ pub const SMALLEST_PIECE: Length = Length::mm(1);
 pub trait Limits {
     /// The lines that the bottom of a tile spanning `x0..x1` is cut to: one after the other from `x0` to `x1`,
     /// and more than one only where a step is too high for a straight cut.
-    fn foot(&self, x0: Length, x1: Length) -> Vec<CutLine>;
+    fn feet(&self, x0: Length, x1: Length) -> Vec<CutLine>;
     /// The same for its top.
-    fn head(&self, x0: Length, x1: Length) -> Vec<CutLine>;
+    fn heads(&self, x0: Length, x1: Length) -> Vec<CutLine>;
 }
 
 /// The label of a piece: surface, course and place in the course, `A3-2`.
@@ -164,11 +164,12 @@ struct Slot<'a> {
     above: Option<Length>,
 }
 
-/// Every piece of one surface under a layout whose courses are known. An absent start is x = 0.
+/// Every piece of one surface under a layout whose courses, from the bottom up, are known. An absent start is
+/// x = 0.
 pub fn pieces(
     job: &Job,
     surface: &Surface,
-    courses: &WallCourses,
+    courses: &[Course],
     layout: &Layout,
     limits: &dyn Limits,
 ) -> Placed {
@@ -184,17 +185,16 @@ pub fn pieces(
 fn slots<'a>(
     job: &Job,
     surface: &Surface,
-    courses: &'a WallCourses,
+    courses: &'a [Course],
     layout: &Layout,
     region: &Region<'_>,
 ) -> Vec<Slot<'a>> {
     let joint = layout.joint.unwrap_or(job.joint);
-    let all = &courses.courses;
     let mut slots = Vec::new();
     for (band_number, band) in surface.bands.iter().enumerate() {
         let Some(size) = job.laid_size(&band.tile, band.upright) else { continue };
-        let rows: Vec<usize> = (0..all.len()).filter(|&row| all[row].band == band_number).collect();
-        let of_band: Vec<&Course> = rows.iter().map(|&row| &all[row]).collect();
+        let rows: Vec<usize> = (0..courses.len()).filter(|&row| courses[row].band == band_number).collect();
+        let of_band: Vec<&Course> = rows.iter().map(|&row| &courses[row]).collect();
         let Some(arrangement) =
             Arrangement::of_courses(surface, band_number, layout, &of_band, size.width, joint)
         else {
@@ -205,8 +205,8 @@ fn slots<'a>(
             cell,
             size,
             joint,
-            below: rows[index].checked_sub(1).map(|row| all[row].top),
-            above: all.get(rows[index] + 1).map(|course| course.bottom),
+            below: rows[index].checked_sub(1).map(|row| courses[row].top),
+            above: courses.get(rows[index] + 1).map(|course| course.bottom),
         }));
     }
     slots

@@ -125,10 +125,10 @@ impl<'a> Region<'a> {
         edge(Side::Right, Form::Rect(Rect { left: self.right, ..window }));
         let (x0, x1) = (cell.left.max(self.left), cell.right.min(self.right));
         if x0 < x1 {
-            for form in limit_forms(&self.limits.foot(x0, x1), &window) {
+            for form in limit_forms(&self.limits.feet(x0, x1), &window) {
                 edge(Side::Bottom, form);
             }
-            let head = self.limits.head(x0, x1);
+            let head = self.limits.heads(x0, x1);
             let over = Rect { bottom: -window.top, top: -window.bottom, ..window };
             let upside_down: Vec<CutLine> = head.iter().map(turned_over).collect();
             for form in limit_forms(&upside_down, &over) {

@@ -8,8 +8,8 @@ use std::collections::BTreeMap;
 use super::*;
 use crate::geometry::polygon;
 use crate::measure::{
-    Band, BandHeight, Covered, Edges, FirstCourse, Fraction, Gaps, LineId, Opening, OpeningEdge,
-    OpeningShape, Pattern, Role, Tile, TopReading, Unit,
+    Band, BandHeight, Covered, Edges, Fraction, Gaps, LineId, Opening, OpeningEdge, OpeningShape, Pattern,
+    Role, Tile, TopReading, Unit,
 };
 
 const MM: i64 = Length::UNITS_PER_MM;
@@ -34,7 +34,7 @@ fn polygon_of(corners: &[(i64, i64)]) -> Vec<Point> {
 #[derive(Clone, Debug)]
 struct Wall {
     job: Job,
-    courses: WallCourses,
+    courses: Vec<Course>,
     layout: Layout,
     lines: Lines,
 }
@@ -50,7 +50,7 @@ struct Lines {
 }
 
 impl Limits for Lines {
-    fn foot(&self, x0: Length, x1: Length) -> Vec<CutLine> {
+    fn feet(&self, x0: Length, x1: Length) -> Vec<CutLine> {
         match self.step {
             Some((x, level)) if x < x1 => {
                 let beyond =
@@ -61,7 +61,7 @@ impl Limits for Lines {
         }
     }
 
-    fn head(&self, x0: Length, x1: Length) -> Vec<CutLine> {
+    fn heads(&self, x0: Length, x1: Length) -> Vec<CutLine> {
         vec![self.line(self.head, x0, x1)]
     }
 }
@@ -118,12 +118,7 @@ impl Wall {
         let top = rows.last().map_or(Length::ZERO, |course| course.top);
         Self {
             lines: Lines { width: mm(width), foot: (mm(0), mm(0)), head: (top, top), step: None },
-            courses: WallCourses {
-                first_course: FirstCourse::Propped,
-                courses: rows,
-                stations: Vec::new(),
-                seat: Length::ZERO,
-            },
+            courses: rows,
             layout: Layout::default(),
             job: Job {
                 name: "a wall".to_owned(),

@@ -1,7 +1,7 @@
 //! What the rules say of a surface: where tile belongs, which tile of the pattern a place is in, and where nothing
 //! hides a cut edge.
 
-use crate::course::{Course, WallCourses};
+use crate::course::Course;
 use crate::geometry::polygon::{self, Where};
 use crate::geometry::{Point, ROUNDNESS, Rect, Side};
 use crate::measure::{Job, Layout, Length, OpeningShape, Pattern, Role, Surface};
@@ -12,7 +12,7 @@ use super::super::{Hole, Limits, Piece, SMALLEST_PIECE};
 pub(super) struct Ground<'a> {
     job: &'a Job,
     surface: &'a Surface,
-    courses: &'a WallCourses,
+    courses: &'a [Course],
     layout: &'a Layout,
     limits: &'a dyn Limits,
     pub joint: Length,
@@ -52,7 +52,7 @@ impl<'a> Ground<'a> {
     pub(super) fn new(
         job: &'a Job,
         surface: &'a Surface,
-        courses: &'a WallCourses,
+        courses: &'a [Course],
         layout: &'a Layout,
         limits: &'a dyn Limits,
     ) -> Self {
@@ -93,7 +93,7 @@ impl<'a> Ground<'a> {
                 && course.bottom <= piece.bounds.bottom
                 && piece.bounds.top <= course.top
         };
-        let course = self.courses.courses.iter().find(in_course)?;
+        let course = self.courses.iter().find(in_course)?;
         let (first, width, pitch) = self.row(course)?;
         let left = piece.bounds.left - (piece.bounds.left - first).modulo(pitch);
         let cell = Rect { left, bottom: course.bottom, right: left + width, top: course.top };
@@ -103,7 +103,7 @@ impl<'a> Ground<'a> {
     /// Every tile of the pattern that reaches between the ends of the surface.
     pub(super) fn slots(&self) -> Vec<Slot<'a>> {
         let mut slots = Vec::new();
-        for course in &self.courses.courses {
+        for course in self.courses {
             let Some((first, width, pitch)) = self.row(course) else { continue };
             let mut left = self.left - (self.left - first).modulo(pitch);
             while left < self.right {
@@ -126,7 +126,7 @@ impl<'a> Ground<'a> {
         let number = match own.is_some() || band.bottom_between.is_some() {
             false => i64::from(course.number),
             true => {
-                let of_band = self.courses.courses.iter().filter(|other| other.band == course.band);
+                let of_band = self.courses.iter().filter(|other| other.band == course.band);
                 let lowest = of_band.map(|other| other.number).min()?;
                 i64::from(course.number) - i64::from(lowest) + 1
             }
@@ -145,7 +145,7 @@ impl<'a> Ground<'a> {
         if x1 <= x0 {
             return Vec::new();
         }
-        let (foot, head) = (self.limits.foot(x0, x1), self.limits.head(x0, x1));
+        let (foot, head) = (self.limits.feet(x0, x1), self.limits.heads(x0, x1));
         let (low, high) = (foot.len() > 1, head.len() > 1);
         let foot = foot.into_iter().map(|line| (Side::Bottom, line, low));
         let head = head.into_iter().map(|line| (Side::Top, line, high));

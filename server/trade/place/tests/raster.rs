@@ -175,7 +175,7 @@ proptest! {
         }
         let joint = wall.job.joint;
         let height = mm(small.tile.1) + units(1);
-        for course in &mut wall.courses.courses {
+        for course in &mut wall.courses {
             course.bottom = (height + joint) * i64::from(course.number - 1);
             course.top = course.bottom + height;
         }

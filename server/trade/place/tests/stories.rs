@@ -268,10 +268,10 @@ fn a_strip_is_counted_apart_and_starts_where_it_is_told() {
     };
     let lower = Band { height: BandHeight::Courses(1), ..field.clone() };
     wall.surface_mut().bands = vec![lower, band, field];
-    let second = &mut wall.courses.courses[1];
+    let second = &mut wall.courses[1];
     (second.band, second.bottom, second.top) = (2, mm(226), mm(426));
     let between = Course { number: 1, band: 1, tile: strip, strip: true, bottom: mm(203), top: mm(223) };
-    wall.courses.courses.insert(1, between);
+    wall.courses.insert(1, between);
     wall.lines.head = (mm(426), mm(426));
     let labels: Vec<String> = wall.pieces().into_iter().map(|piece| piece.id.0).collect();
     assert_eq!(labels, ["A1-1", "A1-2", "A1s-1", "A1s-2", "A1s-3", "A2-1", "A2-2", "A2-3"]);
@@ -286,7 +286,7 @@ fn a_strip_is_counted_apart_and_starts_where_it_is_told() {
 fn upright_tiles_stand_on_their_short_side() {
     let mut wall = Wall::new(203, (300, 100), 3, 1).with_left_edge_at(0);
     wall.surface_mut().bands[0].upright = true;
-    wall.courses.courses[0].top = mm(300);
+    wall.courses[0].top = mm(300);
     wall.lines.head = (mm(300), mm(300));
     let pieces = wall.pieces();
     assert!(pieces.iter().all(|piece| piece.full));
