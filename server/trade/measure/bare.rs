@@ -142,6 +142,12 @@ impl BareWall {
         }
     }
 
+    /// How many of its ends butt against a neighbour that is tiled first.
+    pub(super) fn ends_set_after_a_neighbour(&self) -> usize {
+        let ends = [&self.left, &self.right].into_iter().filter_map(|end| end.meets.as_ref());
+        ends.filter(|meets| meets.set_first == SetFirst::Neighbour).count()
+    }
+
     fn faults(&self, floor: Floor, bare: &Surface) -> Vec<BareFault> {
         // What the neighbour will cover is judged once the wall has its final width.
         let uncovered = Surface { covered: Covered::default(), ..bare.clone() };

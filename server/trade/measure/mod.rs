@@ -4,12 +4,14 @@ pub mod bare;
 mod job;
 mod length;
 pub mod misreading;
+mod sheet;
 pub mod sound;
 mod surface;
 mod tape;
 
 pub use job::{FirstCourse, Gaps, Job, Layout, LeastSize, Tile, TileId};
 pub use length::{Length, Unit};
+pub use sheet::{Sheet, SheetFault};
 pub use surface::{
     Band, BandHeight, BaseReading, Covered, Edges, Fraction, LineId, Opening, OpeningEdge, OpeningShape,
     Pattern, Role, Surface, SurfaceId, TopReading,
