@@ -21,14 +21,6 @@ pub struct NewJob {
     pub zone: String,
 }
 
-/// How a unit stands in the database.
-fn unit_name(unit: Unit) -> &'static str {
-    match unit {
-        Unit::Millimetre => "mm",
-        Unit::Inch => "in",
-    }
-}
-
 impl Store {
     /// Every job, newest first.
     pub async fn jobs(&self) -> Result<Vec<JobLine>, StoreError> {
@@ -50,7 +42,7 @@ impl Store {
             }
             let id = JobId::random();
             let start = StartValues::of(new.unit);
-            let unit = unit_name(new.unit);
+            let unit = super::sheet::unit_name(new.unit);
             let made = store.clock.now().millis();
             sqlx::query!(
                 "INSERT INTO job (id, name, unit, zone, joint, kerf, spare, gap_corner, gap_base, gap_ceiling,

@@ -9,6 +9,8 @@ mod heartbeat;
 mod id;
 mod job;
 mod people;
+mod sheet;
+mod wall;
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -26,6 +28,7 @@ pub use event::{Appended, Event, EventKey, NewEvent};
 pub use id::{DeviceId, EventId, JobId, PersonId, random_name, random_number};
 pub use job::{JobLine, NewJob};
 pub use people::{Crew, Person};
+pub use sheet::{SheetChange, StoredSheet, Terms};
 
 /// SQLite before this version can corrupt a WAL database on reset (sqlite.org/wal.html, "the WAL-reset bug").
 const OLDEST_SQLITE: [u32; 3] = [3, 51, 3];

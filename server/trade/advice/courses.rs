@@ -5,7 +5,8 @@ use crate::course::CourseFlag;
 
 /// Common practice: what hides the gap under a propped course must cover it; a strip stands where it is wanted.
 pub fn advise(layout: &Layout<'_>) -> Vec<Advice> {
-    let flags = layout.courses.walls.iter().flat_map(|(id, wall)| wall.flags.iter().map(move |flag| (id, flag)));
+    let flags =
+        layout.courses.walls.iter().flat_map(|(id, wall)| wall.flags.iter().map(move |flag| (id, flag)));
     flags
         .map(|(id, flag)| {
             let surface = id.clone();

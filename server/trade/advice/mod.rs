@@ -67,10 +67,13 @@ impl fmt::Display for Finding {
         match self {
             Self::SmallestCut { pieces: 0, .. } => write!(out, "no cut is smaller than half a tile"),
             Self::SmallestCut { pieces, least } => {
-                let least = least.as_ref().map_or(String::new(), |least| format!(", the least {}", mm(least)));
+                let least =
+                    least.as_ref().map_or(String::new(), |least| format!(", the least {}", mm(least)));
                 write!(out, "{pieces} cut pieces are smaller than half a tile{least}")
             }
-            Self::CutEdgeShows { pieces } if pieces.is_empty() => write!(out, "no cut edge shows at a bare edge"),
+            Self::CutEdgeShows { pieces } if pieces.is_empty() => {
+                write!(out, "no cut edge shows at a bare edge")
+            }
             Self::CutEdgeShows { pieces } => {
                 let names: Vec<&str> = pieces.iter().map(|piece| piece.0.as_str()).collect();
                 write!(out, "a cut edge shows at a bare edge on {}", names.join(", "))
@@ -79,7 +82,9 @@ impl fmt::Display for Finding {
                 write!(out, "tile {} on {surface} is stepped by more than a third of its length", tile.0)
             }
             Self::OffsetKept => write!(out, "no tile with a side over 15 in is stepped by more than a third"),
-            Self::Joint { joint, least } => write!(out, "the joint is {}, the least is {}", mm(joint), mm(least)),
+            Self::Joint { joint, least } => {
+                write!(out, "the joint is {}, the least is {}", mm(joint), mm(least))
+            }
             Self::PropGap { surface, largest, allowed } => write!(
                 out,
                 "on {surface} the gap under the first course grows to {}, more than the {} that is hidden",

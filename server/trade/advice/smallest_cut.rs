@@ -5,7 +5,8 @@ use crate::measure::Length;
 
 /// ANSI A108.02 4.3.2, as quoted in a CTEF tile tip, fcimag.com/articles/94659.
 pub fn advise(layout: &Layout<'_>) -> Vec<Advice> {
-    let small: Vec<Length> = layout.pieces.iter().filter(|piece| !piece.full).filter_map(smaller_than_half).collect();
+    let small: Vec<Length> =
+        layout.pieces.iter().filter(|piece| !piece.full).filter_map(smaller_than_half).collect();
     vec![Advice {
         rule: "smallest-cut",
         source: "ANSI A108.02 4.3.2",

@@ -4,6 +4,7 @@ pub mod bare;
 mod job;
 mod length;
 pub mod misreading;
+mod names;
 mod sheet;
 pub mod sound;
 mod surface;
@@ -11,6 +12,7 @@ mod tape;
 
 pub use job::{FirstCourse, Gaps, Job, Layout, LeastSize, Tile, TileId};
 pub use length::{Length, Unit};
+pub use names::{NoFraction, NoPattern};
 pub use sheet::{Sheet, SheetFault};
 pub use surface::{
     Band, BandHeight, BaseReading, Covered, Edges, Fraction, LineId, Opening, OpeningEdge, OpeningShape,

@@ -81,7 +81,9 @@ impl Sheet {
             match self.with_build_up(wall).surface(self.floor, LineShift::default()) {
                 Ok(surface) => surfaces.push(surface),
                 Err(why) => {
-                    faults.extend(why.into_iter().map(|fault| SheetFault::Wall { wall: wall.id.clone(), fault }));
+                    faults.extend(
+                        why.into_iter().map(|fault| SheetFault::Wall { wall: wall.id.clone(), fault }),
+                    );
                 }
             }
         }

@@ -4,9 +4,9 @@
 mod course_lines;
 mod propose;
 mod starts;
-mod work_out;
 #[cfg(test)]
 mod tests;
+mod work_out;
 
 use std::collections::BTreeMap;
 
