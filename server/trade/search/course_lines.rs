@@ -19,7 +19,7 @@ const MOST_LINES: usize = 4000;
 /// walls are not looked at. Empty when no line can be laid.
 ///
 /// Judged are, over all walls together and in this order: strips out of their range and props too high; cuts
-/// under a fifth of the tile (the least that idodiy.co.uk, "How to set out tiles", allows); slivers (cuts lower
+/// under a fifth of the tile (the least that idodiy.co.uk/23/11/2011/how-to-set-out-tiles, allows); slivers (cuts lower
 /// than the smallest cut: usually none is smaller than half a tile, ANSI A108.02 4.3.2 as quoted by CTEF at
 /// fcimag.com/articles/94659); the number of cut courses; the least cut; openings' edges on joints; and, among
 /// equals, walls propped rather than scribed (common practice).

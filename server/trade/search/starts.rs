@@ -21,7 +21,7 @@ const MOST_PAIRED_ROWS: usize = 12;
 /// `None` is the field. Empty when there is no such tile.
 ///
 /// Judged are, in this order: whole tiles at bare ends, where no cut may show; cuts under a fifth of the tile
-/// (the least that idodiy.co.uk, "How to set out tiles", allows); slivers, a half-bond's half tile not counted as
+/// (the least that idodiy.co.uk/23/11/2011/how-to-set-out-tiles, allows); slivers, a half-bond's half tile not counted as
 /// one; whole tiles at trimmed ends; every cut under the smallest (usually half a tile, ANSI A108.02 4.3.2 as
 /// quoted by CTEF at fcimag.com/articles/94659); the least cut as it shows beside what a neighbour covers; equal
 /// ends where both may be cut; openings' edges on joints.
