@@ -281,6 +281,18 @@ fn a_strip_that_no_whole_course_brings_into_range_goes_nearest_and_is_flagged() 
 }
 
 #[test]
+fn a_line_that_leaves_open_where_the_strip_is_puts_it_where_it_lies_best() {
+    let mut job = banded(0, 200);
+    job.surfaces[0].bands[2] = field("low", BandHeight::Fill);
+    // Joints of the low tile every 101 mm, from 600 mm down: the strip's bottom may be 54 mm below any course.
+    let wall = only(&job, &at(&job, tenths(6000) - tenths(15)));
+    let strip = wall.courses.iter().find(|course| course.strip).unwrap();
+    // 600 - 505 - 54 = 41 and 600 - 404 - 54 = 142 are in the range; 41 is 59 from its middle, 142 is 42.
+    assert_eq!(strip.bottom, mm(142));
+    assert_eq!(wall.flags, []);
+}
+
+#[test]
 fn bands_above_a_fill_end_at_the_top() {
     let mut surface = wall("A", 900, &[(0, 1200)]);
     surface.top[0].rise = mm(800);

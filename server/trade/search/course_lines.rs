@@ -11,8 +11,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::course::{EndPlace, WallCourses, high_and_low, lay_line, past_centre};
 use crate::measure::{Band, FirstCourse, Job, Layout, Length, Opening, OpeningShape, Surface, SurfaceId};
 
-/// Beyond this many lines (walls with very many readings) the remaining pairs of cuts are not tried.
-const MOST_LINES: usize = 4000;
+/// Beyond this many lines (walls with very many readings) the remaining pairs of cuts are not tried, so that a
+/// proposal takes well under a second.
+const MOST_LINES: usize = 2000;
 
 /// The course lines worth trying on `walls`, which share a level line: y of the centre of a joint, the best
 /// first. `layout` says what is chosen already: the joint, propped or scribed; its own course lines for these
@@ -172,9 +173,14 @@ fn candidates(job: &Job, joint: Length, walls: &[&Surface]) -> BTreeSet<Length> 
         lines.extend(strip_lines(job, surface, joint));
     }
     for surface in walls {
-        lines.extend(equal_cuts(job, surface, joint, &feet, &heads).take(MOST_LINES));
+        for line in equal_cuts(job, surface, joint, &feet, &heads) {
+            if lines.len() >= MOST_LINES {
+                return lines;
+            }
+            lines.insert(line);
+        }
     }
-    lines.into_iter().take(2 * MOST_LINES).collect()
+    lines
 }
 
 /// Lines that put a strip at either end or in the middle of its range.
