@@ -486,7 +486,7 @@ proptest! {
         odd in 0i64..2, second_strip in any::<bool>(), low_above in any::<bool>()
     ) {
         let mut job = banded(lowest, lowest + range);
-        job.joint = job.joint + Length::from_units(odd);
+        job.joint += Length::from_units(odd);
         let bands = &mut job.surfaces[0].bands;
         if low_above {
             bands[2] = field("low", BandHeight::Fill);
