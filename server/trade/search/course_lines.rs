@@ -11,15 +11,16 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::course::{EndPlace, WallCourses, high_and_low, lay_line, past_centre};
 use crate::measure::{Band, FirstCourse, Job, Layout, Length, Opening, OpeningShape, Surface, SurfaceId};
 
-/// Beyond this many lines (walls with very many readings) the remaining pairs of cuts are not tried.
-const MOST_LINES: usize = 4000;
+/// Beyond this many lines (walls with very many readings) the remaining pairs of cuts are not tried, so that a
+/// proposal takes well under a second.
+const MOST_LINES: usize = 2000;
 
 /// The course lines worth trying on `walls`, which share a level line: y of the centre of a joint, the best
 /// first. `layout` says what is chosen already: the joint, propped or scribed; its own course lines for these
 /// walls are not looked at. Empty when no line can be laid.
 ///
 /// Judged are, over all walls together and in this order: strips out of their range and props too high; cuts
-/// under a fifth of the tile (the least that idodiy.co.uk, "How to set out tiles", allows); slivers (cuts lower
+/// under a fifth of the tile (the least that idodiy.co.uk/23/11/2011/how-to-set-out-tiles, allows); slivers (cuts lower
 /// than the smallest cut: usually none is smaller than half a tile, ANSI A108.02 4.3.2 as quoted by CTEF at
 /// fcimag.com/articles/94659); the number of cut courses; the least cut; openings' edges on joints; and, among
 /// equals, walls propped rather than scribed (common practice).
@@ -172,9 +173,14 @@ fn candidates(job: &Job, joint: Length, walls: &[&Surface]) -> BTreeSet<Length> 
         lines.extend(strip_lines(job, surface, joint));
     }
     for surface in walls {
-        lines.extend(equal_cuts(job, surface, joint, &feet, &heads).take(MOST_LINES));
+        for line in equal_cuts(job, surface, joint, &feet, &heads) {
+            if lines.len() >= MOST_LINES {
+                return lines;
+            }
+            lines.insert(line);
+        }
     }
-    lines.into_iter().take(2 * MOST_LINES).collect()
+    lines
 }
 
 /// Lines that put a strip at either end or in the middle of its range.

@@ -21,10 +21,10 @@ const MOST_PAIRED_ROWS: usize = 12;
 /// `None` is the field. Empty when there is no such tile.
 ///
 /// Judged are, in this order: whole tiles at bare ends, where no cut may show; cuts under a fifth of the tile
-/// (the least that idodiy.co.uk, "How to set out tiles", allows); slivers, a half-bond's half tile not counted as
-/// one; whole tiles at trimmed ends; every cut under the smallest (usually half a tile, ANSI A108.02 4.3.2 as
-/// quoted by CTEF at fcimag.com/articles/94659); the least cut as it shows beside what a neighbour covers; equal
-/// ends where both may be cut; openings' edges on joints.
+/// (the least that idodiy.co.uk/23/11/2011/how-to-set-out-tiles allows); slivers, usually what is under half a
+/// tile (ANSI A108.02 4.3.2 as quoted by CTEF at fcimag.com/articles/94659), where the half tile of a half bond,
+/// which is half a joint less than half, is none; whole tiles at trimmed ends; the least cut as it shows beside
+/// what a neighbour covers; equal ends where both may be cut; openings' edges on joints.
 pub fn ranked_starts(
     job: &Job,
     layout: &Layout,
@@ -83,7 +83,6 @@ struct Score {
     under_a_fifth: usize,
     slivers: usize,
     not_flush_at_trim: usize,
-    under_the_least: usize,
     least_cut: Reverse<Length>,
     unequal: Length,
     opening_edges_on_joints: Reverse<usize>,
@@ -223,7 +222,6 @@ impl Score {
             under_a_fifth: 0,
             slivers: 0,
             not_flush_at_trim: 0,
-            under_the_least: 0,
             least_cut: Reverse(run.tile),
             unequal: Length::ZERO,
             opening_edges_on_joints: Reverse(0),
@@ -268,9 +266,6 @@ impl Score {
             if shows * 5 < run.tile {
                 self.under_a_fifth += courses;
             }
-        }
-        if shows < run.least_cut {
-            self.under_the_least += courses;
         }
         self.least_cut = self.least_cut.max(Reverse(shows));
         shows

@@ -57,7 +57,7 @@ fn corner_to_corner_both_ends_are_equal_and_over_half_a_tile() {
     assert_eq!(proposed_row(&bare_room(mm(3540), mm(300), mm(0))), (mm(270), 10, mm(270)));
 }
 
-/// The rule in setters' own words at tilersforums.com/threads/6815: from 5.4 tiles centre a joint, from 4.7 a
+/// The rule in setters' own words at tilersforums.com/threads/centering-vs-different-cuts-to-a-full-tile-in-a-corner.6815: from 5.4 tiles centre a joint, from 4.7 a
 /// tile.
 #[test]
 fn an_odd_number_of_tiles_has_a_joint_centred_and_an_even_one_a_tile() {
