@@ -9,11 +9,13 @@
 //! - [`trade`]: what the trade knows, pure computation, a crate of its own;
 //! - [`work`]: planning off the request threads;
 //! - [`store`]: all SQL;
+//! - [`output`]: drawings;
 //! - [`texts`]: all words.
 
 pub mod app;
 pub mod clock;
 pub mod config;
+pub mod output;
 pub mod store;
 pub mod texts;
 pub mod web;
