@@ -6,6 +6,7 @@ use crate::clock::Clock;
 use crate::store::{Crew, Store};
 use crate::texts::Texts;
 use crate::web::{Assets, Hosts};
+use crate::work::Work;
 
 /// The running server.
 #[derive(Clone)]
@@ -14,6 +15,7 @@ pub struct App {
     pub clock: Clock,
     /// Until people can join, whoever reaches the server is its one lead.
     pub crew: Crew,
+    pub work: Work,
     pub texts: Texts,
     pub assets: Arc<Assets>,
     pub hosts: Arc<Hosts>,
@@ -31,6 +33,7 @@ impl App {
             clock: store.clock().clone(),
             store,
             crew,
+            work: Work::new(),
             texts: Texts::english()?,
             assets: Arc::new(Assets::load()),
             hosts: Arc::new(hosts),

@@ -7,14 +7,16 @@
 //! - [`clock`]: the only place that knows the time;
 //! - [`web`]: addresses, forms and pages;
 //! - [`trade`]: what the trade knows, pure computation, a crate of its own;
+//! - [`work`]: planning off the request threads;
 //! - [`store`]: all SQL;
 //! - [`output`]: drawings;
-//! - [`texts`]: all words;
-//! - [`demo`]: a job to look at.
+//! - [`texts`]: all words.
 
 pub mod app;
 pub mod clock;
 pub mod config;
+pub mod output;
 pub mod store;
 pub mod texts;
 pub mod web;
+pub mod work;

@@ -34,14 +34,6 @@ pub struct JobHead {
     pub version: i64,
 }
 
-/// How a unit stands in the database.
-fn unit_name(unit: Unit) -> &'static str {
-    match unit {
-        Unit::Millimetre => "mm",
-        Unit::Inch => "in",
-    }
-}
-
 fn unit_of(name: &str) -> Result<Unit, StoreError> {
     match name {
         "mm" => Ok(Unit::Millimetre),
@@ -87,7 +79,7 @@ impl Store {
             }
             let id = JobId::random();
             let start = StartValues::of(new.unit);
-            let unit = unit_name(new.unit);
+            let unit = super::sheet::unit_name(new.unit);
             let made = store.clock.now().millis();
             sqlx::query!(
                 "INSERT INTO job (id, name, unit, zone, joint, kerf, spare, gap_corner, gap_base, gap_ceiling,

@@ -10,7 +10,9 @@ mod id;
 mod job;
 mod people;
 mod product;
+mod sheet;
 mod stage;
+mod wall;
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -29,6 +31,7 @@ pub use id::{DeviceId, EventId, JobId, PersonId, random_name, random_number};
 pub use job::{JobHead, JobLine, NewJob};
 pub use people::{Crew, Person};
 pub use product::{PRODUCT, ProductChange, ProductChanged, crew_name};
+pub use sheet::{SheetChange, StoredSheet, Terms};
 pub use stage::{NewEntry, Note, STAGE, Stages, Told};
 
 /// SQLite before this version can corrupt a WAL database on reset (sqlite.org/wal.html, "the WAL-reset bug").

@@ -8,12 +8,14 @@
 //! - [`course`]: from the level line to course lines, props and scribes;
 //! - [`place`]: tiles laid over a surface, and every cut piece with its marks;
 //! - [`search`]: which starts and course lines are worth proposing;
+//! - [`advice`]: what published rules say of a layout;
 //! - [`offcut`]: which pieces are cut from the same tile, and a bound below which no plan can go;
 //! - [`cure`]: products, stages, windows and the gate that keeps people from working too early.
 //!
 //! No float decides anything in course, place, search or offcut: lengths are whole numbers of
 //! 1/76800 mm (see [`measure::Length`]).
 
+pub mod advice;
 pub mod course;
 pub mod cure;
 pub mod geometry;

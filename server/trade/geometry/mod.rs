@@ -1,4 +1,16 @@
 //! Points, rectangles and the four sides, in whole units, with exact predicates.
+//!
+//! Products are taken in i128, so that nothing overflows below about 27 m. What cannot be held exactly (the
+//! crossing of two slanted lines) is rounded once, in [`polygon::clip`], [`around_circle`] and [`overlay`].
+
+pub mod overlay;
+pub mod polygon;
+
+mod circle;
+mod rectilinear;
+
+pub use circle::{ROUNDNESS, around_circle};
+pub use rectilinear::minus_rects;
 
 use crate::measure::Length;
 
@@ -22,6 +34,15 @@ pub struct Rect {
     pub right: Length,
     /// Upper edge.
     pub top: Length,
+}
+
+/// A connected area with the holes in it.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Shape {
+    /// Counter-clockwise, first point not repeated.
+    pub outline: Vec<Point>,
+    /// Clockwise, each inside the outline.
+    pub holes: Vec<Vec<Point>>,
 }
 
 /// One side of an upright rectangle.
@@ -59,12 +80,82 @@ impl Rect {
         self.top - self.bottom
     }
 
-    /// Whether `other` lies inside it, edges included.
+    /// Its corners counter-clockwise from the lower left.
+    pub fn corners(&self) -> Vec<Point> {
+        vec![
+            Point::new(self.left, self.bottom),
+            Point::new(self.right, self.bottom),
+            Point::new(self.right, self.top),
+            Point::new(self.left, self.top),
+        ]
+    }
+
+    /// Where that side lies: its x, or its y.
+    pub fn at(&self, side: Side) -> Length {
+        match side {
+            Side::Left => self.left,
+            Side::Right => self.right,
+            Side::Bottom => self.bottom,
+            Side::Top => self.top,
+        }
+    }
+
+    /// Whether it holds any area at all.
+    pub fn is_empty(&self) -> bool {
+        self.left >= self.right || self.bottom >= self.top
+    }
+
+    /// Moved out by `by` on every side, or in when that is negative.
+    #[must_use]
+    pub fn grown(&self, by: Length) -> Self {
+        Self { left: self.left - by, bottom: self.bottom - by, right: self.right + by, top: self.top + by }
+    }
+
+    /// Moved along.
+    #[must_use]
+    pub fn moved(&self, right: Length, up: Length) -> Self {
+        Self {
+            left: self.left + right,
+            bottom: self.bottom + up,
+            right: self.right + right,
+            top: self.top + up,
+        }
+    }
+
+    /// What both have; empty when they are apart.
+    #[must_use]
+    pub fn shared(&self, other: &Self) -> Self {
+        Self {
+            left: self.left.max(other.left),
+            bottom: self.bottom.max(other.bottom),
+            right: self.right.min(other.right),
+            top: self.top.min(other.top),
+        }
+    }
+
+    /// Whether the two share area; touching is not enough.
+    pub fn overlaps(&self, other: &Self) -> bool {
+        !self.shared(other).is_empty()
+    }
+
+    /// Whether `other` lies within it; touching from inside is allowed.
     pub fn holds(&self, other: &Self) -> bool {
         self.left <= other.left
+            && other.right <= self.right
             && self.bottom <= other.bottom
-            && self.right >= other.right
-            && self.top >= other.top
+            && other.top <= self.top
+    }
+}
+
+impl Shape {
+    /// A shape without holes.
+    pub fn solid(outline: Vec<Point>) -> Self {
+        Self { outline, holes: Vec::new() }
+    }
+
+    /// The upright rectangle round it.
+    pub fn bounds(&self) -> Rect {
+        polygon::bounds(&self.outline)
     }
 }
 
@@ -158,3 +249,6 @@ impl std::fmt::Debug for Sides {
         out.debug_set().entries(self.iter().map(Side::name)).finish()
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,12 +1,25 @@
 //! Which starts and course lines are worth proposing, and what a choice comes to: every piece, the plan that
 //! cuts them, and the figures to choose by.
 
+mod course_lines;
+mod propose;
+mod starts;
+#[cfg(test)]
+mod tests;
+mod work_out;
+
 use std::collections::BTreeMap;
 
+use crate::advice::Advice;
 use crate::course::Courses;
 use crate::measure::{Layout, Length, TileId};
 use crate::offcut;
 use crate::place::Piece;
+
+pub use course_lines::ranked_course_lines;
+pub use propose::propose;
+pub use starts::ranked_starts;
+pub use work_out::{WorkFault, plan, work_out};
 
 /// One layout with all that follows from it.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -47,19 +60,6 @@ pub struct Figures {
     pub slivers: usize,
     /// The largest gap between a carrying base and the tile.
     pub base_gap_largest: Length,
-}
-
-/// What one published rule says.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Advice {
-    /// Its short name in files: `smallest-cut`.
-    pub rule: &'static str,
-    /// Where it is published.
-    pub source: &'static str,
-    /// Whether the layout keeps it.
-    pub passes: bool,
-    /// What it says, in words.
-    pub says: String,
 }
 
 impl TileCutting {

@@ -1,0 +1,363 @@
+//! A job's sheet: tiles, saw, gaps and bare walls, read and written whole. Every change names the version that
+//! its page was drawn from, and raises it.
+
+use std::collections::BTreeMap;
+
+use sqlx::SqliteConnection;
+use trade::measure::bare::{BareWall, Floor, LineShift};
+use trade::measure::{FirstCourse, Gaps, Layout, LeastSize, Length, Sheet, SurfaceId, Tile, TileId, Unit};
+
+use super::{EventKey, JobId, Store, StoreError, form_key, wall};
+
+/// A sheet with what the pages need beside it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct StoredSheet {
+    pub id: JobId,
+    /// The job's IANA time zone.
+    pub zone: String,
+    /// Raised by every change.
+    pub version: i64,
+    /// The walls are set over a membrane, where mortar dries slowly.
+    pub membrane: bool,
+    /// How far today's line lies above the first.
+    pub line_shift: LineShift,
+    pub sheet: Sheet,
+}
+
+/// What changes on a sheet. Walls stand in the first line's frame.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum SheetChange {
+    /// Tiles, saw, gaps, floor.
+    Terms(Terms),
+    /// A wall, new or measured again; `None` as its place puts a new one last.
+    Wall(BareWall),
+    /// A wall taken off the job, while nothing is logged on it.
+    NoWall(SurfaceId),
+    /// What the lead chose by hand.
+    Layout(Layout),
+    /// Today's line lies this much above the first.
+    Line(LineShift),
+}
+
+/// All of a sheet that is not a wall.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Terms {
+    pub tiles: BTreeMap<TileId, Tile>,
+    pub joint: Length,
+    pub kerf: Length,
+    pub spare: Length,
+    pub gaps: Gaps,
+    pub base_gap_max: Length,
+    pub smallest_cut: Option<LeastSize>,
+    pub bed: Length,
+    pub membrane: bool,
+    pub floor: Floor,
+}
+
+/// How a unit stands in the database.
+pub(super) fn unit_name(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Millimetre => "mm",
+        Unit::Inch => "in",
+    }
+}
+
+impl Store {
+    /// The whole sheet of a job.
+    pub async fn sheet(&self, job: &JobId) -> Result<StoredSheet, StoreError> {
+        // One transaction, so that walls and tiles are of one version.
+        let mut transaction = self.readers.begin().await?;
+        read(&mut transaction, job).await
+    }
+
+    /// Changes the sheet, once for each form key.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Stale`] when the sheet is no longer the version that the page was drawn from.
+    pub async fn change_sheet(
+        &self,
+        key: EventKey,
+        job: JobId,
+        version: i64,
+        change: SheetChange,
+    ) -> Result<(), StoreError> {
+        self.write(move |store| async move {
+            let mut transaction = store.begin().await?;
+            if form_key::answered(&mut transaction, &key).await?.is_some() {
+                return Ok(());
+            }
+            raise_version(&mut transaction, &job, version).await?;
+            apply(&mut transaction, &job, change).await?;
+            form_key::answer(&mut transaction, &key, job.as_str(), store.clock.now().millis()).await?;
+            transaction.commit().await?;
+            Ok(())
+        })
+        .await
+    }
+}
+
+async fn raise_version(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+    version: i64,
+) -> Result<(), StoreError> {
+    let raised =
+        sqlx::query!("UPDATE job SET version = version + 1 WHERE id = ? AND version = ?", job, version)
+            .execute(connection)
+            .await?;
+    if raised.rows_affected() == 1 { Ok(()) } else { Err(StoreError::Stale) }
+}
+
+async fn apply(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+    change: SheetChange,
+) -> Result<(), StoreError> {
+    match change {
+        SheetChange::Terms(terms) => save_terms(connection, job, &terms).await,
+        SheetChange::Wall(bare) => wall::save(connection, job, &bare).await,
+        SheetChange::NoWall(id) => wall::remove(connection, job, &id).await,
+        SheetChange::Layout(layout) => save_layout(connection, job, &layout).await,
+        SheetChange::Line(shift) => {
+            let shift = shift.0.units();
+            sqlx::query!("UPDATE job SET line_shift = ? WHERE id = ?", shift, job)
+                .execute(connection)
+                .await?;
+            Ok(())
+        }
+    }
+}
+
+async fn read(connection: &mut SqliteConnection, job: &JobId) -> Result<StoredSheet, StoreError> {
+    let row = sqlx::query!(
+        "SELECT id, name, unit, zone, joint, kerf, spare, gap_corner, gap_base, gap_ceiling, gap_trim, gap_mitre,
+                gap_opening, base_gap_max, smallest_width, smallest_height, bed, membrane, floor, floor_thickness,
+                line_shift, version
+         FROM job WHERE id = ?",
+        job
+    )
+    .fetch_one(&mut *connection)
+    .await?;
+    let units = Length::from_units;
+    let thickness = units(row.floor_thickness);
+    let sheet = Sheet {
+        name: row.name,
+        unit: if row.unit == "in" { Unit::Inch } else { Unit::Millimetre },
+        tiles: read_tiles(connection, job).await?,
+        joint: units(row.joint),
+        kerf: units(row.kerf),
+        spare: units(row.spare),
+        gaps: Gaps {
+            corner: units(row.gap_corner),
+            base: units(row.gap_base),
+            ceiling: units(row.gap_ceiling),
+            trim: units(row.gap_trim),
+            mitre: units(row.gap_mitre),
+            opening: units(row.gap_opening),
+        },
+        base_gap_max: units(row.base_gap_max),
+        smallest_cut: row
+            .smallest_width
+            .zip(row.smallest_height)
+            .map(|(width, height)| LeastSize { width: units(width), height: units(height) }),
+        bed: units(row.bed),
+        floor: match row.floor.as_str() {
+            "before" => Floor::TiledBefore { thickness },
+            "after" => Floor::TiledAfter { thickness },
+            _ => Floor::AsMeasured,
+        },
+        walls: wall::read_all(connection, job).await?,
+        layout: read_layout(connection, job).await?,
+    };
+    Ok(StoredSheet {
+        id: row.id,
+        zone: row.zone,
+        version: row.version,
+        membrane: row.membrane != 0,
+        line_shift: LineShift(units(row.line_shift)),
+        sheet,
+    })
+}
+
+async fn read_tiles(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+) -> Result<BTreeMap<TileId, Tile>, StoreError> {
+    let rows = sqlx::query!(
+        "SELECT id, width, height, thickness, directional, quarter_turn, per_box FROM tile WHERE job = ?",
+        job
+    )
+    .fetch_all(connection)
+    .await?;
+    let tile = |per_box: Option<i64>| per_box.and_then(|count| u32::try_from(count).ok());
+    Ok(rows
+        .into_iter()
+        .map(|row| {
+            let found = Tile {
+                width: Length::from_units(row.width),
+                height: Length::from_units(row.height),
+                thickness: Some(Length::from_units(row.thickness)),
+                rectified: None,
+                directional: row.directional != 0,
+                quarter_turn: row.quarter_turn != 0,
+                size_variation: None,
+                warpage: None,
+                per_box: tile(row.per_box),
+            };
+            (TileId(row.id), found)
+        })
+        .collect())
+}
+
+async fn save_terms(connection: &mut SqliteConnection, job: &JobId, terms: &Terms) -> Result<(), StoreError> {
+    let gaps = [
+        terms.gaps.corner,
+        terms.gaps.base,
+        terms.gaps.ceiling,
+        terms.gaps.trim,
+        terms.gaps.mitre,
+        terms.gaps.opening,
+    ]
+    .map(Length::units);
+    let (joint, kerf, spare) = (terms.joint.units(), terms.kerf.units(), terms.spare.units());
+    let (base_gap_max, bed) = (terms.base_gap_max.units(), terms.bed.units());
+    let smallest_width = terms.smallest_cut.map(|least| least.width.units());
+    let smallest_height = terms.smallest_cut.map(|least| least.height.units());
+    let (floor, thickness) = match terms.floor {
+        Floor::AsMeasured => ("as-measured", Length::ZERO),
+        Floor::TiledBefore { thickness } => ("before", thickness),
+        Floor::TiledAfter { thickness } => ("after", thickness),
+    };
+    let thickness = thickness.units();
+    sqlx::query!(
+        "UPDATE job SET joint = ?, kerf = ?, spare = ?, gap_corner = ?, gap_base = ?, gap_ceiling = ?,
+                        gap_trim = ?, gap_mitre = ?, gap_opening = ?, base_gap_max = ?, smallest_width = ?,
+                        smallest_height = ?, bed = ?, membrane = ?, floor = ?, floor_thickness = ?
+         WHERE id = ?",
+        joint,
+        kerf,
+        spare,
+        gaps[0],
+        gaps[1],
+        gaps[2],
+        gaps[3],
+        gaps[4],
+        gaps[5],
+        base_gap_max,
+        smallest_width,
+        smallest_height,
+        bed,
+        terms.membrane,
+        floor,
+        thickness,
+        job
+    )
+    .execute(&mut *connection)
+    .await?;
+    for (id, tile) in &terms.tiles {
+        save_tile(connection, job, id, tile).await?;
+    }
+    Ok(())
+}
+
+async fn save_tile(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+    id: &TileId,
+    tile: &Tile,
+) -> Result<(), StoreError> {
+    let (width, height) = (tile.width.units(), tile.height.units());
+    let thickness = tile.thickness.unwrap_or_default().units();
+    sqlx::query!(
+        "INSERT INTO tile (job, id, width, height, thickness, directional, quarter_turn, per_box)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?)
+         ON CONFLICT (job, id) DO UPDATE SET
+             width = excluded.width, height = excluded.height, thickness = excluded.thickness,
+             directional = excluded.directional, quarter_turn = excluded.quarter_turn, per_box = excluded.per_box",
+        job,
+        id.0,
+        width,
+        height,
+        thickness,
+        tile.directional,
+        tile.quarter_turn,
+        tile.per_box
+    )
+    .execute(connection)
+    .await?;
+    Ok(())
+}
+
+async fn read_layout(connection: &mut SqliteConnection, job: &JobId) -> Result<Layout, StoreError> {
+    let joint = sqlx::query_scalar!("SELECT joint FROM layout WHERE job = ?", job)
+        .fetch_optional(&mut *connection)
+        .await?
+        .flatten();
+    let rows = sqlx::query!(
+        "SELECT wall, course_line, start, first_course, mirror FROM layout_wall WHERE job = ?",
+        job
+    )
+    .fetch_all(&mut *connection)
+    .await?;
+    let mut layout = Layout { joint: joint.map(Length::from_units), ..Layout::default() };
+    for row in rows {
+        let wall = wall::surface_id(&row.wall)?;
+        if let Some(line) = row.course_line {
+            layout.course_line.insert(wall.clone(), Length::from_units(line));
+        }
+        if let Some(start) = row.start {
+            layout.starts.insert(wall.clone(), Length::from_units(start));
+        }
+        match row.first_course.as_deref() {
+            Some("propped") => drop(layout.first_course.insert(wall.clone(), FirstCourse::Propped)),
+            Some("scribed") => drop(layout.first_course.insert(wall.clone(), FirstCourse::Scribed)),
+            _ => {}
+        }
+        if let Some(mirror) = row.mirror {
+            layout.mirror.insert(wall, mirror != 0);
+        }
+    }
+    Ok(layout)
+}
+
+async fn save_layout(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+    layout: &Layout,
+) -> Result<(), StoreError> {
+    sqlx::query!("DELETE FROM layout_wall WHERE job = ?", job).execute(&mut *connection).await?;
+    let joint = layout.joint.map(Length::units);
+    sqlx::query!(
+        "INSERT INTO layout (job, joint) VALUES (?, ?) ON CONFLICT (job) DO UPDATE SET joint = excluded.joint",
+        job,
+        joint
+    )
+    .execute(&mut *connection)
+    .await?;
+    let walls =
+        sqlx::query_scalar!("SELECT id FROM wall WHERE job = ?", job).fetch_all(&mut *connection).await?;
+    for name in walls {
+        let wall = wall::surface_id(&name)?;
+        let course_line = layout.course_line.get(&wall).map(|line| line.units());
+        let start = layout.starts.get(&wall).map(|start| start.units());
+        let first_course = layout.first_course.get(&wall).map(|first| match first {
+            FirstCourse::Propped => "propped",
+            FirstCourse::Scribed => "scribed",
+        });
+        let mirror = layout.mirror.get(&wall).copied();
+        sqlx::query!(
+            "INSERT INTO layout_wall (job, wall, course_line, start, first_course, mirror)
+             VALUES (?, ?, ?, ?, ?, ?)",
+            job,
+            name,
+            course_line,
+            start,
+            first_course,
+            mirror
+        )
+        .execute(&mut *connection)
+        .await?;
+    }
+    Ok(())
+}

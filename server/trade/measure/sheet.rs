@@ -1,0 +1,138 @@
+//! A job as the crew writes it down: bare walls, tiles, saw and gaps. [`Sheet::job`] turns it into what the
+//! planner takes.
+
+use std::collections::BTreeMap;
+
+use super::bare::{BareFault, BareWall, End, Floor, LineShift};
+use super::{Gaps, Job, Layout, LeastSize, Length, SurfaceId, Tile, TileId, Unit};
+
+/// The job's sheet.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Sheet {
+    /// What the crew calls the job.
+    pub name: String,
+    /// What the tape reads.
+    pub unit: Unit,
+    /// The tiles by name; empty until the first is measured.
+    pub tiles: BTreeMap<TileId, Tile>,
+    /// The joint between tiles.
+    pub joint: Length,
+    /// What the saw's blade takes away.
+    pub kerf: Length,
+    /// Added beside each kerf because the saw is not exact.
+    pub spare: Length,
+    /// The gap kept at each role of edge.
+    pub gaps: Gaps,
+    /// The largest gap at the base that what hides it still covers, where no floor is laid later.
+    pub base_gap_max: Length,
+    /// Pieces smaller than this are slivers; `None` means half the tile.
+    pub smallest_cut: Option<LeastSize>,
+    /// The mortar bed behind the tile.
+    pub bed: Length,
+    /// What happens to the floor at the foot of the walls.
+    pub floor: Floor,
+    /// The walls, their heights from the first line.
+    pub walls: Vec<BareWall>,
+    /// What the lead chose.
+    pub layout: Layout,
+}
+
+/// Why a sheet cannot be planned yet.
+#[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum SheetFault {
+    /// There is no wall.
+    #[error("no wall is measured yet")]
+    NoWalls,
+    /// A wall says what is laid on it with no tile measured.
+    #[error("wall {0} has no tile yet")]
+    NoTile(SurfaceId),
+    /// A wall cannot be tiled as entered.
+    #[error("wall {wall}: {fault}")]
+    Wall {
+        /// Which wall.
+        wall: SurfaceId,
+        /// Why.
+        fault: BareFault,
+    },
+}
+
+impl Sheet {
+    /// A notch's leg thinner than this breaks at the saw (common practice).
+    pub const THINNEST_LEG: Length = Length::mm(50);
+    /// A web between hole and edge thinner than this breaks (common practice).
+    pub const THINNEST_WEB: Length = Length::mm(25);
+
+    /// The job as the planner takes it: neighbours' tile and floor taken off.
+    ///
+    /// # Errors
+    ///
+    /// Every reason why it cannot be planned yet.
+    pub fn job(&self) -> Result<Job, Vec<SheetFault>> {
+        if self.walls.is_empty() {
+            return Err(vec![SheetFault::NoWalls]);
+        }
+        let mut faults = Vec::new();
+        let mut surfaces = Vec::new();
+        for wall in &self.walls {
+            if wall.bands.is_empty() || wall.bands.iter().any(|band| !self.tiles.contains_key(&band.tile)) {
+                faults.push(SheetFault::NoTile(wall.id.clone()));
+                continue;
+            }
+            match self.with_build_up(wall).surface(self.floor, LineShift::default()) {
+                Ok(surface) => surfaces.push(surface),
+                Err(why) => {
+                    faults.extend(
+                        why.into_iter().map(|fault| SheetFault::Wall { wall: wall.id.clone(), fault }),
+                    );
+                }
+            }
+        }
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        Ok(Job {
+            name: self.name.clone(),
+            unit: self.unit,
+            tiles: self.tiles.clone(),
+            joint: self.joint,
+            joint_range: (self.joint, self.joint),
+            kerf: self.kerf,
+            spare: self.spare,
+            gaps: self.gaps,
+            base_gap_max: self.floor.base_gap_max().unwrap_or(self.base_gap_max).max(self.gaps.base),
+            smallest_cut: self.smallest_cut,
+            thinnest_leg: Self::THINNEST_LEG,
+            thinnest_web: Self::THINNEST_WEB,
+            setting_order: self.setting_order(),
+            start_course: 1,
+            surfaces,
+            layout: Some(self.layout.clone()),
+        })
+    }
+
+    /// Tile and bed of a wall, as its neighbours meet it: the thickest of its tiles.
+    pub fn build_up(&self, wall: &SurfaceId) -> Length {
+        let bands = self.walls.iter().filter(|other| other.id == *wall).flat_map(|other| &other.bands);
+        let tiles = bands.filter_map(|band| self.tiles.get(&band.tile));
+        tiles.filter_map(|tile| tile.thickness).max().unwrap_or_default() + self.bed
+    }
+
+    /// The wall with what its neighbours' tile takes at each inside corner.
+    fn with_build_up(&self, wall: &BareWall) -> BareWall {
+        let known = |end: &End| {
+            let mut end = end.clone();
+            if let Some(meets) = &mut end.meets {
+                meets.build_up = self.build_up(&meets.neighbour);
+            }
+            end
+        };
+        BareWall { left: known(&wall.left), right: known(&wall.right), ..wall.clone() }
+    }
+
+    /// Walls that run behind their neighbours come first (common practice: the back wall), then as measured.
+    fn setting_order(&self) -> Vec<SurfaceId> {
+        let mut walls: Vec<&BareWall> = self.walls.iter().collect();
+        walls.sort_by_key(|wall| wall.ends_set_after_a_neighbour());
+        walls.into_iter().map(|wall| wall.id.clone()).collect()
+    }
+}

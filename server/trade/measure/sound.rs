@@ -1,0 +1,172 @@
+//! Whether what was measured of a wall hangs together.
+//!
+//! Both ways into a [`Surface`], the job file and the readings on the bare wall, ask here, so that the planner
+//! never meets a wall of no width or readings that run backwards.
+
+use super::{Length, Opening, OpeningShape, Surface};
+
+/// What cannot be so on a wall.
+#[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum SurfaceFault {
+    /// The width is nothing or less.
+    #[error("the wall has no width")]
+    NoWidth,
+    /// Readings at the base or top are missing altogether.
+    #[error("the wall has no reading at its {0}")]
+    NoReading(Height),
+    /// A reading lies left of the one before it.
+    #[error("a reading at the {height} lies left of the one before it")]
+    OutOfOrder {
+        /// Which list.
+        height: Height,
+        /// Its place in the list.
+        index: usize,
+    },
+    /// A reading lies beside the wall.
+    #[error("a reading at the {height} lies beside the wall")]
+    Beside {
+        /// Which list.
+        height: Height,
+        /// Its place in the list.
+        index: usize,
+    },
+    /// The top is not above the base.
+    #[error("the top is not above the base")]
+    NoHeight {
+        /// Where, from the wall's left end.
+        x: Length,
+    },
+    /// The neighbours hide the whole wall.
+    #[error("the neighbours' tile covers the whole wall")]
+    AllCovered,
+    /// No part of the opening lies on the wall.
+    #[error("the opening lies wholly outside the wall")]
+    OpeningOutside {
+        /// Its place in the list.
+        index: usize,
+    },
+    /// The clearance closes the opening altogether.
+    #[error("the clearance closes the opening")]
+    OpeningClosed {
+        /// Its place in the list.
+        index: usize,
+    },
+}
+
+/// Which of a wall's two lists of readings.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Height {
+    /// Down to the base.
+    Base,
+    /// Up to the ceiling or where tile stops.
+    Top,
+}
+
+/// Everything on the surface that cannot be so; an empty list when it hangs together.
+pub fn faults(surface: &Surface) -> Vec<SurfaceFault> {
+    let base_at: Vec<Length> = surface.base.iter().map(|reading| reading.x).collect();
+    let top_at: Vec<Length> = surface.top.iter().map(|reading| reading.x).collect();
+    let mut faults = Vec::new();
+    if surface.width <= Length::ZERO {
+        faults.push(SurfaceFault::NoWidth);
+    }
+    let width = Some(surface.width).filter(|width| *width > Length::ZERO);
+    for (height, at) in [(Height::Base, &base_at), (Height::Top, &top_at)] {
+        faults.extend(reading_faults(height, at, width));
+    }
+    if faults.is_empty() {
+        faults.extend(no_height_at(surface).map(|x| SurfaceFault::NoHeight { x }));
+    }
+    if !faults.is_empty() {
+        // Openings cannot be judged on a wall that is none.
+        return faults;
+    }
+    if surface.covered.left + surface.covered.right >= surface.width {
+        faults.push(SurfaceFault::AllCovered);
+    }
+    for (index, opening) in surface.openings.iter().enumerate() {
+        faults.extend(opening_fault(index, opening, surface));
+    }
+    faults
+}
+
+/// Without a width nothing can lie beside the wall.
+fn reading_faults(height: Height, at: &[Length], width: Option<Length>) -> Vec<SurfaceFault> {
+    if at.is_empty() {
+        return vec![SurfaceFault::NoReading(height)];
+    }
+    let is_beside = |x: Length| width.is_some_and(|width| x < Length::ZERO || x > width);
+    let beside = (0..at.len()).filter(|index| is_beside(at[*index]));
+    let back = (1..at.len()).filter(|index| at[*index] < at[*index - 1]);
+    beside
+        .map(|index| SurfaceFault::Beside { height, index })
+        .chain(back.map(|index| SurfaceFault::OutOfOrder { height, index }))
+        .collect()
+}
+
+fn opening_fault(index: usize, opening: &Opening, surface: &Surface) -> Option<SurfaceFault> {
+    let (left, bottom, width, height) = match opening.shape {
+        OpeningShape::Rectangle { x, y, width, height } => (x, y, width, height),
+        OpeningShape::Circle { x, y, diameter } => {
+            (x - diameter.half(), y - diameter.half(), diameter, diameter)
+        }
+    };
+    if width.min(height) + opening.clearance * 2 <= Length::ZERO {
+        return Some(SurfaceFault::OpeningClosed { index });
+    }
+    let lowest = surface.base.iter().map(|reading| -reading.drop).min()?;
+    let highest = surface.top.iter().map(|reading| reading.rise).max()?;
+    let beside = left + width <= Length::ZERO || left >= surface.width;
+    let above_or_below = bottom + height <= lowest || bottom >= highest;
+    (beside || above_or_below).then_some(SurfaceFault::OpeningOutside { index })
+}
+
+/// Where the top is not above the base, if anywhere: both are straight between readings, so it shows at one.
+fn no_height_at(surface: &Surface) -> Option<Length> {
+    let base: Vec<_> = surface.base.iter().map(|reading| (reading.x, -reading.drop)).collect();
+    let top: Vec<_> = surface.top.iter().map(|reading| (reading.x, reading.rise)).collect();
+    let sides = [height_left_of, height_right_of];
+    let closed = |x: &Length| sides.iter().any(|side| side(&top, *x) <= side(&base, *x));
+    base.iter().chain(&top).map(|point| point.0).find(closed)
+}
+
+/// The height at `x` of the line through points by rising x, level outside them, to the nearest unit; at a step
+/// that of its right side. `None` without points.
+pub(super) fn height_right_of(points: &[(Length, Length)], x: Length) -> Option<Length> {
+    height_between(points.iter().rfind(|point| point.0 <= x), points.iter().find(|point| point.0 > x), x)
+}
+
+/// The same, at a step that of its left side.
+pub(super) fn height_left_of(points: &[(Length, Length)], x: Length) -> Option<Length> {
+    height_between(points.iter().rfind(|point| point.0 < x), points.iter().find(|point| point.0 >= x), x)
+}
+
+fn height_between(
+    before: Option<&(Length, Length)>,
+    after: Option<&(Length, Length)>,
+    x: Length,
+) -> Option<Length> {
+    match (before, after) {
+        (Some(before), Some(after)) => Some(between(*before, *after, x)),
+        (Some(end), None) | (None, Some(end)) => Some(end.1),
+        (None, None) => None,
+    }
+}
+
+/// The height at `x` of the line through two points with different x, to the nearest unit.
+pub(super) fn between(a: (Length, Length), b: (Length, Length), x: Length) -> Length {
+    let run = i128::from((b.0 - a.0).units());
+    let rise = i128::from((b.1 - a.1).units()) * i128::from((x - a.0).units());
+    let (run, rise) = if run < 0 { (-run, -rise) } else { (run, rise) };
+    let rise = super::tape::divided_nearest(rise, run.max(1));
+    a.1 + Length::from_units(i64::try_from(rise).unwrap_or_default())
+}
+
+impl std::fmt::Display for Height {
+    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        out.write_str(match self {
+            Self::Base => "base",
+            Self::Top => "top",
+        })
+    }
+}

@@ -1,0 +1,235 @@
+//! Which course lines are worth proposing for the walls of one level line, the best first.
+//!
+//! As the course line rises, each first cut grows and each last cut shrinks at the same rate until it is a whole
+//! tile. So the best line is one where some cut is whole, just wide enough, or equal to another that changes the
+//! other way, where a strip is at an end or the middle of its range, or where an opening's edge is on a joint.
+//! Those lines are tried, none between them.
+
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::course::{EndPlace, WallCourses, high_and_low, lay_line, past_centre};
+use crate::measure::{Band, FirstCourse, Job, Layout, Length, Opening, OpeningShape, Surface, SurfaceId};
+
+/// Beyond this many lines (walls with very many readings) the remaining pairs of cuts are not tried, so that a
+/// proposal takes well under a second.
+const MOST_LINES: usize = 2000;
+
+/// The course lines worth trying on `walls`, which share a level line: y of the centre of a joint, the best
+/// first. `layout` says what is chosen already: the joint, propped or scribed; its own course lines for these
+/// walls are not looked at. Empty when no line can be laid.
+///
+/// Judged are, over all walls together and in this order: strips out of their range and props too high; cuts
+/// under a fifth of the tile (the least that idodiy.co.uk/23/11/2011/how-to-set-out-tiles, allows); slivers (cuts lower
+/// than the smallest cut: usually none is smaller than half a tile, ANSI A108.02 4.3.2 as quoted by CTEF at
+/// fcimag.com/articles/94659); the number of cut courses; the least cut; openings' edges on joints; and, among
+/// equals, walls propped rather than scribed (common practice).
+pub fn ranked_course_lines(job: &Job, layout: &Layout, walls: &[&Surface]) -> Vec<Length> {
+    let joint = layout.joint.unwrap_or_else(|| job.chosen_joint());
+    let mut ranked = BTreeMap::new();
+    for line in candidates(job, joint, walls) {
+        let mut tried = layout.clone();
+        tried.course_line.extend(walls.iter().map(|wall| (wall.id.clone(), line)));
+        if let Ok(laid) = lay_line(job, &tried, walls) {
+            let line = lowest_joint(walls, &laid).unwrap_or(line);
+            ranked.entry((Score::of(job, walls, &laid), line)).or_insert(line);
+        }
+    }
+    let mut seen = BTreeSet::new();
+    ranked.into_values().filter(|line| seen.insert(*line)).collect()
+}
+
+/// What a course line comes to; the least is the best.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+struct Score {
+    flags: usize,
+    under_a_fifth: usize,
+    slivers: usize,
+    cut_courses: usize,
+    least_cut: Reverse<Length>,
+    opening_edges_on_joints: Reverse<usize>,
+    scribed: usize,
+}
+
+impl Score {
+    fn of(job: &Job, walls: &[&Surface], laid: &BTreeMap<SurfaceId, WallCourses>) -> Self {
+        let mut score = Self {
+            flags: 0,
+            under_a_fifth: 0,
+            slivers: 0,
+            cut_courses: 0,
+            least_cut: Reverse(Length::from_units(i64::MAX)),
+            opening_edges_on_joints: Reverse(0),
+            scribed: 0,
+        };
+        for surface in walls {
+            if let Some(wall) = laid.get(&surface.id) {
+                score.add(job, surface, wall);
+            }
+        }
+        score
+    }
+
+    fn add(&mut self, job: &Job, surface: &Surface, wall: &WallCourses) {
+        let mut cut_courses = BTreeSet::new();
+        let mut slivers = BTreeSet::new();
+        let mut under_a_fifth = BTreeSet::new();
+        for end in wall.ends() {
+            let is_cut = end.kept < end.whole;
+            let in_course = (end.bottom, end.place);
+            if is_cut {
+                cut_courses.insert(in_course);
+            }
+            if is_cut && end.kept < least_height(job, end.whole) {
+                slivers.insert(in_course);
+                if end.kept * 5 < end.whole {
+                    under_a_fifth.insert(in_course);
+                }
+            }
+            // The top of a wall that ends on a whole course, or a strip there, is no cut.
+            if is_cut || end.place != EndPlace::Top {
+                self.least_cut = self.least_cut.max(Reverse(end.kept));
+            }
+        }
+        self.flags += wall.flags.len();
+        self.under_a_fifth += under_a_fifth.len();
+        self.slivers += slivers.len();
+        self.cut_courses += cut_courses.len();
+        self.scribed += usize::from(wall.first_course == FirstCourse::Scribed);
+        let on_joints = surface.openings.iter().map(|opening| edges_on_joints(opening, wall)).sum::<usize>();
+        self.opening_edges_on_joints.0 += on_joints;
+    }
+}
+
+/// The least height of a cut that is no sliver.
+fn least_height(job: &Job, whole: Length) -> Length {
+    job.smallest_cut.map_or(whole.half(), |least| least.height)
+}
+
+/// How many of an opening's two level edges lie on an edge of a whole course.
+fn edges_on_joints(opening: &Opening, wall: &WallCourses) -> usize {
+    let Some((lower, upper)) = level_edges(opening) else { return 0 };
+    let field = || wall.courses.iter().filter(|course| !course.strip);
+    usize::from(field().any(|course| course.top == lower))
+        + usize::from(field().any(|course| course.bottom == upper))
+}
+
+/// Where tile must end below an opening and begin above it.
+fn level_edges(opening: &Opening) -> Option<(Length, Length)> {
+    match opening.shape {
+        OpeningShape::Rectangle { y, height, .. } => {
+            Some((y - opening.clearance, y + height + opening.clearance))
+        }
+        OpeningShape::Circle { .. } => None,
+    }
+}
+
+/// The centre of the lowest joint between two field courses of the first wall: the line to write down, so that
+/// the same courses always have the same name. Where the walls have different bands, a joint of one may be none
+/// of the other, and the line stays as it was found.
+fn lowest_joint(walls: &[&Surface], laid: &BTreeMap<SurfaceId, WallCourses>) -> Option<Length> {
+    let first = walls.first()?;
+    if walls.iter().any(|wall| wall.bands != first.bands) {
+        return None;
+    }
+    let lowest = laid.values().filter_map(|wall| {
+        wall.courses.windows(2).find_map(|pair| match pair {
+            [below, above] if !below.strip && !above.strip && below.band == above.band => {
+                Some(above.bottom - past_centre(above.bottom - below.top))
+            }
+            _ => None,
+        })
+    });
+    lowest.min()
+}
+
+/// The lines at which something about the cuts changes.
+fn candidates(job: &Job, joint: Length, walls: &[&Surface]) -> BTreeSet<Length> {
+    let below = |bottom: Length| bottom - past_centre(joint);
+    let above = |top: Length| below(top + joint);
+    let mut lines = BTreeSet::new();
+    let Ok((seat, low)) = high_and_low(job, walls) else { return lines };
+    let mut feet = BTreeSet::from([seat, low]);
+    let mut heads = BTreeSet::new();
+    for surface in walls {
+        let base_gap = job.gaps.at(surface.edges.base);
+        let top_gap = job.gaps.at(surface.edges.top);
+        feet.extend(surface.base.iter().map(|reading| base_gap - reading.drop));
+        heads.extend(surface.top.iter().map(|reading| reading.rise - top_gap));
+    }
+    for surface in walls {
+        let fields: Vec<Length> = surface.bands.iter().filter_map(|b| field_height(job, b)).collect();
+        if let Some(height) = fields.first() {
+            lines.extend(feet.iter().map(|foot| below(*foot)));
+            lines.extend(feet.iter().map(|foot| above(*foot + least_height(job, *height))));
+        }
+        if let Some(height) = fields.last() {
+            lines.extend(heads.iter().map(|head| above(*head)));
+            lines.extend(heads.iter().map(|head| below(*head - least_height(job, *height))));
+        }
+        for (lower, upper) in surface.openings.iter().filter_map(level_edges) {
+            lines.extend([above(lower), below(upper)]);
+        }
+        lines.extend(strip_lines(job, surface, joint));
+    }
+    for surface in walls {
+        for line in equal_cuts(job, surface, joint, &feet, &heads) {
+            if lines.len() >= MOST_LINES {
+                return lines;
+            }
+            lines.insert(line);
+        }
+    }
+    lines
+}
+
+/// Lines that put a strip at either end or in the middle of its range.
+fn strip_lines(job: &Job, surface: &Surface, joint: Length) -> Vec<Length> {
+    let mut lines = Vec::new();
+    for pair in surface.bands.windows(2) {
+        let [below, strip] = pair else { continue };
+        if let (Some(height), Some((lowest, highest))) = (field_height(job, below), strip.bottom_between) {
+            let under_strip = below.joint_above.unwrap_or(joint);
+            let line = |bottom: Length| bottom - under_strip - height - past_centre(joint);
+            lines.extend([lowest, highest, (lowest + highest).half()].map(line));
+        }
+    }
+    lines
+}
+
+/// Lines that make a first cut and a last cut, on this wall or on two, equally high.
+fn equal_cuts<'a>(
+    job: &Job,
+    surface: &Surface,
+    joint: Length,
+    feet: &'a BTreeSet<Length>,
+    heads: &'a BTreeSet<Length>,
+) -> impl Iterator<Item = Length> + 'a {
+    let height = surface.bands.iter().find_map(|band| field_height(job, band)).unwrap_or_default();
+    let pitch = height + joint;
+    // What lies between the lowest courses and the highest besides whole pitches.
+    let between: Length = surface
+        .bands
+        .iter()
+        .map(|band| {
+            let above = band.joint_above.unwrap_or(joint);
+            match job.laid_size(&band.tile, band.upright) {
+                Some(size) if band.is_strip() => size.height + above,
+                _ => above - joint,
+            }
+        })
+        .sum::<Length>()
+        - surface.bands.last().and_then(|band| band.joint_above).map_or(Length::ZERO, |above| above - joint);
+    feet.iter().flat_map(move |foot| {
+        heads.iter().flat_map(move |head| {
+            let rest = (*head - *foot - joint - between).modulo(pitch);
+            [rest.half(), (rest + pitch).half()].map(|cut| *foot + cut + joint - past_centre(joint))
+        })
+    })
+}
+
+/// The height of a field band's tile as it lies.
+fn field_height(job: &Job, band: &Band) -> Option<Length> {
+    let size = job.laid_size(&band.tile, band.upright)?;
+    (!band.is_strip()).then_some(size.height)
+}

@@ -1,0 +1,94 @@
+//! Planning off the request threads: a few places, and a plan that nobody waits for is not begun.
+
+use std::collections::VecDeque;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use tokio::sync::Semaphore;
+use trade::measure::{Job, SheetFault};
+use trade::search::{LayoutOption, WorkFault, plan};
+
+use crate::store::{JobId, StoredSheet};
+
+/// Plans at once: one core stays free for pages on the smallest box.
+const PLACES: usize = 1;
+
+/// Plans kept: a plan depends on nothing but its sheet, and a crew looks at a few jobs over and over.
+const KEPT: usize = 8;
+
+/// The planner's desk.
+#[derive(Clone)]
+pub struct Work {
+    places: Arc<Semaphore>,
+    kept: Arc<Mutex<VecDeque<(JobId, i64, Outcome)>>>,
+}
+
+/// A job with the layout in force.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Planned {
+    pub job: Job,
+    pub option: LayoutOption,
+}
+
+/// Why there is no plan yet.
+#[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum NoPlan {
+    #[error("the sheet is not complete")]
+    Sheet(Vec<SheetFault>),
+    #[error(transparent)]
+    Layout(WorkFault),
+    #[error("the planner stopped before it answered")]
+    Stopped,
+}
+
+type Outcome = Result<Arc<Planned>, NoPlan>;
+
+impl Work {
+    /// An empty desk.
+    pub fn new() -> Self {
+        Self { places: Arc::new(Semaphore::new(PLACES)), kept: Arc::default() }
+    }
+
+    /// The plan of a sheet, from the desk where it lies there already.
+    ///
+    /// # Errors
+    ///
+    /// Why the sheet cannot be planned.
+    pub async fn plan(&self, stored: &StoredSheet) -> Outcome {
+        if let Some(outcome) = self.lying_there(&stored.id, stored.version) {
+            return outcome;
+        }
+        let Ok(_place) = self.places.acquire().await else { return Err(NoPlan::Stopped) };
+        // Whoever waited before may have asked for the same plan.
+        if let Some(outcome) = self.lying_there(&stored.id, stored.version) {
+            return outcome;
+        }
+        let sheet = stored.sheet.clone();
+        let outcome = tokio::task::spawn_blocking(move || {
+            let job = sheet.job().map_err(NoPlan::Sheet)?;
+            let option = plan(&job).map_err(NoPlan::Layout)?;
+            Ok(Arc::new(Planned { job, option }))
+        })
+        .await
+        .unwrap_or(Err(NoPlan::Stopped));
+        self.keep(stored, outcome.clone());
+        outcome
+    }
+
+    fn lying_there(&self, job: &JobId, version: i64) -> Option<Outcome> {
+        let kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
+        kept.iter().find(|(of, at, _)| of == job && *at == version).map(|(_, _, outcome)| outcome.clone())
+    }
+
+    fn keep(&self, stored: &StoredSheet, outcome: Outcome) {
+        let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
+        kept.retain(|(job, _, _)| *job != stored.id);
+        kept.push_front((stored.id.clone(), stored.version, outcome));
+        kept.truncate(KEPT);
+    }
+}
+
+impl Default for Work {
+    fn default() -> Self {
+        Self::new()
+    }
+}
