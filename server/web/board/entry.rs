@@ -62,6 +62,11 @@ pub async fn mend(
         Ok(read) => read,
         Err(faults) => return faulty(&EntryPage::new(&app, &sight, entry, &event, sent.typed, faults)),
     };
+    if mend == Mend::Confirm && !may_confirm(&sight, entry) {
+        let mut faults = Faults::default();
+        faults.add("mend", app.texts.say("fault-choice"));
+        return faulty(&EntryPage::new(&app, &sight, entry, &event, sent.typed, faults));
+    }
     let (what, told, confirmed) = match mend {
         Mend::At(at) => (entry.what, Told::At(at), false),
         Mend::Withdraw => (What::Withdrawn, Told::Now, false),
@@ -99,6 +104,16 @@ fn standing<'a>(sight: &'a Sight, event: &EventId) -> Result<&'a Entry, PageErro
     if stands { Ok(entry) } else { Err(PageError::Stale) }
 }
 
+/// A finish whose time was told late, and so does not count yet.
+fn is_late(entry: &Entry) -> bool {
+    entry.what == What::Finished && counts_from(entry) != entry.happened
+}
+
+/// A confirmed time counts only where the clock at its receipt is right.
+fn may_confirm(sight: &Sight, entry: &Entry) -> bool {
+    is_late(entry) && sight.stages.now.at.wall_clock == WallClock::Trusted
+}
+
 impl EntryPage {
     fn new(
         app: &App,
@@ -109,10 +124,8 @@ impl EntryPage {
         faults: Faults,
     ) -> Self {
         let words = sight.words(app);
-        let late = entry.what == What::Finished && counts_from(entry) != entry.happened;
-        let trusted = sight.stages.now.at.wall_clock == WallClock::Trusted;
         let choice = |value: &str| Choice::new(value, words.say(&format!("mend-{value}")));
-        let confirm = (late && trusted).then(|| choice("confirm"));
+        let confirm = may_confirm(sight, entry).then(|| choice("confirm"));
         let (job, wall, stage) = (sight.job(), &entry.part.surface, entry.stage);
         Self {
             frame: frame(app, sight, words.say("mend-title")).faulty_if(!faults.is_empty()),
@@ -123,7 +136,8 @@ impl EntryPage {
             days: words.times.last_days(Some(entry.happened)),
             time: Field::new("time", typed.time).with(&faults),
             reason: Field::new("reason", typed.reason).with(&faults),
-            no_confirming: (late && !trusted).then(|| words.say("mend-no-confirming")),
+            no_confirming: (is_late(entry) && !may_confirm(sight, entry))
+                .then(|| words.say("mend-no-confirming")),
             url: urls::entry(job, wall, stage, event),
             cell_url: urls::cell(job, wall, stage),
             faults,

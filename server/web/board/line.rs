@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use trade::cure::{Entry, EntryId, What, done_early, standing};
+use trade::cure::{Entry, EntryId, WallClock, What, done_early, standing};
 
 use super::sight::Sight;
 use super::words::Words;
@@ -96,7 +96,7 @@ impl<'a> Lines<'a> {
             entry.what != What::Withdrawn && done_early(&work, entry.id, &self.sight.stages.now)
         });
         let early = early.then(|| self.words.say("entry-early"));
-        let behind = entry.received.wall_clock == trade::cure::WallClock::Behind;
+        let behind = entry.received.wall_clock == WallClock::Behind;
         let behind = behind.then(|| self.words.say("entry-clock-behind"));
         early.into_iter().chain(self.words.told_late(entry)).chain(behind).collect()
     }

@@ -3,7 +3,7 @@
 use askama::Template;
 use axum::extract::{Path, State};
 use axum::response::Response;
-use trade::cure::{EntryId, Product};
+use trade::cure::{EntryId, OwnWindow, Product};
 
 use super::line::{EntryLine, Lines};
 use super::page::frame;
@@ -11,6 +11,7 @@ use super::sight::Sight;
 use super::words::Words;
 use crate::app::App;
 use crate::store::{Event, JobId, PRODUCT, ProductChanged, STAGE};
+use crate::texts::Said;
 use crate::web::error::PageError;
 use crate::web::page::{Frame, page};
 use crate::web::urls;
@@ -77,7 +78,7 @@ impl Log<'_> {
         let stage = self.words.stage(changed.stage);
         let product = self.words.product(Some(&changed.product));
         let before = self.words.product(changed.before.as_ref());
-        let says = [("stage", &stage as &dyn crate::texts::Said), ("product", &product), ("before", &before)];
+        let says = [("stage", &stage as &dyn Said), ("product", &product), ("before", &before)];
         let says = std::iter::once(self.words.say_with("log-product", &says));
         let says = says.chain(own_windows(self.words, &changed.product)).collect::<Vec<_>>().join(" ");
         self.plain(event, says)
@@ -86,7 +87,7 @@ impl Log<'_> {
 
 /// What the bag says, window by window, with the reason where one was given.
 fn own_windows(words: &Words, product: &Product) -> Vec<String> {
-    let one = |own: &trade::cure::OwnWindow| {
+    let one = |own: &OwnWindow| {
         let (span, window, bed) = (words.times.span(own.span), words.window(own.window), words.bed(own.bed));
         let default = product.class().default_window(own.window, own.bed);
         let usual = default.map_or_else(String::new, |default| words.times.span(default.span));

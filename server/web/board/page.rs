@@ -2,7 +2,7 @@
 
 use askama::Template;
 use trade::cure::gate::Refusal;
-use trade::cure::{EntryId, StageKind, Verdict, WaitKind};
+use trade::cure::{Entry, EntryId, Instant, StageKind, Verdict, WaitKind, What, standing};
 
 use super::form::TypedDone;
 use super::line::{EntryLine, Lines};
@@ -55,6 +55,7 @@ pub struct CellPage {
     start_first: bool,
     under_way: bool,
     done: bool,
+    start_words: String,
     start_url: String,
     done_url: String,
     board_url: String,
@@ -154,21 +155,18 @@ impl Cell {
     fn under_way(self, words: &Words, sight: &Sight, start: EntryId) -> Self {
         let at = sight.entry(start).map(|entry| entry.happened);
         let more = at.map(|at| when_and_who(words, sight, at, start)).into_iter().collect();
+        let all = standing(&sight.stages.log);
         let finished_since = sight.entry(start).is_some_and(|start| {
-            let later = |entry: &&trade::cure::Entry| entry.id > start.id && entry.stage == start.stage;
-            let same = |entry: &&trade::cure::Entry| entry.part == start.part;
-            let standing = trade::cure::standing(&sight.stages.log);
-            standing
-                .into_iter()
-                .filter(later)
-                .any(|entry| same(&entry) && entry.what == trade::cure::What::Finished)
+            let same = |entry: &&Entry| entry.stage == start.stage && entry.part == start.part;
+            let mut later = all.into_iter().filter(same).filter(|entry| entry.id > start.id);
+            later.any(|entry| entry.what == What::Finished)
         });
         let look = finished_since.then(|| words.say("state-finish-before-start")).into_iter().collect();
         Self { state: "under-way", says: words.say("state-under-way"), more, look, ..self }
     }
 }
 
-fn when_and_who(words: &Words, sight: &Sight, at: trade::cure::Instant, by: EntryId) -> String {
+fn when_and_who(words: &Words, sight: &Sight, at: Instant, by: EntryId) -> String {
     let (when, who) = (words.times.at(at), sight.author(by));
     words.say_with("state-when-who", &[("when", &when), ("who", &who)])
 }
@@ -185,9 +183,10 @@ impl CellPage {
     ) -> Self {
         let words = sight.words(app);
         let lines = Lines::of(sight, &words);
-        let of_it = |entry: &&trade::cure::Entry| entry.stage == stage && entry.part.surface == *wall.id();
+        let of_it = |entry: &&Entry| entry.stage == stage && entry.part.surface == *wall.id();
         let standing = sight.standing(wall, stage);
         let title = words.say_with("cell-title", &[("stage", &words.stage(stage)), ("wall", &wall.name)]);
+        let done = matches!(standing.verdict, Verdict::Done { .. });
         let day = if typed.day.is_empty() { words.times.today() } else { typed.day };
         let mut cell = Cell::of(&words, sight, wall, stage);
         if let (Verdict::NotBefore { at, because }, true) = (&standing.verdict, standing.open.is_empty()) {
@@ -203,7 +202,8 @@ impl CellPage {
             waits: waits(&words, sight, wall, stage),
             start_first: matches!(standing.verdict, Verdict::Ready { .. }) && standing.open.is_empty(),
             under_way: !standing.open.is_empty(),
-            done: matches!(standing.verdict, Verdict::Done { .. }),
+            start_words: words.say(if done { "cell-start-again" } else { "cell-start" }),
+            done,
             start_url: urls::cell_start(sight.job(), wall.id(), stage),
             done_url: urls::cell_done(sight.job(), wall.id(), stage),
             board_url: urls::board(sight.job()),

@@ -1,7 +1,7 @@
 //! The pages of what each stage is done with.
 
 use askama::Template;
-use trade::cure::{DefaultWindow, Footing, Product, StageKind, WaitKind, Window};
+use trade::cure::{DefaultWindow, Footing, Product, ProductClass, StageKind, WaitKind, Window};
 
 use super::page::frame;
 use super::product::{TypedProduct, classes_of, span_field, why_field, windows_of};
@@ -146,7 +146,7 @@ impl ChangePage {
             why: field(&why_field(window)),
         };
         let title = words.say_with("product-title", &[("stage", &words.stage(stage))]);
-        let choice = |class: &trade::cure::ProductClass| {
+        let choice = |class: &ProductClass| {
             Choice::new(class.name(), words.say(&format!("product-class-{}", class.name())))
         };
         Self {
