@@ -42,9 +42,10 @@ fault-zone = Write the time zone as region and city, like Europe/Lisbon.
 
 # Times
 time-at = { $day } { $clock }
-time-at-zone = { $day } { $clock } { $zone }
-time-date = { $weekday } { $day } { $month },
-time-date-year = { $weekday } { $day } { $month } { $year },
+time-at-date = { $day }, { $clock }
+time-zone = { $time } { $zone }
+time-date = { $weekday } { $day } { $month }
+time-date-year = { $weekday } { $day } { $month } { $year }
 time-am = { $clock } am
 time-pm = { $clock } pm
 time-today = today
@@ -175,7 +176,7 @@ log-title = Log
 log-empty = Nothing is logged yet.
 log-mend = Correct
 log-other = { $kind }: { $part }
-log-product = Product for this stage: { $stage }. { $product } from now on, { $before } before.
+log-product = { $stage }: { $product } from now on, { $before } before.
 log-window = { $window }, { $bed }: { $span } by the bag (usual for the class: { $usual }).
 log-window-why = { $window }, { $bed }: { $span } by the bag (usual for the class: { $usual }). Why: { $reason }
 entry-started = { $part }: { $stage } started { $when }.
