@@ -2,5 +2,6 @@
 
 mod guard;
 mod jobs;
+mod published;
 mod store;
 mod support;
