@@ -10,11 +10,13 @@
 //! - [`work`]: planning off the request threads;
 //! - [`store`]: all SQL;
 //! - [`output`]: drawings;
-//! - [`texts`]: all words.
+//! - [`texts`]: all words;
+//! - [`demo`]: a job to look at.
 
 pub mod app;
 pub mod clock;
 pub mod config;
+pub mod demo;
 pub mod output;
 pub mod store;
 pub mod texts;
