@@ -5,3 +5,4 @@ mod jobs;
 mod published;
 mod store;
 mod support;
+mod words;
