@@ -1,5 +1,6 @@
 //! The service's tests: one binary, its files named as the rooms of `server/web`.
 
+mod board;
 mod guard;
 mod jobs;
 mod published;
