@@ -25,14 +25,17 @@ fn keys(source: &str) -> impl Iterator<Item = String> {
 }
 
 #[test]
+#[expect(clippy::disallowed_methods, reason = "sources, not the database")]
 fn nothing_is_asked_for_that_has_no_words() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut sources = Vec::new();
     files(&root.join("server"), &["rs"], &mut sources);
     files(&root.join("templates"), &["html"], &mut sources);
     let texts = Texts::english().unwrap();
-    let asked: BTreeSet<String> =
-        sources.iter().flat_map(|path| keys(&std::fs::read_to_string(path).unwrap()).collect::<Vec<_>>()).collect();
+    let asked: BTreeSet<String> = sources
+        .iter()
+        .flat_map(|path| keys(&std::fs::read_to_string(path).unwrap()).collect::<Vec<_>>())
+        .collect();
     assert!(asked.len() > 20, "the scan found only {}", asked.len());
     let missing: Vec<&String> = asked.iter().filter(|key| !texts.has(key)).collect();
     assert_eq!(missing, Vec::<&String>::new());
