@@ -3,5 +3,7 @@
 mod board;
 mod guard;
 mod jobs;
+mod published;
 mod store;
 mod support;
+mod words;

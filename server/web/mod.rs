@@ -14,5 +14,5 @@ mod urls;
 
 pub use assets::Assets;
 pub use guard::Hosts;
-pub use listen::serve;
+pub use listen::{serve, serve_demo};
 pub use routes::router;

@@ -5,9 +5,6 @@ use trade::measure::SurfaceId;
 
 use crate::store::{EventId, JobId};
 
-/// All jobs.
-pub const JOBS: &str = "/";
-
 /// The form for a new job.
 pub const NEW_JOB: &str = "/jobs/new";
 

@@ -93,7 +93,7 @@ pub fn check(
         faults.extend(edges(&ground, piece));
         faults.extend(marks(&ground, slot, piece, pieces));
         for other in &placed[number + 1..] {
-            faults.extend(joint(ground.joint, (piece, slot), (other.0, &other.1)));
+            faults.extend(joint(&ground, (piece, slot), (other.0, &other.1)));
         }
     }
     faults.extend(coverage(&ground, pieces));
@@ -161,20 +161,18 @@ fn within_region(ground: &Ground<'_>, slot: &Slot<'_>, piece: &Piece) -> Vec<Fau
     faults
 }
 
-/// Two pieces of different tiles keep the joint, or across courses the distance of these; two of one tile only
-/// must not overlap.
-fn joint(joint: Length, (one, here): (&Piece, &Slot<'_>), (other, there): (&Piece, &Slot<'_>)) -> Vec<Fault> {
+/// Two pieces of different tiles keep the joint, or what their bands say of it; two of one tile only must not
+/// overlap.
+fn joint(
+    ground: &Ground<'_>,
+    (one, here): (&Piece, &Slot<'_>),
+    (other, there): (&Piece, &Slot<'_>),
+) -> Vec<Fault> {
     let unit = Length::from_units(1);
-    if !one.bounds.grown(joint + unit * 2).overlaps(&other.bounds) {
+    if !one.bounds.grown(ground.widest_joint() + unit * 2).overlaps(&other.bounds) {
         return Vec::new();
     }
-    let wanted = match here.course.bottom == there.course.bottom {
-        true => joint,
-        false => {
-            let apart = (here.course.bottom - there.course.top).max(there.course.bottom - here.course.top);
-            joint.min(apart)
-        }
-    };
+    let wanted = ground.joint_between(here.course, there.course);
     if polygon::overlap(&one.outline, &other.outline) {
         return vec![Fault::Overlap(one.id.clone(), other.id.clone())];
     }

@@ -21,7 +21,7 @@ use std::collections::BTreeMap;
 
 use crate::course::{Course, CutLine, WallCourses};
 use crate::geometry::{Point, Rect, Shape, Side, Sides};
-use crate::measure::{Job, Layout, LeastSize, Length, Surface, SurfaceId, TileId};
+use crate::measure::{Band, Job, Layout, LeastSize, Length, Surface, SurfaceId, TileId};
 
 use region::{Blocker, Part, Region};
 
@@ -284,23 +284,22 @@ impl Found<'_> {
     /// `A4s-1`. A surface whose name ends in a digit is parted from the course by a point, `A1.3-2`, so that no
     /// two pieces of a job share a label.
     fn labelled(mut self) -> Placed {
-        let strip = |piece: &Piece| self.surface.bands.get(piece.band).is_some_and(|band| band.is_strip());
+        let bands = &self.surface.bands;
+        let strip = |piece: &Piece| bands.get(piece.band).is_some_and(Band::is_strip);
         self.pieces.sort_by_key(|(course_bottom, piece)| {
             (piece.course, strip(piece), *course_bottom, piece.bounds.left, piece.bounds.bottom)
         });
-        let mut counts: BTreeMap<(u32, bool), usize> = BTreeMap::new();
         let name = self.surface.id.as_str();
         let point = if name.ends_with(|c: char| c.is_ascii_digit()) { "." } else { "" };
-        let mut pieces = Vec::with_capacity(self.pieces.len());
-        for (_, mut piece) in self.pieces {
-            let strip = self.surface.bands.get(piece.band).is_some_and(|band| band.is_strip());
-            let count = counts.entry((piece.course, strip)).or_default();
+        let mut counts: BTreeMap<(u32, bool), usize> = BTreeMap::new();
+        let label = |(_, mut piece): (Length, Piece)| {
+            let count = counts.entry((piece.course, strip(&piece))).or_default();
             *count += 1;
-            let letter = if strip { "s" } else { "" };
+            let letter = if strip(&piece) { "s" } else { "" };
             piece.id = PieceId(format!("{name}{point}{}{letter}-{count}", piece.course));
-            pieces.push(piece);
-        }
-        Placed { pieces, crumbs: self.crumbs }
+            piece
+        };
+        Placed { pieces: self.pieces.into_iter().map(label).collect(), crumbs: self.crumbs }
     }
 }
 

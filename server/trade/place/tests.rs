@@ -8,8 +8,8 @@ use std::collections::BTreeMap;
 use super::*;
 use crate::geometry::polygon;
 use crate::measure::{
-    Band, BandHeight, Covered, Edges, Fraction, Gaps, LineId, Opening, OpeningEdge, OpeningShape, Pattern,
-    Role, Tile, TopReading, Unit,
+    BandHeight, Covered, Edges, Fraction, Gaps, LineId, Opening, OpeningEdge, OpeningShape, Pattern, Role,
+    Tile, TopReading, Unit,
 };
 
 const MM: i64 = Length::UNITS_PER_MM;

@@ -147,3 +147,7 @@ fn largest_gap(courses: &Courses) -> Length {
     let stations = courses.walls.values().flat_map(|wall| &wall.stations);
     stations.filter(|station| station.carries).map(|station| station.gap).max().unwrap_or_default()
 }
+
+#[cfg(test)]
+#[path = "work_out_tests.rs"]
+mod tests;

@@ -139,6 +139,17 @@ impl<'a> Ground<'a> {
         Some((joint_centre + right_half + pattern.shift(number, pitch), width, pitch))
     }
 
+    /// The joint between tiles of two courses: between two bands, the one above the lower.
+    pub(super) fn joint_between(&self, one: &Course, other: &Course) -> Length {
+        let lower = if one.bottom < other.bottom { one } else { other };
+        let own = self.surface.bands.get(lower.band).and_then(|band| band.joint_above);
+        if one.band == other.band { self.joint } else { own.unwrap_or(self.joint) }
+    }
+
+    pub(super) fn widest_joint(&self) -> Length {
+        self.surface.bands.iter().filter_map(|band| band.joint_above).fold(self.joint, Length::max)
+    }
+
     /// The lines that the tile's bottom and top are cut to.
     pub(super) fn limits_of(&self, slot: &Slot<'_>) -> Vec<(Side, Limit)> {
         let (x0, x1) = (slot.cell.left.max(self.left), slot.cell.right.min(self.right));
@@ -188,20 +199,29 @@ impl<'a> Ground<'a> {
         let at_end = (edges.left == Role::Bare && upright_at(self.left))
             || (edges.right == Role::Bare && upright_at(self.right));
         at_end
-            || (edges.base == Role::Bare && a.x < b.x && self.is_at_limit(a, b, Side::Bottom))
-            || (edges.top == Role::Bare && b.x < a.x && self.is_at_limit(a, b, Side::Top))
+            || (edges.base == Role::Bare && self.is_at_limit(a, b, Side::Bottom))
+            || (edges.top == Role::Bare && self.is_at_limit(a, b, Side::Top))
             || self.openings.iter().any(|gap| gap.bare && gap.is_bordered_by(a, b))
     }
 
+    /// Whether an edge lies on the lines that a tile's bottom or top is cut to, or on the plumb side of a step
+    /// between two of them.
     fn is_at_limit(&self, a: Point, b: Point, which: Side) -> bool {
         let (middle, two) = (Point::new((a.x + b.x).half(), (a.y + b.y).half()), Length::from_units(2));
+        let faces_it = if which == Side::Bottom { a.x < b.x } else { b.x < a.x };
         let here = self.slots().into_iter().filter(|slot| {
             let cell = slot.cell.grown(two);
             cell.left < middle.x && middle.x < cell.right && cell.bottom < middle.y && middle.y < cell.top
         });
         here.flat_map(|slot| self.limits_of(&slot)).any(|(side, limit)| {
             let at = |p: Point| (limit.at(p.x) - p.y).abs() <= two;
-            side == which && ((at(a) && at(b)) || (limit.parted && a.y == b.y && limit.farther(side) == a.y))
+            let beyond_farther = match which {
+                Side::Top => middle.y > limit.farther(side),
+                Side::Bottom | Side::Left | Side::Right => middle.y < limit.farther(side),
+            };
+            let at_step = a.x == b.x && (a.x == limit.left.x || a.x == limit.right.x) && beyond_farther;
+            let on_notch = faces_it && a.y == b.y && limit.farther(side) == a.y;
+            side == which && ((faces_it && at(a) && at(b)) || (limit.parted && (on_notch || at_step)))
         })
     }
 

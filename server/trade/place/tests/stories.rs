@@ -401,7 +401,26 @@ fn the_check_finds_each_kind_of_fault() {
     let marked = |p: &mut Piece| p.marks = vec![crosscut(Left, 40)];
     assert!(matches!(spoilt(&|p| marked(&mut p[end])).as_slice(), [Fault::Marks(..)]));
     assert!(matches!(spoilt(&|p| marked(&mut p[notched])).as_slice(), [Fault::Marks(..)]));
-    let mut tight = wall.clone();
-    tight.job.joint = mm(4);
-    assert!(!tight.faults(&sound).is_empty());
+    let mut larger = sound.clone();
+    larger[end].cell.right += mm(1);
+    assert_eq!(wall.faults(&larger), [Fault::NotOfOneTile(id(end))]);
+    let thin = |p: &mut Vec<Piece>| {
+        p[end].outline = rect(909, 0, 912, 200).corners();
+        p[end].bounds = rect(909, 0, 912, 200);
+    };
+    assert!(spoilt(&thin).contains(&Fault::TooSmall(id(end))));
+}
+
+#[test]
+fn courses_set_too_near_leave_a_narrow_joint() {
+    let mut wall = Wall::new(600, (600, 300), 3, 2).with_left_edge_at(0);
+    wall.courses[1].bottom -= mm(1);
+    wall.courses[1].top -= mm(1);
+    let pieces = wall.place().pieces;
+    assert_eq!(wall.faults(&pieces), [Fault::NarrowJoint(pieces[0].id.clone(), pieces[1].id.clone())]);
+    let second = wall.surface().bands[0].clone();
+    wall.surface_mut().bands.push(second);
+    wall.surface_mut().bands[0].joint_above = Some(mm(2));
+    wall.courses[1].band = 1;
+    assert_eq!(wall.faults(&wall.place().pieces), [], "the lower band may ask for 2 mm above it");
 }
