@@ -2,5 +2,7 @@
 
 mod guard;
 mod jobs;
+mod sheet;
 mod store;
 mod support;
+mod walls;

@@ -1,5 +1,6 @@
 //! All of the web: the table of addresses, what guards them, and a folder for each noun.
 
+mod ask;
 mod assets;
 mod error;
 mod form;
@@ -8,7 +9,10 @@ mod jobs;
 mod listen;
 mod page;
 mod routes;
+mod sheet;
+mod tape;
 mod urls;
+mod walls;
 
 pub use assets::Assets;
 pub use guard::Hosts;
