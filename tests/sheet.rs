@@ -121,12 +121,12 @@ async fn two_people_on_one_sheet_do_not_overwrite_each_other_unseen() {
     let mine = crew.get(&address).await;
     crew.send_sheet(&job, &TILE).await.leads_to();
     let typed = [("tile-0-width", "600"), ("tile-0-height", "300"), ("tile-0-thickness", "10")];
-    let page = crew.post(&address, &typed_over(&mine, &typed)).await;
+    let page = crew.post_form(&address, &typed_over(&mine, &typed)).await;
     assert_eq!(page.status, StatusCode::CONFLICT);
     assert_eq!(page.attribute("#tile-0-width", "value"), "600");
     assert_eq!(tile(&crew, &job, "wall").await.width, Length::mm(598));
     // Having seen it, they may.
-    crew.post(&address, &typed_over(&page, &[])).await.leads_to();
+    crew.post_form(&address, &typed_over(&page, &[])).await.leads_to();
     assert_eq!(tile(&crew, &job, "wall").await.width, Length::mm(600));
 }
 
@@ -137,18 +137,20 @@ async fn a_fault_on_an_old_page_does_not_make_it_a_new_one() {
     let address = format!("/jobs/{job}/sheet");
     let mine = crew.get(&address).await;
     crew.send_sheet(&job, &TILE).await.leads_to();
-    let page = crew.post(&address, &typed_over(&mine, &[("joint", "x")])).await;
+    let page = crew.post_form(&address, &typed_over(&mine, &[("joint", "x")])).await;
     assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
-    let mended = typed_over(&page, &[("joint", "2"), ("tile-0-width", "600"), ("tile-0-height", "300"), ("tile-0-thickness", "9")]);
-    assert_eq!(crew.post(&address, &mended).await.status, StatusCode::CONFLICT);
+    let mended = typed_over(
+        &page,
+        &[("joint", "2"), ("tile-0-width", "600"), ("tile-0-height", "300"), ("tile-0-thickness", "9")],
+    );
+    assert_eq!(crew.post_form(&address, &mended).await.status, StatusCode::CONFLICT);
 }
 
 #[tokio::test]
 async fn a_wall_measured_before_the_tile_takes_it_by_itself() {
     let crew = Crew::new().await;
     let job = crew.job("mm").await;
-    let wall =
-        Wall { name: "back wall", width: "1526", base: &[("", "1200")], rise: "1000", more: &[] };
+    let wall = Wall { name: "back wall", width: "1526", base: &[("", "1200")], rise: "1000", more: &[] };
     crew.send_wall(&job, &wall).await.leads_to();
     assert!(crew.get(&format!("/jobs/{job}")).await.text("#missing").contains("No tile is measured yet"));
     crew.send_sheet(&job, &TILE).await.leads_to();
@@ -156,7 +158,10 @@ async fn a_wall_measured_before_the_tile_takes_it_by_itself() {
     assert!(page.texts("#missing").is_empty());
     // A slip in the size now would make more tiles than anyone sets.
     let page = crew.send_sheet(&job, &[("tile-0-width", "12"), ("tile-0-height", "12")]).await;
-    assert!(page.text("#tile-0-width-fault").contains("wall B") || page.text("#tile-0-width-fault").contains("wall A"));
+    assert!(
+        page.text("#tile-0-width-fault").contains("wall B")
+            || page.text("#tile-0-width-fault").contains("wall A")
+    );
 }
 
 #[tokio::test]
@@ -165,7 +170,7 @@ async fn what_was_understood_is_said_as_it_is_typed() {
     let job = crew.job("in").await;
     let form = crew.get(&format!("/jobs/{job}/sheet")).await;
     let typed = typed_over(&form, &[("tile-0-width", "11 25/32"), ("tile-0-row-height", "117 13/16")]);
-    let page = crew.post(&format!("/jobs/{job}/sheet/echo"), &typed).await;
+    let page = crew.post_form(&format!("/jobs/{job}/sheet/echo"), &typed).await;
     assert_eq!(page.text("[data-echo=tile-0-width]"), "11 25/32 in (299.2 mm)");
     assert!(page.text("[data-echo=tile-0-true]").contains("11 25/32 in (299.2 mm) high"));
 }

@@ -219,10 +219,8 @@ impl Sheet<'_> {
         self.svg.line("d-dim", line);
         let stroke = self.tenths(3);
         for end in line {
-            let stroke = [
-                Point::new(end.x - stroke, end.y - stroke),
-                Point::new(end.x + stroke, end.y + stroke),
-            ];
+            let stroke =
+                [Point::new(end.x - stroke, end.y - stroke), Point::new(end.x + stroke, end.y + stroke)];
             self.svg.line("d-dim", &stroke);
         }
     }

@@ -22,7 +22,14 @@ pub struct Tick {
 
 impl Measure {
     /// A length by its field and the keys of its words; no hint where there are no words for one.
-    pub fn new(frame: &Frame, tape: &Tape, fields: &Fields, faults: &Faults, name: &str, words: &str) -> Self {
+    pub fn new(
+        frame: &Frame,
+        tape: &Tape,
+        fields: &Fields,
+        faults: &Faults,
+        name: &str,
+        words: &str,
+    ) -> Self {
         let field = Field::new(name, fields.get(name)).with(faults);
         Self {
             label: frame.say(words),

@@ -2,7 +2,7 @@
 
 use trade::measure::{InchMark, Length, LengthFault, Rounding, Scale, Unit};
 
-use super::form::{Fields, Faults};
+use super::form::{Faults, Fields};
 use crate::texts::Texts;
 
 /// A job's tape, with the words for what cannot be read on it.
@@ -114,7 +114,8 @@ impl Tape {
 
     /// As a person would have typed it, without the unit where it is the job's: read back, it is the same length.
     pub fn typed(&self, length: Length) -> String {
-        let shown = [length.show(self.unit, Rounding::Nearest), length.show_fine(self.unit, Rounding::Nearest)];
+        let shown =
+            [length.show(self.unit, Rounding::Nearest), length.show_fine(self.unit, Rounding::Nearest)];
         let same = |text: &String| Length::parse(text, self.unit) == Ok(length);
         let text = shown.into_iter().find(same).unwrap_or_else(|| length.exact());
         let own = match self.unit {
@@ -134,7 +135,9 @@ impl Tape {
     pub fn both(&self, length: Length) -> String {
         let inches = length.show(Unit::Inch, Rounding::Nearest);
         match self.unit {
-            Unit::Millimetre => format!("{} ({inches})", length.show_fine(Unit::Millimetre, Rounding::Nearest)),
+            Unit::Millimetre => {
+                format!("{} ({inches})", length.show_fine(Unit::Millimetre, Rounding::Nearest))
+            }
             Unit::Inch => {
                 let fine = length.show_fine(Unit::Inch, Rounding::Nearest);
                 format!("{fine} ({})", length.show_fine(Unit::Millimetre, Rounding::Nearest))

@@ -26,7 +26,7 @@ impl Crew {
     pub async fn send_sheet(&self, job: &JobId, typed: &[(&str, &str)]) -> Page {
         let address = format!("/jobs/{job}/sheet");
         let page = self.get(&address).await;
-        self.post(&address, &typed_over(&page, typed)).await
+        self.post_form(&address, &typed_over(&page, typed)).await
     }
 
     /// Sends the form of a new wall.
@@ -46,8 +46,9 @@ impl Crew {
             .collect();
         let mut typed: Vec<(&str, &str)> = rows.iter().map(|(name, typed)| (name.as_str(), *typed)).collect();
         typed.extend([("name", wall.name), ("width", wall.width), ("top-0-rise", wall.rise), ("do", "save")]);
+        typed.retain(|(name, _)| wall.more.iter().all(|(over, _)| over != name));
         typed.extend(wall.more);
-        self.post(address, &typed_over(form, &typed)).await
+        self.post_form(address, &typed_over(form, &typed)).await
     }
 
     /// A three-wall shower of 598 x 298 mm tile, left wall A, back wall B, right wall C with a valve: measured

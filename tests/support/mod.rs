@@ -91,15 +91,21 @@ impl Crew {
     }
 
     /// Sends a form from a page of ours, with a key of its own.
-    pub async fn post<T: AsRef<str>>(&self, address: &str, fields: &[(T, T)]) -> Page {
+    pub async fn post(&self, address: &str, fields: &[(&str, &str)]) -> Page {
         let key = coursebook::store::random_name();
         self.post_with_key(address, &key, fields).await
     }
 
+    /// Sends a form as it was read off a page.
+    pub async fn post_form(&self, address: &str, fields: &[(String, String)]) -> Page {
+        let fields: Vec<_> = fields.iter().map(|(name, typed)| (name.as_str(), typed.as_str())).collect();
+        self.post(address, &fields).await
+    }
+
     /// Sends a form with this key.
-    pub async fn post_with_key<T: AsRef<str>>(&self, address: &str, key: &str, fields: &[(T, T)]) -> Page {
+    pub async fn post_with_key(&self, address: &str, key: &str, fields: &[(&str, &str)]) -> Page {
         let mut all = vec![("key", key)];
-        all.extend(fields.iter().map(|(name, typed)| (name.as_ref(), typed.as_ref())));
+        all.extend_from_slice(fields);
         let request = Request::post(address)
             .header(header::HOST, "127.0.0.1:8080")
             .header(header::ORIGIN, "http://127.0.0.1:8080")
@@ -150,7 +156,8 @@ impl Page {
         let first = Selector::parse("option").unwrap();
         let form = Selector::parse("main form").unwrap();
         let form = page.select(&form).next().unwrap_or_else(|| panic!("no form in\n{}", self.body));
-        let inside = |element: &scraper::ElementRef<'_>| element.ancestors().any(|node| node.id() == form.id());
+        let inside =
+            |element: &scraper::ElementRef<'_>| element.ancestors().any(|node| node.id() == form.id());
         page.select(&wanted)
             .filter(inside)
             .filter_map(|element| {

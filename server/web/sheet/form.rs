@@ -216,10 +216,8 @@ impl Reader<'_> {
     /// One side of a tile: a row of ten divided by ten, or the typed size; where both are there they must agree.
     fn side(&mut self, row: usize, column: &str) -> Option<Length> {
         let one = self.asked(&cell("tile", row, column), &format!("sheet-tile-{column}"));
-        let ten = self.asked(
-            &cell("tile", row, &format!("row-{column}")),
-            &format!("sheet-tile-row-{column}"),
-        );
+        let ten =
+            self.asked(&cell("tile", row, &format!("row-{column}")), &format!("sheet-tile-row-{column}"));
         let in_a_row = self.tape.if_any(self.fields, &ten, &mut self.faults);
         if in_a_row.is_none() && !self.fields.get(&ten.name).is_empty() {
             return None;
@@ -244,9 +242,8 @@ impl Reader<'_> {
 
     fn large_enough(&mut self, asked: &Asked, side: Length) -> Option<Length> {
         let least = self.tape.show(SMALLEST_TILE);
-        let says = || {
-            self.texts.say_with("sheet-fault-tile-small", &[("label", &asked.label), ("least", &least)])
-        };
+        let says =
+            || self.texts.say_with("sheet-fault-tile-small", &[("label", &asked.label), ("least", &least)]);
         let fits = if side >= SMALLEST_TILE { Ok(side) } else { Err(says()) };
         self.faults.take(&asked.name, fits)
     }

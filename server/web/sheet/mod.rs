@@ -35,11 +35,15 @@ pub async fn save(
     };
     let bare = walls::with_the_first_tile(&stored.sheet, &terms.tiles);
     let changes = [SheetChange::Terms(terms)].into_iter().chain(bare.into_iter().map(SheetChange::Wall));
-    match app.store.change_sheet(sent.key, job.clone(), version, SheetChange::Several(changes.collect())).await {
+    match app
+        .store
+        .change_sheet(sent.key, job.clone(), version, SheetChange::Several(changes.collect()))
+        .await
+    {
         Ok(()) => Ok(Redirect::to(&urls::job(&job)).into_response()),
-        Err(StoreError::Stale) => {
-            outrun(&Sheet::new(&app, &stored, &sent.typed, Faults::default()).outrun_by_another(stored.version))
-        }
+        Err(StoreError::Stale) => outrun(
+            &Sheet::new(&app, &stored, &sent.typed, Faults::default()).outrun_by_another(stored.version),
+        ),
         Err(error) => Err(error.into()),
     }
 }

@@ -138,7 +138,8 @@ fn taken_left(bare: &BareWall, sheet: &Sheet) -> Length {
 
 impl Wall<'_> {
     fn figures(&self) -> Vec<Figure> {
-        let strike = lines_to_strike(&self.planned.job, &self.planned.option.layout, &self.planned.option.courses);
+        let strike =
+            lines_to_strike(&self.planned.job, &self.planned.option.layout, &self.planned.option.courses);
         let strike = strike.get(&self.bare.id);
         let mut figures = vec![self.first_course()];
         figures.extend(strike.map(|strike| self.level(strike.level)));
@@ -159,7 +160,10 @@ impl Wall<'_> {
                 let least = gaps().map(|station| station.cut_height).min().unwrap_or_default();
                 let most = gaps().map(|station| station.cut_height).max().unwrap_or_default();
                 let (least, most) = (self.tape.show(least), self.tape.show(most));
-                ("card-scribed", self.texts.say_with("card-scribed-says", &[("least", &least), ("most", &most)]))
+                (
+                    "card-scribed",
+                    self.texts.say_with("card-scribed-says", &[("least", &least), ("most", &most)]),
+                )
             }
         };
         self.figure("card-first-course", self.texts.say(value), more)
@@ -251,9 +255,9 @@ impl Wall<'_> {
             above_base: self.tape.show(above),
             from_line: from_line(self.texts, self.tape, self.line.todays_height(y)),
         };
-        let foot = marks.first().map(|first| {
-            line(self.texts.say("card-pole-foot"), first.bottom_above_base, first.bottom)
-        });
+        let foot = marks
+            .first()
+            .map(|first| line(self.texts.say("card-pole-foot"), first.bottom_above_base, first.bottom));
         let tops = marks.iter().map(|mark| {
             let course = match mark.strip {
                 true => self.texts.say("card-pole-strip"),
@@ -273,7 +277,8 @@ impl Wall<'_> {
         let moved = |at: &Point| Point::new(at.x + self.taken_left, self.line.todays_height(at.y));
         let pieces = self.planned.option.pieces.iter().filter(|piece| piece.surface == self.bare.id);
         let field = || self.courses.courses.iter().filter(|course| !course.strip);
-        let strike = lines_to_strike(&self.planned.job, &self.planned.option.layout, &self.planned.option.courses);
+        let strike =
+            lines_to_strike(&self.planned.job, &self.planned.option.layout, &self.planned.option.courses);
         let plumb = strike.get(&self.bare.id).and_then(|strike| strike.plumb);
         let courses = field().map(|course| {
             (self.line.todays_height((course.bottom + course.top).half()), course.number.to_string())

@@ -171,7 +171,8 @@ impl Reader<'_> {
         let typed = self.fields.get("id");
         let id = SurfaceId::new(typed).filter(|id| !TAKEN.contains(&id.as_str()));
         let drawn_now = self.fields.get("version") == self.stored.version.to_string();
-        let is_taken = |id: &SurfaceId| drawn_now && self.stored.sheet.walls.iter().any(|wall| wall.id == *id);
+        let is_taken =
+            |id: &SurfaceId| drawn_now && self.stored.sheet.walls.iter().any(|wall| wall.id == *id);
         let read = match id {
             None => Err(self.texts.say("wall-fault-id")),
             Some(id) if is_taken(&id) => Err(self.texts.say_with("wall-fault-id-taken", &[("id", &typed)])),

@@ -78,7 +78,8 @@ impl List {
         let frame = Frame::of_job(app, title, &stored.id, &stored.sheet.name, Here::Wall);
         let frame = frame.faulty_if(!faults.is_empty());
         let tape = Tape::new(&app.texts, stored.sheet.unit);
-        let mut missing = plan.as_ref().err().map(|no| words::missing(no, stored, &app.texts)).unwrap_or_default();
+        let mut missing =
+            plan.as_ref().err().map(|no| words::missing(no, stored, &app.texts)).unwrap_or_default();
         // Each wall says it for itself, and a job without walls not at all.
         missing.dedup_by(|one, other| one.says == other.says && one.url == other.url);
         if stored.sheet.walls.is_empty() && stored.sheet.tiles.is_empty() {

@@ -58,9 +58,7 @@ pub async fn move_line(
     let change = SheetChange::Line(LineShift(stored.line_shift.0 + moved));
     match app.store.change_sheet(sent.key.clone(), job.clone(), version, change).await {
         Ok(()) => Ok(Redirect::to(&format!("{}#line", urls::job(&job))).into_response()),
-        Err(StoreError::Stale) => {
-            outrun(&shown(Faults::default()).await.outrun_by_another(stored.version))
-        }
+        Err(StoreError::Stale) => outrun(&shown(Faults::default()).await.outrun_by_another(stored.version)),
         Err(error) => Err(error.into()),
     }
 }
@@ -71,9 +69,7 @@ fn read_move(app: &App, stored: &StoredSheet, typed: &Fields) -> Result<Length, 
     let asked = Asked::new("moved", app.texts.say("line-moved"));
     let moved = tape.size(typed, &asked, &mut faults);
     match moved {
-        Some(moved) if moved <= FARTHEST_MOVE => {
-            Ok(if typed.get("way") == "lower" { -moved } else { moved })
-        }
+        Some(moved) if moved <= FARTHEST_MOVE => Ok(if typed.get("way") == "lower" { -moved } else { moved }),
         Some(_) => {
             let most = tape.show(FARTHEST_MOVE);
             faults.add("moved", app.texts.say_with("line-fault-far", &[("most", &most)]));

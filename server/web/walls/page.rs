@@ -181,18 +181,20 @@ impl WallPage {
             base_role: form.field_or("base-role", Role::Base.name()),
             base_roles: form.roles(&[Role::Base, Role::Trim, Role::Bare, Role::Hidden], "base-role"),
             top_role: form.field_or("top-role", Role::Ceiling.name()),
-            top_roles: form.roles(&[Role::Ceiling, Role::Trim, Role::Mitre, Role::Bare, Role::Hidden], "top-role"),
+            top_roles: form
+                .roles(&[Role::Ceiling, Role::Trim, Role::Mitre, Role::Bare, Role::Hidden], "top-role"),
             top_may_move: form.measure("top-may-move", "wall-top-may-move"),
             openings_open: opening_rows > 1 || more == "opening" || form.any_faulty("opening-"),
             openings: (0..opening_rows).map(|row| form.opening(row)).collect(),
             tiles: form.tiles(),
-            field_tile: form.field_or(
-                "field-tile",
-                typed::usual_tile(&stored.sheet).map_or("", |tile| tile.0.as_str()),
-            ),
+            field_tile: form
+                .field_or("field-tile", typed::usual_tile(&stored.sheet).map_or("", |tile| tile.0.as_str())),
             field_upright: form.tick("field-upright".to_owned(), "wall-field-upright"),
             strip_tile: form.field("strip-tile"),
-            strip_tiles: [Choice::new("", frame.say("wall-no-strip"))].into_iter().chain(form.tiles()).collect(),
+            strip_tiles: [Choice::new("", frame.say("wall-no-strip"))]
+                .into_iter()
+                .chain(form.tiles())
+                .collect(),
             strip_least: form.height("strip-least", "wall-strip-least"),
             strip_most: form.height("strip-most", "wall-strip-most"),
             strip_open: strip_fields.iter().any(|name| typed.ticked(name)) || form.any_faulty("strip-"),
@@ -290,7 +292,13 @@ fn echoes(typed: &Fields, tape: &Tape) -> Vec<(String, String)> {
     names.extend(columns("base", &BASE));
     names.extend(columns("top", &TOP));
     names.extend(columns("opening", &OPENING[1..]));
-    names.into_iter().map(|name| { let echo = tape.echo(typed.get(&name)); (name, echo) }).collect()
+    names
+        .into_iter()
+        .map(|name| {
+            let echo = tape.echo(typed.get(&name));
+            (name, echo)
+        })
+        .collect()
 }
 
 /// What every field of the form is made from.
@@ -392,9 +400,8 @@ impl Form<'_> {
         let name = |column: &str| cell("opening", row, column);
         let measure = |column: &str| self.measure(&name(column), &format!("wall-opening-{column}"));
         let usual = Choice::new("", self.frame.say("wall-edge-usual"));
-        let edge = |edge: OpeningEdge| {
-            Choice::new(edge.name(), self.frame.say(&format!("edge-{}", edge.name())))
-        };
+        let edge =
+            |edge: OpeningEdge| Choice::new(edge.name(), self.frame.say(&format!("edge-{}", edge.name())));
         OpeningRows {
             heading: self.frame.say1("wall-opening-number", "number", &(row + 1)),
             name: self.field(&name("name")),

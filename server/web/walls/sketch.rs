@@ -49,7 +49,8 @@ impl From<&BareWall> for Seen {
 impl Seen {
     /// The drawing, with all its words. Until a width is typed the readings show how wide the wall is at least.
     pub fn sketch(&self, texts: &Texts, tape: &Tape) -> WallSketch {
-        let places = self.base.iter().map(|reading| reading.x).chain(self.top.iter().map(|reading| reading.x));
+        let places =
+            self.base.iter().map(|reading| reading.x).chain(self.top.iter().map(|reading| reading.x));
         let width = self.width.or_else(|| places.max()).unwrap_or_default();
         let mark = |x: Length, y: Length| Mark { at: Point::new(x, y), words: tape.show(y.abs()) };
         let mut base: Vec<Mark> = self.base.iter().map(|reading| mark(reading.x, -reading.drop)).collect();
@@ -110,11 +111,7 @@ fn opening_line(texts: &Texts, tape: &Tape, opening: &Opening) -> SeenLine {
             (x, y, texts.say_with("wall-circle-size", &[("diameter", &tape.show(diameter))]))
         }
     };
-    SeenLine {
-        what: format!("{}: {size}", opening.name),
-        x: tape.show(x),
-        height: from_line(texts, tape, y),
-    }
+    SeenLine { what: format!("{}: {size}", opening.name), x: tape.show(x), height: from_line(texts, tape, y) }
 }
 
 /// What a setter calls the role of an edge.

@@ -1,9 +1,7 @@
 //! A stored wall as a person would have typed it, and the form of a wall that is not measured yet.
 
 use trade::measure::bare::{BareWall, End, SetFirst};
-use trade::measure::{
-    BandHeight, Length, Opening, OpeningShape, Pattern, Role, Sheet, SurfaceId, TileId,
-};
+use trade::measure::{BandHeight, Length, Opening, OpeningShape, Pattern, Role, Sheet, SurfaceId, TileId};
 
 use super::form::STEPS;
 use crate::store::StoredSheet;
@@ -52,7 +50,8 @@ pub fn new_wall(stored: &StoredSheet) -> Fields {
     {
         fields.put("left-meets", before.id.as_str());
         // The back wall, set first, stands between two sides (common practice).
-        let runs_behind = before.left.meets.as_ref().is_some_and(|meets| meets.set_first == SetFirst::ThisWall);
+        let runs_behind =
+            before.left.meets.as_ref().is_some_and(|meets| meets.set_first == SetFirst::ThisWall);
         fields.put("left-first", if runs_behind { "neighbour" } else { "this" });
     }
     if let Some(tile) = usual_tile(sheet) {
@@ -74,9 +73,8 @@ pub fn usual_tile(sheet: &Sheet) -> Option<&TileId> {
 
 /// A, B, C and so on; the first that is free.
 fn next_id(sheet: &Sheet) -> String {
-    let is_free = |id: &String| {
-        SurfaceId::new(id).is_some_and(|id| sheet.walls.iter().all(|wall| wall.id != id))
-    };
+    let is_free =
+        |id: &String| SurfaceId::new(id).is_some_and(|id| sheet.walls.iter().all(|wall| wall.id != id));
     let letters = ('A'..='Z').map(String::from);
     let numbered = (27..).map(|number: u32| format!("W{number}"));
     letters.chain(numbered).find(is_free).unwrap_or_default()

@@ -67,7 +67,8 @@ pub fn wall_faults(wall: &BareWall, stored: &StoredSheet, draft: &Draft, texts: 
         let most = tape.show(WIDEST);
         faults.add("width", texts.say_with("wall-fault-too-wide", &[("most", &most)]));
     } else if faults.is_empty() && has_too_many_tiles(wall, &stored.sheet) {
-        faults.add("width", texts.say_with("wall-fault-too-many-tiles", &[("most", &MOST_TILES.to_string())]));
+        faults
+            .add("width", texts.say_with("wall-fault-too-many-tiles", &[("most", &MOST_TILES.to_string())]));
     }
     for (field, says) in taken_corners(wall, stored, texts) {
         faults.add(&field, says);
@@ -192,7 +193,8 @@ pub fn misreadings(wall: &BareWall, stored: &StoredSheet, texts: &Texts) -> Vec<
     let drops: Vec<Length> = carrying.map(|reading| reading.drop).collect();
     // Tile may stop lower on one wall than on another; ceilings are one.
     let ceilings = others().filter(|other| other.top_role == wall.top_role);
-    let rises: Vec<Length> = ceilings.flat_map(|other| other.top.iter().map(|reading| reading.rise)).collect();
+    let rises: Vec<Length> =
+        ceilings.flat_map(|other| other.top.iter().map(|reading| reading.rise)).collect();
     let line = stored.line_shift;
     let says = |list: &str, x: Length, read: Length, suggested: Length| {
         let off = tape.show((read - suggested).abs());
