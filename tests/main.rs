@@ -4,6 +4,8 @@ mod board;
 mod guard;
 mod jobs;
 mod published;
+mod sheet;
 mod store;
 mod support;
+mod walls;
 mod words;

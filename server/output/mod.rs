@@ -1,3 +1,4 @@
 //! Trade values as drawings: pure, bytes out, no store and no web.
 
 pub mod svg;
+pub mod wall_drawing;

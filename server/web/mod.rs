@@ -1,5 +1,6 @@
 //! All of the web: the table of addresses, what guards them, and a folder for each noun.
 
+mod ask;
 mod assets;
 mod board;
 mod error;
@@ -9,8 +10,11 @@ mod jobs;
 mod listen;
 mod page;
 mod routes;
+mod sheet;
+mod tape;
 mod times;
 mod urls;
+mod walls;
 
 pub use assets::Assets;
 pub use guard::Hosts;

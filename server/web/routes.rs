@@ -4,7 +4,7 @@ use axum::Router;
 use axum::routing::{get, post};
 
 use super::error::PageError;
-use super::{assets, board, guard, jobs};
+use super::{assets, board, guard, jobs, sheet, walls};
 use crate::app::App;
 
 /// Every address, guarded.
@@ -20,6 +20,13 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/board/{wall}/{stage}/done", post(board::done))
         .route("/jobs/{job}/board/{wall}/{stage}/entries/{entry}", get(board::entry).post(board::mend))
         .route("/jobs/{job}/log", get(board::log))
+        .route("/jobs/{job}", get(walls::list))
+        .route("/jobs/{job}/line", post(walls::move_line))
+        .route("/jobs/{job}/sheet", get(sheet::show).post(sheet::save))
+        .route("/jobs/{job}/sheet/echo", post(sheet::echo))
+        .route("/jobs/{job}/walls/new", get(walls::new).post(walls::make))
+        .route("/jobs/{job}/walls/draw", post(walls::draw))
+        .route("/jobs/{job}/walls/{wall}", get(walls::show).post(walls::save))
         .route("/static/{name}", get(assets::file))
         .fallback(|| async { PageError::NotFound });
     guard::guarded(routes, &app).with_state(app)
