@@ -1,3 +1,4 @@
 //! Trade values as drawings: pure, bytes out, no store and no web.
 
+pub mod layout_drawing;
 pub mod svg;
