@@ -1,6 +1,7 @@
 //! All of the web: the table of addresses, what guards them, and a folder for each noun.
 
 mod assets;
+mod board;
 mod error;
 mod form;
 mod guard;
@@ -9,9 +10,10 @@ mod layout;
 mod listen;
 mod page;
 mod routes;
+mod times;
 mod urls;
 
 pub use assets::Assets;
 pub use guard::Hosts;
-pub use listen::serve;
+pub use listen::{serve, serve_demo};
 pub use routes::router;
