@@ -40,6 +40,175 @@ fault-name-long = Use at most { $most } characters for the name.
 fault-choice = Choose one of the list.
 fault-zone = Write the time zone as region and city, like Europe/Lisbon.
 
+# Layout
+layout-title = Layout
+layout-wall-title = { $wall }, layout
+layout-tile = { $tile }, { $size }
+layout-tiles = { $count ->
+    [one] { $count } tile
+   *[other] { $count } tiles
+}
+layout-made-of = On the wall { $whole } whole + { $cut } cut into = { $bought }
+layout-proved = No plan for this layout can use fewer.
+layout-at-least = No plan for this layout can use fewer than { $bound }; whether one of fewer exists is not settled.
+layout-saved = { $count ->
+    [0] Cutting in the order of setting would take as many.
+    [one] { $count } tile fewer than cutting in the order of setting.
+   *[other] { $count } tiles fewer than cutting in the order of setting.
+}
+layout-proved-under = This holds for straight cuts right across the tile, a kerf lost at each, and factory edges kept where they show. Breakage and spares are not counted.
+layout-narrowest = Narrowest cut
+layout-no-cut = none
+layout-slivers = Slivers
+layout-saw-cuts = Saw cuts
+layout-base-gap = Largest gap at the base
+layout-whole-tiles = Whole tiles
+layout-cut-pieces = Cut pieces
+layout-walls = The walls
+layout-see-close = See every piece, full size
+layout-back-to-layout = Back to the layout
+layout-scroll-label = The drawing, to be scrolled
+layout-level-line = level line
+layout-course = course { $number }
+layout-strip-above = strip above course { $number }
+layout-millimetres = millimetres
+layout-inches = inches
+layout-drawing-says = { $whole } whole tiles and { $cut } cut pieces. Thick lines are factory edges, thin ones are sawn. Sizes in { $unit }. The same is in the table below it.
+layout-key = What the drawing shows
+layout-key-whole = whole tile
+layout-key-cut = cut
+layout-key-shaped = notched or drilled
+layout-key-sliver = sliver, look at this
+layout-key-lines = Thick line: factory edge. Thin line: sawn.
+layout-strike = Strike first: level { $level }, plumb through a joint { $plumb } from the left end.
+layout-strike-level = Strike first: level { $level }.
+layout-below-line = { $height } below the line
+layout-above-line = { $height } above the line
+layout-on-line = on the line
+layout-move = Move the joints of this wall
+layout-start = An upright joint of course 1 is at
+layout-start-hint = To the middle of the joint, from the left end of this wall as it is tiled: the face of the neighbour's tile where that is set first, else the bare corner.
+layout-start-set = Put the joint there
+layout-start-choices = Or start like this
+layout-start-best = Best found
+layout-start-second = Second best
+layout-start-third = Third best
+layout-start-joint-centred = joint centred
+layout-start-tile-centred = tile centred
+layout-start-whole-left = whole tile at the left end
+layout-start-whole-right = whole tile at the right end
+layout-start-quarter-left = a quarter tile to the left
+layout-start-quarter-right = a quarter tile to the right
+layout-gives-ends = course 1 ends { $first } and { $last }
+layout-gives-narrowest = narrowest { $least }
+layout-gives-slivers = { $count ->
+    [0] no slivers
+    [one] { $count } sliver
+   *[other] { $count } slivers
+}
+layout-as-now = as it is now
+layout-climb = The step climbs
+layout-climb-right = to the right
+layout-climb-left = to the left
+layout-first = The first course is
+layout-first-propped = propped
+layout-first-propped-is = whole tiles, level, held up by props; the gap below varies
+layout-first-scribed = scribed
+layout-first-scribed-is = tiles cut to the base; the gap below stays
+layout-back-wall = Back to the proposal for this wall
+layout-back-line = Back to the proposed courses
+layout-back-joint = Back to the joint of the job
+layout-back-all = Back to the proposal for everything
+layout-chosen = Some of this was moved by hand.
+layout-pieces = Pieces by course
+layout-pieces-course = Course
+layout-pieces-whole = Whole
+layout-pieces-cut = Cut, from left to right
+layout-piece = { $piece } { $width } × { $height }
+layout-piece-sliver = { $piece } { $width } × { $height } (sliver)
+layout-none = none
+layout-line-title = Courses of all walls
+layout-line-now = A joint between two courses is { $height }.
+layout-line-move = Move the courses
+layout-line = A joint between two courses is at
+layout-line-hint = To the middle of the joint, from the level line as it is today.
+layout-line-way = From the level line
+layout-way-below = below the line
+layout-way-above = above the line
+layout-line-set = Put the courses there
+layout-line-choices = Or take one of these
+layout-line-gives = First course { $first }, top course { $last }
+layout-line-at = joint { $height }
+layout-whole = whole
+layout-from-to = { $least } to { $most }
+layout-joint-title = Joint of all walls
+layout-joint-now = The joint is { $joint } wide.
+layout-joint-move = Change the joint
+layout-joint = Width of the joint
+layout-joint-set = Take this joint
+layout-advice = What the rules say
+layout-advice-kept = Kept
+layout-advice-look = Look at this
+layout-common-practice = common practice
+layout-advice-smallest-kept = No cut is smaller than half a tile.
+layout-advice-smallest = { $count ->
+    [one] One cut piece is smaller than half a tile: { $least }.
+   *[other] { $count } cut pieces are smaller than half a tile, the least { $least }.
+}
+layout-advice-edge-kept = No cut edge shows where nothing hides it.
+layout-advice-edge = { $count ->
+    [one] A cut edge shows where nothing hides it, on { $labels }.
+   *[other] Cut edges show where nothing hides them, on { $count } pieces: { $labels }.
+}
+layout-advice-offset = Tile { $tile } on { $wall } is stepped by more than a third of its length.
+layout-advice-offset-kept = No tile with a side over 15 in is stepped by more than a third.
+layout-advice-joint = The joint is { $joint }; the least for this tile is { $least }.
+layout-advice-prop-gap = On { $wall } the gap under the first course grows to { $largest }, more than the { $allowed } that is hidden.
+layout-advice-strip = The strip on { $wall } starts { $bottom }, outside { $lowest } to { $highest }.
+layout-export = Save the job as a file
+layout-example-mm = 603 or 60.3 cm
+layout-example-in = 23 3/4 or 5' 3 1/2"
+layout-fault-empty = Type a length, such as { $example }.
+layout-fault-comma = A comma before three digits can be read two ways. Leave it out for thousands, or type a point before decimals.
+layout-fault-too-long = That is longer than any wall. Type a length such as { $example }.
+layout-fault-no-length = That is not a length. Type it like { $example }.
+layout-fault-start = This wall is { $width } wide: type a place on it, counted from its left end.
+layout-fault-line = Type a height between the base and the top of the walls.
+layout-fault-joint = Type a joint wider than nothing and narrower than the tile, whose narrowest side is { $tile }.
+
+# Why there is no layout yet
+no-plan-lead = There is no layout yet. This is in the way:
+no-plan-proposal = A choice made by hand may be in the way.
+no-plan-no-walls = No wall is measured yet.
+no-plan-measure-first = Measure the first wall
+no-plan-no-tile = Wall { $wall } has no tile yet.
+no-plan-to-sheet = Go to tile, joint and saw
+no-plan-to-walls = Go to the walls
+no-plan-to-wall = Go to wall { $wall }
+no-plan-as-read = Wall { $wall }: { $why }
+no-plan-with-tile = Wall { $wall }, with the neighbours' and the floor's tile taken off: { $why }
+no-plan-meets = Wall { $wall } meets wall { $neighbour } at an end that is not an inside corner.
+no-plan-build-up = Wall { $wall }: the neighbour's or the floor's tile and bed are less than nothing.
+no-plan-no-width = it has no width.
+no-plan-no-base = there is no reading down to the base.
+no-plan-no-top-reading = there is no reading up to the top.
+no-plan-place-base = at the base
+no-plan-place-top = at the top
+no-plan-out-of-order = reading { $number } { $place } lies left of the one before it.
+no-plan-beside = reading { $number } { $place } lies beside the wall.
+no-plan-no-height = the top is not above the base, { $x } from the left end.
+no-plan-all-covered = the neighbours' tile covers all of it.
+no-plan-opening-outside = opening { $number } lies wholly outside the wall.
+no-plan-opening-closed = the clearance closes opening { $number }.
+no-plan-nothing-carries = No part of any base carries the first course: every stretch is marked as curb, bench or tub.
+no-plan-no-line = Wall { $wall } has no course line.
+no-plan-disagree = Walls { $one } and { $other } share the level line, so their courses must agree.
+no-plan-no-room = Between the base and the top of wall { $wall } there is no room for a course.
+no-plan-no-top = Wall { $wall } has no reading up to the ceiling or to where tile stops.
+no-plan-too-many = Wall { $wall } would have more than { $most } courses. Is the tile's height right?
+no-plan-both-ways = Tile { $tile } lies across in one band and upright in another. Give the upright ones a name of their own.
+no-plan-cutting = The pieces of tile { $tile } cannot be cut from it. Check its size and the saw's kerf.
+no-plan-ours = The planner stopped before it answered. The fault is ours; it is in the log.
 # Times
 time-at = { $day } { $clock }
 time-at-date = { $day }, { $clock }

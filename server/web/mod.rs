@@ -7,6 +7,7 @@ mod error;
 mod form;
 mod guard;
 mod jobs;
+mod layout;
 mod listen;
 mod page;
 mod routes;

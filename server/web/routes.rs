@@ -4,7 +4,7 @@ use axum::Router;
 use axum::routing::{get, post};
 
 use super::error::PageError;
-use super::{assets, board, guard, jobs, sheet, walls};
+use super::{assets, board, guard, jobs, layout, sheet, walls};
 use crate::app::App;
 
 /// Every address, guarded.
@@ -13,6 +13,8 @@ pub fn router(app: App) -> Router {
         .route("/", get(jobs::list))
         .route("/jobs", post(jobs::make))
         .route("/jobs/new", get(jobs::new))
+        .route("/jobs/{job}/layout", get(layout::show).post(layout::change))
+        .route("/jobs/{job}/layout/{wall}", get(layout::close))
         .route("/jobs/{job}/board", get(board::board))
         .route("/jobs/{job}/board/products", get(board::products).post(board::save_product))
         .route("/jobs/{job}/board/{wall}/{stage}", get(board::cell))

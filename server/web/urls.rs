@@ -48,6 +48,11 @@ pub fn layout(job: &JobId) -> String {
     format!("/jobs/{job}/layout")
 }
 
+/// One wall of the layout as large as it takes.
+pub fn layout_wall(job: &JobId, wall: &str) -> String {
+    format!("/jobs/{job}/layout/{wall}")
+}
+
 /// The job's file, for the planner's command and for keeping.
 pub fn job_file(job: &JobId) -> String {
     format!("/jobs/{job}/job.json")
