@@ -78,11 +78,9 @@ impl Times {
             (0..WEEK).filter_map(|ago| Some((ago, today.checked_sub(jiff::Span::new().days(ago)).ok()?)));
         let mut days: Vec<Choice> =
             past.map(|(ago, date)| Choice::new(date.to_string(), words(ago, date))).collect();
-        if let Some(also) = also.map(|instant| self.zoned(instant).date()) {
-            if !days.iter().any(|day| day.value == also.to_string()) {
-                days.push(Choice::new(also.to_string(), self.day(also)));
-            }
-        }
+        let also = also.map(|instant| self.zoned(instant).date());
+        let older = also.filter(|also| !days.iter().any(|day| day.value == also.to_string()));
+        days.extend(older.map(|also| Choice::new(also.to_string(), self.day(also))));
         days
     }
 
