@@ -123,6 +123,18 @@ fn level(from: Length, to: Length, y: Length) -> [Point; 2] {
     [Point::new(from, y), Point::new(to, y)]
 }
 
+fn extent(shape: &OpeningShape) -> Rect {
+    match *shape {
+        OpeningShape::Rectangle { x, y, width, height } => {
+            Rect { left: x, bottom: y, right: x + width, top: y + height }
+        }
+        OpeningShape::Circle { x, y, diameter } => {
+            let radius = diameter.half();
+            Rect { left: x - radius, bottom: y - radius, right: x + radius, top: y + radius }
+        }
+    }
+}
+
 fn plumb(x: Length, from: Length, to: Length) -> [Point; 2] {
     [Point::new(x, from), Point::new(x, to)]
 }
@@ -159,10 +171,7 @@ impl Sheet<'_> {
 
     fn opening(&mut self, shape: &OpeningShape) {
         match *shape {
-            OpeningShape::Rectangle { x, y, width, height } => {
-                let at = Rect { left: x, bottom: y, right: x + width, top: y + height };
-                self.svg.rect("d-opening", at);
-            }
+            OpeningShape::Rectangle { .. } => self.svg.rect("d-opening", extent(shape)),
             OpeningShape::Circle { x, y, diameter } => {
                 self.svg.circle("d-opening", Point::new(x, y), diameter);
                 let reach = diameter.half() + self.tenths(5);
@@ -231,17 +240,30 @@ impl Sheet<'_> {
         self.svg.text("d-blue", at, Anchor::Middle, 1.0, &self.sketch.names.level);
     }
 
-    /// The middle of the widest part of the level line that no dimension crosses.
+    /// The middle of the widest part of the level line that no dimension, opening or plumb line crosses.
     fn widest_room(&self) -> Length {
-        let mut taken = vec![Length::ZERO, self.sketch.width];
-        if self.sketch.tile.is_none() {
-            for marks in [&self.sketch.base, &self.sketch.top] {
-                taken.extend((0..marks.len()).map(|place| self.beside(marks, place)));
+        let at = |x: Length| (x, x);
+        let mut taken = vec![at(Length::ZERO), at(self.sketch.width)];
+        match &self.sketch.tile {
+            Some(tile) => taken.extend(tile.plumb.iter().map(|(x, _)| at(*x))),
+            None => {
+                for marks in [&self.sketch.base, &self.sketch.top] {
+                    taken.extend((0..marks.len()).map(|place| at(self.beside(marks, place))));
+                }
             }
         }
+        let crossed = self.sketch.openings.iter().map(|(shape, _)| extent(shape));
+        let lettering = (-self.tenths(2), self.tenths(13));
+        let crossed = crossed.filter(|room| room.bottom < lettering.1 && room.top > lettering.0);
+        taken.extend(crossed.map(|room| (room.left, room.right)));
         taken.sort();
-        let rooms = taken.windows(2).map(|pair| (pair[1] - pair[0], (pair[0] + pair[1]).half()));
-        rooms.max_by_key(|(width, _)| *width).map_or(self.sketch.width.half(), |(_, middle)| middle)
+        let mut reached = Length::ZERO;
+        let mut widest = (Length::ZERO, self.sketch.width.half());
+        for (from, to) in taken {
+            widest = widest.max((from - reached, (from + reached).half()));
+            reached = reached.max(to);
+        }
+        widest.1
     }
 
     fn names(&mut self) {

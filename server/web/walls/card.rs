@@ -3,10 +3,10 @@
 
 use std::collections::BTreeSet;
 
-use trade::course::{CourseFlag, WallCourses, lines_to_strike};
+use trade::course::{CourseFlag, Station, Strike, WallCourses, lines_to_strike};
 use trade::geometry::Point;
 use trade::measure::bare::{BareWall, LineShift, SetFirst};
-use trade::measure::{FirstCourse, Length, Sheet, Surface, SurfaceId};
+use trade::measure::{FirstCourse, Job, Length, Sheet, Surface, SurfaceId};
 
 use super::sketch::Seen;
 use super::words::{from_line, wall_name};
@@ -54,6 +54,8 @@ pub struct PoleLine {
     pub course: String,
     pub above_base: String,
     pub from_line: String,
+    /// Above or below the line; nothing at it.
+    pub side: String,
 }
 
 /// Highest and lowest place of the base of one wall that carries, in the first line's frame.
@@ -138,14 +140,30 @@ fn taken_left(bare: &BareWall, sheet: &Sheet) -> Length {
 
 impl Wall<'_> {
     fn figures(&self) -> Vec<Figure> {
-        let strike =
-            lines_to_strike(&self.planned.job, &self.planned.option.layout, &self.planned.option.courses);
-        let strike = strike.get(&self.bare.id);
         let mut figures = vec![self.first_course()];
-        figures.extend(strike.map(|strike| self.level(strike.level)));
-        figures.extend(strike.and_then(|strike| strike.plumb).map(|x| self.plumb(x)));
+        if let Some((course, strike)) = self.strike() {
+            figures.push(self.level(course, strike.level));
+            figures.extend(strike.plumb.map(|x| self.plumb(course, x)));
+        }
         figures.push(self.high_point());
         figures
+    }
+
+    /// The lines to start from, and the course that stands on them: the first one where it is propped, the one above
+    /// it where it is scribed, since its whole tiles would begin below the base.
+    fn strike(&self) -> Option<(u32, Strike)> {
+        let numbers =
+            || self.courses.courses.iter().filter(|course| !course.strip).map(|course| course.number);
+        let first = numbers().next()?;
+        let start_course = match self.courses.first_course {
+            FirstCourse::Propped => first,
+            FirstCourse::Scribed => first + 1,
+        };
+        let course = numbers().find(|number| *number >= start_course).or(numbers().last())?;
+        let job = Job { start_course, ..self.planned.job.clone() };
+        let option = &self.planned.option;
+        let strike = lines_to_strike(&job, &option.layout, &option.courses).get(&self.bare.id).copied()?;
+        Some((course, strike))
     }
 
     fn first_course(&self) -> Figure {
@@ -169,19 +187,17 @@ impl Wall<'_> {
         self.figure("card-first-course", self.texts.say(value), more)
     }
 
-    fn level(&self, y: Length) -> Figure {
+    fn level(&self, course: u32, y: Length) -> Figure {
         let y = self.line.todays_height(y);
         let side = if y < Length::ZERO { "card-level-below" } else { "card-level-above" };
-        self.figure("card-level", self.tape.show(y.abs()), self.texts.say(side))
+        let more = self.texts.say_with(side, &[("course", &course)]);
+        self.figure("card-level", self.tape.show(y.abs()), more)
     }
 
-    fn plumb(&self, x: Length) -> Figure {
-        let more = if self.taken_left == Length::ZERO {
-            self.texts.say("card-plumb-says")
-        } else {
-            let from_tile = self.tape.show(x);
-            self.texts.say_with("card-plumb-says-tile", &[("x", &from_tile)])
-        };
+    fn plumb(&self, course: u32, x: Length) -> Figure {
+        let from_tile = self.tape.show(x);
+        let key = if self.taken_left == Length::ZERO { "card-plumb-says" } else { "card-plumb-says-tile" };
+        let more = self.texts.say_with(key, &[("x", &from_tile), ("course", &course)]);
         self.figure("card-plumb", self.tape.show(x + self.taken_left), more)
     }
 
@@ -220,7 +236,7 @@ impl Wall<'_> {
     }
 
     fn stations(&self) -> Vec<StationLine> {
-        let line = |station: &trade::course::Station| StationLine {
+        let line = |station: &Station| StationLine {
             x: self.tape.show(station.x + self.taken_left),
             gap: self.tape.show_gap(station.gap),
             height: self.tape.show(station.cut_height),
@@ -248,27 +264,29 @@ impl Wall<'_> {
         corners.into_iter().map(line).collect()
     }
 
+    /// From the top, as the pole stands. The foot of a scribed course is below the base and on no pole.
     fn pole(&self) -> Vec<PoleLine> {
         let marks = self.courses.story_pole();
-        let line = |course: String, above: Length, y: Length| PoleLine {
-            course,
-            above_base: self.tape.show(above),
-            from_line: from_line(self.texts, self.tape, self.line.todays_height(y)),
-        };
-        let foot = marks
-            .first()
-            .map(|first| line(self.texts.say("card-pole-foot"), first.bottom_above_base, first.bottom));
-        let tops = marks.iter().map(|mark| {
-            let course = match mark.strip {
-                true => self.texts.say("card-pole-strip"),
-                false => mark.number.to_string(),
-            };
-            line(course, mark.top_above_base, mark.top)
+        let foot = marks.first().filter(|first| first.bottom_above_base >= Length::ZERO).map(|first| {
+            self.pole_line(self.texts.say("card-pole-foot"), first.bottom_above_base, first.bottom)
         });
-        // From the top, as the pole stands.
+        let tops = marks.iter().map(|mark| {
+            let course = if mark.strip { self.texts.say("card-pole-strip") } else { mark.number.to_string() };
+            self.pole_line(course, mark.top_above_base, mark.top)
+        });
         let mut pole: Vec<PoleLine> = foot.into_iter().chain(tops).collect();
         pole.reverse();
         pole
+    }
+
+    fn pole_line(&self, course: String, above_base: Length, y: Length) -> PoleLine {
+        let y = self.line.todays_height(y);
+        let (from_line, side) = match y.units().signum() {
+            1 => (self.tape.show(y), self.texts.say("wall-side-above")),
+            -1 => (self.tape.show(-y), self.texts.say("wall-side-below")),
+            _ => (self.texts.say("height-at"), String::new()),
+        };
+        PoleLine { course, above_base: self.tape.show(above_base), from_line, side }
     }
 
     fn drawing(&self) -> Option<String> {
@@ -277,9 +295,7 @@ impl Wall<'_> {
         let moved = |at: &Point| Point::new(at.x + self.taken_left, self.line.todays_height(at.y));
         let pieces = self.planned.option.pieces.iter().filter(|piece| piece.surface == self.bare.id);
         let field = || self.courses.courses.iter().filter(|course| !course.strip);
-        let strike =
-            lines_to_strike(&self.planned.job, &self.planned.option.layout, &self.planned.option.courses);
-        let plumb = strike.get(&self.bare.id).and_then(|strike| strike.plumb);
+        let plumb = self.strike().and_then(|(_, strike)| strike.plumb);
         let courses = field().map(|course| {
             (self.line.todays_height((course.bottom + course.top).half()), course.number.to_string())
         });

@@ -8,7 +8,7 @@ use trade::measure::bare::BareWall;
 use super::card::{Carrying, walls_with_the_high_point};
 use super::page::moved_line;
 use super::sketch::Seen;
-use super::words::{self, Missing, from_line, wall_name};
+use super::words::{self, Missing, wall_name};
 use crate::app::App;
 use crate::output::wall_drawing::draw_small;
 use crate::store::StoredSheet;
@@ -119,8 +119,8 @@ fn wall_line(frame: &Frame, tape: &Tape, stored: &StoredSheet, wall: &BareWall) 
     let texts = frame.texts();
     let today = wall.raised(-stored.line_shift.0);
     let readings = wall.base.len() + wall.top.len();
-    let drops = || today.base.iter().map(|reading| -reading.drop);
-    let [high, low] = [drops().max(), drops().min()].map(|y| from_line(texts, tape, y.unwrap_or_default()));
+    let drops = || today.base.iter().map(|reading| reading.drop);
+    let [high, low] = [drops().min(), drops().max()].map(|drop| tape.show(drop.unwrap_or_default()));
     WallLine {
         url: urls::wall(&stored.id, wall.id.as_str()),
         drawing: draw_small(&Seen::from(&today).sketch(texts, tape), &format!("wall-{}", wall.id)),
