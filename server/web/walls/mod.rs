@@ -7,7 +7,7 @@ mod list;
 mod page;
 mod sketch;
 mod typed;
-mod words;
+pub mod words;
 
 use std::collections::BTreeMap;
 
