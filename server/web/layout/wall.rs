@@ -150,7 +150,6 @@ fn drawing(words: &Words, planned: &Planned, surface: &Surface, courses: &WallCo
             title: words.say1("layout-wall-title", "wall", &words.wall(&surface.id)),
             description,
             level_line: words.say("layout-level-line"),
-            course: &|number| words.say1("layout-course", "number", &number),
         },
     }
     .draw(&format!("drawing-{}", surface.id))
