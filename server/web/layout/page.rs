@@ -16,7 +16,7 @@ use crate::web::ask::Measure;
 use crate::web::form::{Choice, Faults, Fields};
 use crate::web::page::{Frame, Here};
 use crate::web::urls;
-use crate::web::walls::words::{Missing, missing};
+use crate::web::walls::{Missing, missing};
 use crate::work::{NoPlan, Planned};
 
 /// What was sent and not saved, and what stands open.

@@ -10,7 +10,7 @@ use trade::place::PieceId;
 use crate::store::StoredSheet;
 use crate::texts::{Said, Texts};
 use crate::web::tape::Tape;
-use crate::web::walls::words::{from_line, wall_name};
+use crate::web::walls::{from_line, wall_name};
 
 /// The words of one job: its tape, and where its line lies today.
 #[derive(Clone)]

@@ -7,7 +7,9 @@ mod list;
 mod page;
 mod sketch;
 mod typed;
-pub mod words;
+mod words;
+
+pub use self::words::{Missing, from_line, missing, wall_name};
 
 use std::collections::BTreeMap;
 
