@@ -18,7 +18,7 @@ pub struct WallDrawing<'a> {
     pub level: Length,
     pub unit: Unit,
     pub view: View,
-    pub words: Words<'a>,
+    pub words: Words,
 }
 
 /// How near the reader stands.
@@ -31,12 +31,10 @@ pub enum View {
 }
 
 /// The words on a drawing.
-pub struct Words<'a> {
+pub struct Words {
     pub title: String,
     pub description: String,
     pub level_line: String,
-    /// What a course is called, by its number.
-    pub course: &'a dyn Fn(u32) -> String,
 }
 
 /// The drawing under way.
@@ -48,6 +46,8 @@ struct Pen<'a> {
     frame: Rect,
     /// The wall's own room.
     wall: Rect,
+    /// What words stand on already.
+    taken: Vec<Rect>,
 }
 
 /// Where a label stands.
@@ -55,6 +55,8 @@ struct Pen<'a> {
 struct Label {
     centre: Point,
     upward: bool,
+    /// What it covers.
+    room: Rect,
 }
 
 /// A height of words in tenths of the lettering.
@@ -98,11 +100,11 @@ impl WallDrawing<'_> {
         pen.tiles();
         pen.edges();
         pen.openings();
-        pen.svg.polygon("d-wall", &outline(self.surface));
-        pen.level_line();
+        pen.svg.polygon("l-room", &outline(self.surface));
         pen.course_numbers();
         pen.sliver_marks();
         pen.labels();
+        pen.level_line();
         pen.widths();
         pen.heights();
         pen.svg.finish(id, &self.words.title, &self.words.description)
@@ -143,9 +145,10 @@ impl<'a> Pen<'a> {
             right: width,
             top: corners.iter().map(|corner| corner.y).chain(pieces).max().unwrap_or_default(),
         };
-        // A drawing is 1.6 letter heights wide for each letter across, margins included.
+        // A drawing is 1.6 letter heights wide for each letter across, margins included. One that is more than twice
+        // as high as wide is shown smaller, so its letters are as large as if it were wider.
         let across = of.view.letters_across() * 100 - (LEFT + RIGHT) * 16;
-        let letter = Length::from_units(width.units() * 160 / across);
+        let letter = Length::from_units(width.max(wall.height().half()).units() * 160 / across);
         let frame = Rect {
             left: wall.left - tenths(letter, LEFT),
             bottom: wall.bottom - tenths(letter, BELOW),
@@ -153,7 +156,7 @@ impl<'a> Pen<'a> {
             top: wall.top + tenths(letter, ABOVE),
         };
         let svg = Svg::new(frame, frame.width().to_mm() * 1.6 / letter.to_mm());
-        Self { of, svg, letter, frame, wall }
+        Self { of, svg, letter, frame, wall, taken: of.surface.openings.iter().map(room_of).collect() }
     }
 
     /// So many tenths of the lettering.
@@ -202,33 +205,57 @@ impl<'a> Pen<'a> {
         self.svg.lines("l-factory", factory.iter().map(<[Point; 2]>::as_slice));
     }
 
+    /// With thin lines from corner to corner, or through the middle of a circle: nothing is there.
     fn openings(&mut self) {
         for opening in &self.of.surface.openings {
+            let room = room_of(opening);
+            let Rect { left, bottom, right, top } = room;
             match opening.shape {
                 OpeningShape::Circle { x, y, diameter } => {
                     self.svg.circle("d-opening", Point::new(x, y), diameter);
+                    let (over, centre) = (self.letters(3), Point::new(x, y));
+                    let across = [Point::new(left - over, centre.y), Point::new(right + over, centre.y)];
+                    let up = [Point::new(centre.x, bottom - over), Point::new(centre.x, top + over)];
+                    self.svg.lines("d-centre", [across.as_slice(), up.as_slice()]);
                 }
-                OpeningShape::Rectangle { .. } => self.svg.rect("d-opening", room_of(opening)),
+                OpeningShape::Rectangle { .. } => {
+                    self.svg.rect("d-opening", room);
+                    let rising = [Point::new(left, bottom), Point::new(right, top)];
+                    let falling = [Point::new(left, top), Point::new(right, bottom)];
+                    self.svg.lines("l-void", [rising.as_slice(), falling.as_slice()]);
+                }
             }
-        }
-        for opening in &self.of.surface.openings {
-            let (room, high) = (room_of(opening), self.letters(i64::from(NAME)));
-            let fits = room.width() > self.long(NAME, &opening.name) && room.height() > high;
-            let middle_line = middle(room.bottom, room.top) - tenths(high, 4);
-            let y = if fits { middle_line } else { room.top + tenths(high, 4) };
-            let at = Point::new(middle(room.left, room.right), y);
-            self.text("l-on-tile", at, Anchor::Middle, NAME, &opening.name);
+            self.name(&room, &opening.name);
         }
     }
 
+    /// In the opening where it fits, else above it.
+    fn name(&mut self, room: &Rect, name: &str) {
+        let (high, long) = (self.letters(i64::from(NAME)), self.long(NAME, name));
+        let fits = room.width() > long && room.height() > high;
+        let y =
+            if fits { middle(room.bottom, room.top) - tenths(high, 4) } else { room.top + self.letters(5) };
+        let at = Point::new(middle(room.left, room.right), y);
+        self.taken.push(about(Point::new(at.x, at.y + tenths(high, 4)), long, high));
+        self.text("l-on-tile", at, Anchor::Middle, NAME, name);
+    }
+
+    /// With its name above it, where that covers no other words.
     fn level_line(&mut self) {
         let (y, inward) = (self.of.level, self.letters(4));
-        self.svg.line(
-            "d-level",
-            &[Point::new(self.frame.left + inward, y), Point::new(self.frame.right - inward, y)],
-        );
-        let at = Point::new(self.of.surface.width.half(), y + self.letters(3));
-        self.text("l-on-tile l-blue", at, Anchor::Middle, NAME, &self.of.words.level_line);
+        let ends = [self.frame.left + inward, self.frame.right - inward].map(|x| Point::new(x, y));
+        self.svg.line("d-level", &ends);
+        let (long, high) = (self.long(NAME, &self.of.words.level_line), self.letters(i64::from(NAME)));
+        let width = self.of.surface.width;
+        let places = [4, 3, 5, 2, 6, 1, 7]
+            .map(|eighths| Point::new(Length::from_units(width.units() * eighths / 8), y + high));
+        let is_free = |at: &Point| {
+            let words = about(*at, long, high);
+            self.wall.holds(&words) && !self.taken.iter().any(|taken| taken.overlaps(&words))
+        };
+        let at = places.into_iter().find(is_free).unwrap_or(places[0]);
+        let words = self.of.words.level_line.clone();
+        self.text("l-on-tile l-blue", Point::new(at.x, y + self.letters(3)), Anchor::Middle, NAME, &words);
     }
 
     /// At the left, as far apart as they can be read.
@@ -270,31 +297,23 @@ impl<'a> Pen<'a> {
         }
     }
 
-    /// Level where it fits, else upward, and nowhere near an opening.
+    /// Level where it fits, else upward, and over nothing else.
     fn label_place(&self, piece: &Piece, lines: &[&str]) -> Option<Label> {
         let size = self.of.view.label_size();
         let room = label_room(piece, self.letter);
         let centre = Point::new(middle(room.left, room.right), middle(room.bottom, room.top));
         let long = lines.iter().map(|line| self.long(size, line)).max()?;
         let high = tenths(self.letters(i64::from(size)), 13 * count(lines));
-        let label = |width: Length, height: Length| Rect {
-            left: centre.x - width.half(),
-            bottom: centre.y - height.half(),
-            right: centre.x + width.half(),
-            top: centre.y + height.half(),
+        let level = Label { centre, upward: false, room: about(centre, long, high) };
+        let upward = Label { upward: true, room: about(centre, high, long), ..level };
+        let fits = |label: &Label| {
+            room.holds(&label.room) && !self.taken.iter().any(|taken| taken.overlaps(&label.room))
         };
-        let fits = |label: Rect| {
-            let openings = self.of.surface.openings.iter().map(room_of);
-            room.holds(&label) && !openings.map(|opening| opening.overlaps(&label)).any(|over| over)
-        };
-        if fits(label(long, high)) {
-            Some(Label { centre, upward: false })
-        } else {
-            fits(label(high, long)).then_some(Label { centre, upward: true })
-        }
+        [level, upward].into_iter().find(fits)
     }
 
     fn put_label(&mut self, at: Label, lines: &[&str]) {
+        self.taken.push(at.room);
         let size = self.of.view.label_size();
         let high = self.letters(i64::from(size));
         // The first baseline, so that all lines together stand about the centre.
@@ -319,8 +338,8 @@ impl<'a> Pen<'a> {
             for (piece, outside) in ends.filter(|(piece, _)| piece.bounds.width() < piece.cell.width()) {
                 self.width(y, piece, outside);
             }
-            let at = Point::new(self.of.surface.width.half(), y - self.letters(3));
-            self.text("l-faint", at, Anchor::Middle, NAME, &(self.of.words.course)(course.number));
+            let at = Point::new(-self.letters(7), y);
+            self.text("l-number", at, Anchor::End, NUMBER, &course.number.to_string());
             y -= self.letters(15);
         }
     }
@@ -427,6 +446,16 @@ fn room_of(opening: &Opening) -> Rect {
             Rect { left: x, bottom: y, right: x + width, top: y + height }
         }
         OpeningShape::Circle { x, y, diameter } => point_rect(Point::new(x, y)).grown(diameter.half()),
+    }
+}
+
+/// What words cover that stand about a point.
+fn about(centre: Point, width: Length, height: Length) -> Rect {
+    Rect {
+        left: centre.x - width.half(),
+        bottom: centre.y - height.half(),
+        right: centre.x + width.half(),
+        top: centre.y + height.half(),
     }
 }
 

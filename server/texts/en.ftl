@@ -79,12 +79,8 @@ layout-key-whole = whole tile
 layout-key-cut = cut
 layout-key-shaped = notched or drilled
 layout-key-sliver = sliver, look at this
-layout-key-lines = Thick line: factory edge. Thin line: sawn.
-layout-strike = Strike first: level { $level }, plumb through a joint { $plumb } from the left end.
-layout-strike-level = Strike first: level { $level }.
-layout-below-line = { $height } below the line
-layout-above-line = { $height } above the line
-layout-on-line = on the line
+layout-key-lines = Thick line: factory edge. Thin line: sawn. Below the wall: end cuts of the two lowest courses. At its right: heights of cut courses.
+layout-to-wall = What to strike, prop and mark
 layout-move = Move the joints of this wall
 layout-start = An upright joint of course 1 is at
 layout-start-hint = To the middle of the joint, from the left end of this wall as it is tiled: the face of the neighbour's tile where that is set first, else the bare corner.
@@ -166,19 +162,16 @@ layout-advice-joint = The joint is { $joint }; the least for this tile is { $lea
 layout-advice-prop-gap = On { $wall } the gap under the first course grows to { $largest }, more than the { $allowed } that is hidden.
 layout-advice-strip = The strip on { $wall } starts { $bottom }, outside { $lowest } to { $highest }.
 layout-export = Save the job as a file
-layout-example-mm = 603 or 60.3 cm
-layout-example-in = 23 3/4 or 5' 3 1/2"
-layout-fault-empty = Type a length, such as { $example }.
-layout-fault-comma = A comma before three digits can be read two ways. Leave it out for thousands, or type a point before decimals.
-layout-fault-too-long = That is longer than any wall. Type a length such as { $example }.
-layout-fault-no-length = That is not a length. Type it like { $example }.
 layout-fault-start = This wall is { $width } wide: type a place on it, counted from its left end.
 layout-fault-line = Type a height between the base and the top of the walls.
 layout-fault-joint = Type a joint wider than nothing and narrower than the tile, whose narrowest side is { $tile }.
 
-# Why there is no layout yet
-no-plan-lead = There is no layout yet. This is in the way:
-no-plan-proposal = A choice made by hand may be in the way.
+# In place of a layout
+layout-missing = There is no layout yet. This is in the way:
+layout-missing-choice = A choice made by hand may be in the way.
+layout-to-walls = To the walls
+layout-outrun = Nothing was moved. Look at how the layout lies now before you move it again; what you typed is still here.
+
 # Times
 time-at = { $day } { $clock }
 time-at-date = { $day }, { $clock }

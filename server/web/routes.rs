@@ -13,6 +13,7 @@ pub fn router(app: App) -> Router {
         .route("/", get(jobs::list))
         .route("/jobs", post(jobs::make))
         .route("/jobs/new", get(jobs::new))
+        .route("/jobs/{job}/job.json", get(layout::job_file))
         .route("/jobs/{job}/layout", get(layout::show).post(layout::change))
         .route("/jobs/{job}/layout/{wall}", get(layout::close))
         .route("/jobs/{job}/board", get(board::board))

@@ -142,6 +142,11 @@ impl Job {
         self.layout.as_ref().and_then(|layout| layout.joint).unwrap_or(self.joint)
     }
 
+    /// The joint under a layout: the one chosen there, else the job's.
+    pub fn joint_in(&self, layout: &Layout) -> Length {
+        layout.joint.unwrap_or_else(|| self.chosen_joint())
+    }
+
     /// The surfaces in the order they are set.
     pub fn in_setting_order(&self) -> Vec<&Surface> {
         let named = self.setting_order.iter().filter_map(|id| self.surface(id));

@@ -178,7 +178,7 @@ fn usual_starts(
     now: Length,
     pitch: Length,
 ) -> impl Iterator<Item = (StartKind, Length)> + use<> {
-    let joint = layout.joint.unwrap_or(job.joint);
+    let joint = job.joint_in(layout);
     let (left, right) = (job.gaps.at(surface.edges.left), surface.width - job.gaps.at(surface.edges.right));
     // What a neighbour's tile will cover is not seen, so the middle is that of the rest.
     let shown = (left.max(surface.covered.left), right.min(surface.width - surface.covered.right));
@@ -200,7 +200,7 @@ fn usual_starts(
 pub fn pitch(job: &Job, layout: &Layout, surface: &Surface) -> Option<Length> {
     let field = surface.bands.iter().find(|band| !band.is_strip())?;
     let size = job.laid_size(&field.tile, field.upright)?;
-    Some(size.width + layout.joint.unwrap_or(job.joint))
+    Some(size.width + job.joint_in(layout))
 }
 
 fn ends(job: &Job, layout: &Layout, surface: &Surface, courses: &WallCourses, start: Length) -> Ends {

@@ -3,27 +3,13 @@
 use trade::measure::{FirstCourse, Job, Layout, Length, SurfaceId};
 
 use super::choices::pitch;
-use super::words::Tape;
+use super::words::Words;
 use crate::store::StoredSheet;
-use crate::web::form::Faults;
+use crate::web::form::{Faults, Fields};
+use crate::web::tape::Asked;
 
-/// What was sent: one move each time.
-#[derive(serde::Deserialize, Default, Clone, Debug)]
-#[serde(default)]
-pub struct TypedMove {
-    /// The version of the sheet that the page was drawn from.
-    pub version: i64,
-    /// What is moved; see [`Move`].
-    pub change: String,
-    /// On which wall, where one is meant.
-    pub wall: String,
-    /// The length typed or pressed.
-    pub typed: String,
-    /// `above` or `below` the level line; `left` or `right`; `propped` or `scribed`.
-    pub way: String,
-}
-
-/// One change to the layout.
+/// One change to the layout. A form sends its kind as `change`, its wall as `wall`, a way as `way` (`above` or
+/// `below` the level line, `left` or `right`, `propped` or `scribed`), and a length in the field of its own.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Move {
     /// x of an upright joint in course 1.
@@ -41,94 +27,64 @@ pub enum Move {
     AllAsProposed,
 }
 
-/// Ids of the fields on the page.
+/// Why a form is no move.
+pub enum NoMove {
+    /// What to type instead.
+    Faults(Faults),
+    /// No form of ours sends it.
+    BadForm,
+}
+
+/// Names of the fields, which are their ids on the page too.
 pub const LINE_FIELD: &str = "line";
 pub const JOINT_FIELD: &str = "joint";
 
-/// The id of a wall's start on the page.
+/// The name of a wall's start.
 pub fn start_field(wall: &SurfaceId) -> String {
     format!("start-{wall}")
 }
 
-impl TypedMove {
-    /// The id of the field that this was typed into.
-    pub fn field(&self) -> String {
-        match self.change.as_str() {
-            "start" => format!("start-{}", self.wall),
-            "line" => LINE_FIELD.to_owned(),
-            _ => JOINT_FIELD.to_owned(),
-        }
-    }
-
-    /// The move; `Ok(None)` for one that no form of ours sends.
-    ///
-    /// # Errors
-    ///
-    /// One sentence on what to type instead.
-    pub fn read(&self, tape: &Tape, stored: &StoredSheet, job: Option<&Job>) -> Result<Option<Move>, Faults> {
-        let wall =
-            SurfaceId::new(&self.wall).filter(|id| stored.sheet.walls.iter().any(|wall| wall.id == *id));
-        let mut faults = Faults::default();
-        let read = match (self.change.as_str(), wall, self.way.as_str(), job) {
-            ("start", Some(wall), _, Some(job)) => {
-                self.start(tape, job, &wall).map(|x| Some(Move::Start(wall, x)))
-            }
-            ("line", None, way, Some(job)) => self.line(tape, stored, job, way).map(|y| Some(Move::Line(y))),
-            ("joint", None, _, Some(job)) => self.joint(tape, job).map(|joint| Some(Move::Joint(joint))),
-            ("climb", Some(wall), "left", _) => Ok(Some(Move::Climb(wall, true))),
-            ("climb", Some(wall), "right", _) => Ok(Some(Move::Climb(wall, false))),
-            ("first", Some(wall), "propped", _) => Ok(Some(Move::First(wall, FirstCourse::Propped))),
-            ("first", Some(wall), "scribed", _) => Ok(Some(Move::First(wall, FirstCourse::Scribed))),
-            ("wall-proposal", Some(wall), _, _) => Ok(Some(Move::WallAsProposed(wall))),
-            ("line-proposal", None, _, _) => Ok(Some(Move::LineAsProposed)),
-            ("joint-proposal", None, _, _) => Ok(Some(Move::JointAsProposed)),
-            ("proposal", None, _, _) => Ok(Some(Move::AllAsProposed)),
-            _ => Ok(None),
-        };
-        faults.take(&self.field(), read).ok_or(faults)
-    }
-
-    /// A joint may be named anywhere on the wall, or within one tile and joint on a wall narrower than that.
-    fn start(&self, tape: &Tape, job: &Job, wall: &SurfaceId) -> Result<Length, String> {
-        let x = tape.read(&self.typed)?;
-        let surface = job.surface(wall);
-        let width = surface.map(|surface| surface.width).unwrap_or_default();
-        let layout = job.layout.clone().unwrap_or_default();
-        let pitch = surface.and_then(|surface| pitch(job, &layout, surface)).unwrap_or_default();
-        if x < Length::ZERO || x > width.max(pitch) {
-            return Err(tape.say1("layout-fault-start", "width", &tape.show(width)));
-        }
-        Ok(x)
-    }
-
-    /// A course line lies between the lowest base and the highest top.
-    fn line(&self, tape: &Tape, stored: &StoredSheet, job: &Job, way: &str) -> Result<Length, String> {
-        let distance = tape.read(&self.typed)?;
-        let today = match way {
-            "above" => distance,
-            "below" => -distance,
-            _ => return Err(tape.say("fault-choice")),
-        };
-        let y = stored.line_shift.first_height(today);
-        let lowest = job.surfaces.iter().flat_map(|wall| &wall.base).map(|reading| -reading.drop).min();
-        let highest = job.surfaces.iter().flat_map(|wall| &wall.top).map(|reading| reading.rise).max();
-        let between = lowest.is_some_and(|lowest| lowest <= y) && highest.is_some_and(|highest| y <= highest);
-        if between { Ok(y) } else { Err(tape.say("layout-fault-line")) }
-    }
-
-    /// A joint is wider than nothing and narrower than every tile.
-    fn joint(&self, tape: &Tape, job: &Job) -> Result<Length, String> {
-        let joint = tape.read(&self.typed)?;
-        let sides = job.tiles.values().flat_map(|tile| [tile.width, tile.height]);
-        let narrowest = sides.min().unwrap_or_default();
-        if joint <= Length::ZERO || joint >= narrowest {
-            return Err(tape.say1("layout-fault-joint", "tile", &tape.show(narrowest)));
-        }
-        Ok(joint)
-    }
+/// What a typed length is held against.
+struct Reader<'a> {
+    fields: &'a Fields,
+    words: &'a Words,
+    stored: &'a StoredSheet,
+    /// The job with its walls as they are tiled.
+    job: &'a Job,
 }
 
 impl Move {
+    /// The move that a form asks for.
+    ///
+    /// # Errors
+    ///
+    /// Why it is none.
+    pub fn read(
+        fields: &Fields,
+        words: &Words,
+        stored: &StoredSheet,
+        job: Option<&Job>,
+    ) -> Result<Self, NoMove> {
+        let wall = SurfaceId::new(fields.get("wall"))
+            .filter(|id| stored.sheet.walls.iter().any(|wall| wall.id == *id));
+        let reader = job.map(|job| Reader { fields, words, stored, job });
+        match (fields.get("change"), wall, fields.get("way"), reader) {
+            ("start", Some(wall), _, Some(reader)) => reader.start(&wall).map(|x| Self::Start(wall, x)),
+            ("line", None, "above", Some(reader)) => reader.line(|distance| distance),
+            ("line", None, "below", Some(reader)) => reader.line(|distance| -distance),
+            ("joint", None, _, Some(reader)) => reader.joint(),
+            ("climb", Some(wall), "left", _) => Ok(Self::Climb(wall, true)),
+            ("climb", Some(wall), "right", _) => Ok(Self::Climb(wall, false)),
+            ("first", Some(wall), "propped", _) => Ok(Self::First(wall, FirstCourse::Propped)),
+            ("first", Some(wall), "scribed", _) => Ok(Self::First(wall, FirstCourse::Scribed)),
+            ("wall-proposal", Some(wall), _, _) => Ok(Self::WallAsProposed(wall)),
+            ("line-proposal", None, _, _) => Ok(Self::LineAsProposed),
+            ("joint-proposal", None, _, _) => Ok(Self::JointAsProposed),
+            ("proposal", None, _, _) => Ok(Self::AllAsProposed),
+            _ => Err(NoMove::BadForm),
+        }
+    }
+
     /// The layout with this move made. Whatever is absent in it is proposed.
     pub fn made_on(&self, stored: &StoredSheet) -> Layout {
         let mut layout = stored.sheet.layout.clone();
@@ -159,10 +115,64 @@ impl Move {
             | Self::Climb(wall, _)
             | Self::First(wall, _)
             | Self::WallAsProposed(wall) => super::wall_anchor(wall),
-            Self::Line(_) | Self::LineAsProposed => "courses".to_owned(),
-            Self::Joint(_) | Self::JointAsProposed => "joint-width".to_owned(),
+            Self::Line(_) | Self::LineAsProposed => super::LINE_ANCHOR.to_owned(),
+            Self::Joint(_) | Self::JointAsProposed => super::JOINT_ANCHOR.to_owned(),
             Self::AllAsProposed => "main".to_owned(),
         }
+    }
+}
+
+impl Reader<'_> {
+    /// A joint may be named anywhere on the wall, or within one tile and joint on a wall narrower than that.
+    fn start(&self, wall: &SurfaceId) -> Result<Length, NoMove> {
+        let (field, job) = (start_field(wall), self.job);
+        let surface = job.surface(wall);
+        let width = surface.map(|surface| surface.width).unwrap_or_default();
+        let layout = job.layout.clone().unwrap_or_default();
+        let pitch = surface.and_then(|surface| pitch(job, &layout, surface)).unwrap_or_default();
+        let on_the_wall = |x: Length| Length::ZERO <= x && x <= width.max(pitch);
+        let says = || self.words.say1("layout-fault-start", "width", &self.words.tape.show(width));
+        self.length(&field, "layout-start", on_the_wall, says)
+    }
+
+    /// A course line lies between the lowest base and the highest top.
+    fn line(&self, from_today: impl Fn(Length) -> Length) -> Result<Move, NoMove> {
+        let first = |distance| self.stored.line_shift.first_height(from_today(distance));
+        let walls = &self.job.surfaces;
+        let lowest = walls.iter().flat_map(|wall| &wall.base).map(|reading| -reading.drop).min();
+        let highest = walls.iter().flat_map(|wall| &wall.top).map(|reading| reading.rise).max();
+        let between = |distance: Length| {
+            let y = first(distance);
+            lowest.is_some_and(|lowest| lowest <= y) && highest.is_some_and(|highest| y <= highest)
+        };
+        let says = || self.words.say("layout-fault-line");
+        self.length(LINE_FIELD, "layout-line", between, says).map(|distance| Move::Line(first(distance)))
+    }
+
+    /// A joint is wider than nothing and narrower than every tile.
+    fn joint(&self) -> Result<Move, NoMove> {
+        let sides = self.job.tiles.values().flat_map(|tile| [tile.width, tile.height]);
+        let narrowest = sides.min().unwrap_or_default();
+        let fits = |joint: Length| Length::ZERO < joint && joint < narrowest;
+        let says = || self.words.say1("layout-fault-joint", "tile", &self.words.tape.show(narrowest));
+        self.length(JOINT_FIELD, "layout-joint", fits, says).map(Move::Joint)
+    }
+
+    fn length(
+        &self,
+        field: &str,
+        label: &str,
+        fits: impl Fn(Length) -> bool,
+        says: impl Fn() -> String,
+    ) -> Result<Length, NoMove> {
+        let mut faults = Faults::default();
+        let asked = Asked::new(field, self.words.say(label));
+        match self.words.tape.wanted(self.fields, &asked, &mut faults) {
+            Some(length) if fits(length) => return Ok(length),
+            Some(_) => faults.add(field, says()),
+            None => (),
+        }
+        Err(NoMove::Faults(faults))
     }
 }
 

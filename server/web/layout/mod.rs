@@ -1,8 +1,7 @@
-//! The layout of a job: every wall drawn, what it comes to, and moves by hand.
+//! The layout of a job: every wall drawn, what it comes to, moves by hand, and the job as a file.
 
 mod choices;
 mod form;
-mod no_plan;
 mod page;
 mod wall;
 mod words;
@@ -11,23 +10,33 @@ use std::sync::Arc;
 
 use anyhow::Context;
 use axum::extract::{Path, Query, State};
+use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
+use trade::job_file::write_job;
 use trade::measure::SurfaceId;
 
 use self::choices::Choices;
-use self::form::TypedMove;
-use self::no_plan::NoPlanPage;
-use self::page::{Show, Typed};
+use self::form::{Move, NoMove};
+use self::page::{NoLayout, Show, Typed};
 use self::wall::Close;
+use self::words::Words;
 use super::error::PageError;
-use super::form::{Faults, Sent};
-use super::page::{faulty, page};
+use super::form::{Faults, Fields, Sent};
+use super::page::{faulty, outrun, page};
 use super::urls;
+use super::walls::version;
 use crate::app::App;
-use crate::store::{JobId, SheetChange, StoredSheet};
+use crate::store::{JobId, SheetChange, StoreError, StoredSheet};
 use crate::work::{NoPlan, Planned};
 
-/// Which wall's choices stand open on the page.
+/// The ids of the parts of the page that belong to all walls.
+const LINE_ANCHOR: &str = "courses";
+const JOINT_ANCHOR: &str = "joint-width";
+
+/// Letters of a job's name that a file's name keeps.
+const LONGEST_FILE_NAME: usize = 60;
+
+/// Which part of the page stands open.
 #[derive(serde::Deserialize, Default)]
 #[serde(default)]
 pub struct Open {
@@ -38,12 +47,12 @@ pub struct Open {
 pub async fn show(
     State(app): State<App>,
     Path(job): Path<JobId>,
-    Query(open): Query<Open>,
+    Query(Open { open }): Query<Open>,
 ) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     match app.work.plan(&stored).await {
-        Ok(planned) => page(&drawn(&app, &stored, planned, Typed::nothing(open.open)).await?),
-        Err(why) => no_page(&app, &stored, why),
+        Ok(planned) => page(&drawn(&app, &stored, planned, Typed { open, ..Typed::default() }).await?),
+        Err(why) => no_layout(&app, &stored, &why),
     }
 }
 
@@ -56,7 +65,7 @@ pub async fn close(
     let wall = SurfaceId::new(&wall).ok_or(PageError::NotFound)?;
     match app.work.plan(&stored).await {
         Ok(planned) => page(&Close::new(&app, &stored, &planned, &wall).ok_or(PageError::NotFound)?),
-        Err(why) => no_page(&app, &stored, why),
+        Err(why) => no_layout(&app, &stored, &why),
     }
 }
 
@@ -64,24 +73,61 @@ pub async fn close(
 pub async fn change(
     State(app): State<App>,
     Path(job): Path<JobId>,
-    sent: Sent<TypedMove>,
+    sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
-    let tape = words::Tape::new(&app.texts, stored.sheet.unit, stored.line_shift);
-    let planned_from = stored.sheet.job().ok();
-    match sent.typed.read(&tape, &stored, planned_from.as_ref()) {
-        Ok(Some(made)) => {
-            let layout = SheetChange::Layout(made.made_on(&stored));
-            app.store.change_sheet(sent.key, job.clone(), sent.typed.version, layout).await?;
+    let tiled = stored.sheet.job().ok();
+    let words = Words::of(&app.texts, &stored);
+    let made = match Move::read(&sent.typed, &words, &stored, tiled.as_ref()) {
+        Ok(made) => made,
+        Err(NoMove::BadForm) => return Err(PageError::BadForm),
+        Err(NoMove::Faults(faults)) => return redrawn(&app, &stored, sent.typed, Some(faults)).await,
+    };
+    let layout = SheetChange::Layout(made.made_on(&stored));
+    match app.store.change_sheet(sent.key, job.clone(), version(&sent.typed)?, layout).await {
+        Ok(()) => {
             let anchor = made.anchor();
-            let address = format!("{}?open={anchor}#{anchor}", urls::layout(&job));
-            Ok(Redirect::to(&address).into_response())
+            Ok(Redirect::to(&format!("{}?open={anchor}#{anchor}", urls::layout(&job))).into_response())
         }
-        Ok(None) => Err(PageError::BadForm),
-        Err(faults) => match app.work.plan(&stored).await {
-            Ok(planned) => faulty(&drawn(&app, &stored, planned, Typed::wrong(sent.typed, faults)).await?),
-            Err(why) => no_page(&app, &stored, why),
-        },
+        Err(StoreError::Stale) => redrawn(&app, &stored, sent.typed, None).await,
+        Err(error) => Err(error.into()),
+    }
+}
+
+/// The job as the planner's file.
+pub async fn job_file(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+    let stored = app.store.sheet(&job).await?;
+    match stored.sheet.job() {
+        Ok(job) => {
+            let attachment = format!("attachment; filename=\"{}.json\"", file_name(&job.name));
+            let headers = [
+                (header::CONTENT_TYPE, "application/json".to_owned()),
+                (header::CONTENT_DISPOSITION, attachment),
+            ];
+            Ok((headers, write_job(&job)).into_response())
+        }
+        Err(faults) => no_layout(&app, &stored, &NoPlan::Sheet(faults)),
+    }
+}
+
+/// The page with what was typed: with its faults, or, where there are none, because someone else was quicker.
+async fn redrawn(
+    app: &App,
+    stored: &StoredSheet,
+    fields: Fields,
+    faults: Option<Faults>,
+) -> Result<Response, PageError> {
+    let planned = match app.work.plan(stored).await {
+        Ok(planned) => planned,
+        Err(why) => return no_layout(app, stored, &why),
+    };
+    match faults {
+        Some(faults) => {
+            faulty(&drawn(app, stored, planned, Typed { fields, faults, ..Typed::default() }).await?)
+        }
+        None => {
+            outrun(&drawn(app, stored, planned, Typed { fields, outrun: true, ..Typed::default() }).await?)
+        }
     }
 }
 
@@ -100,8 +146,8 @@ async fn drawn(
     Ok(Show::new(app, stored, &planned, &choices, typed))
 }
 
-fn no_page(app: &App, stored: &StoredSheet, why: NoPlan) -> Result<Response, PageError> {
-    page(&NoPlanPage::new(app, stored, &why))
+fn no_layout(app: &App, stored: &StoredSheet, why: &NoPlan) -> Result<Response, PageError> {
+    page(&NoLayout::new(app, stored, why))
 }
 
 /// The id of a wall's part of the page.
@@ -109,12 +155,23 @@ fn wall_anchor(wall: &SurfaceId) -> String {
     format!("wall-{wall}")
 }
 
-impl Typed {
-    fn nothing(open: String) -> Self {
-        Self { typed: TypedMove::default(), faults: Faults::default(), open }
-    }
+/// A name that any system takes for a file: `alder-court-upstairs-bath`.
+fn file_name(job: &str) -> String {
+    let plain = job.chars().map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { ' ' });
+    let words = plain.take(LONGEST_FILE_NAME).collect::<String>();
+    let name = words.split_whitespace().collect::<Vec<_>>().join("-");
+    if name.is_empty() { "job".to_owned() } else { name }
+}
 
-    fn wrong(typed: TypedMove, faults: Faults) -> Self {
-        Self { open: String::new(), typed, faults }
+#[cfg(test)]
+mod tests {
+    use super::file_name;
+
+    #[test]
+    fn a_files_name_cannot_leave_its_header_or_its_folder() {
+        assert_eq!(file_name("Alder Court, upstairs bath"), "alder-court-upstairs-bath");
+        assert_eq!(file_name("../../etc/x\";\r\nSet-Cookie: a"), "etc-x-set-cookie-a");
+        assert_eq!(file_name("浴室"), "job");
+        assert_eq!(file_name(&"x".repeat(500)).len(), 60);
     }
 }

@@ -2,25 +2,30 @@
 
 use askama::Template;
 use trade::advice::Advice;
-use trade::course::lines_to_strike;
-use trade::measure::{Length, SurfaceId, TileId};
+use trade::measure::{Layout, Length, Surface, TileId};
 use trade::search::{LayoutOption, TileCutting};
 
 use super::choices::{Choices, Heights, LineChoice, Span};
-use super::form::{JOINT_FIELD, LINE_FIELD, TypedMove};
+use super::form::{JOINT_FIELD, LINE_FIELD, start_field};
 use super::wall::{Drawn, WallPart};
-use super::words::Tape;
+use super::words::Words;
+use super::{JOINT_ANCHOR, LINE_ANCHOR};
 use crate::app::App;
 use crate::store::StoredSheet;
-use crate::web::form::{Choice, Faults, Field};
+use crate::web::ask::Measure;
+use crate::web::form::{Choice, Faults, Fields};
 use crate::web::page::{Frame, Here};
 use crate::web::urls;
-use crate::work::Planned;
+use crate::web::walls::{Missing, missing};
+use crate::work::{NoPlan, Planned};
 
-/// What was sent and is wrong, and what stands open.
+/// What was sent and not saved, and what stands open.
+#[derive(Default)]
 pub struct Typed {
-    pub typed: TypedMove,
+    pub fields: Fields,
     pub faults: Faults,
+    /// Someone else was quicker.
+    pub outrun: bool,
     /// The id of the part whose choices stand open.
     pub open: String,
 }
@@ -31,8 +36,10 @@ pub struct Typed {
 pub struct Show {
     frame: Frame,
     faults: Faults,
+    outrun: bool,
     action: String,
     version: i64,
+    file_url: String,
     totals: Vec<Total>,
     figures: Vec<Figure>,
     walls: Vec<WallPart>,
@@ -74,10 +81,9 @@ pub struct Offer {
 struct LinePart {
     open: bool,
     now: String,
-    field: Field,
-    way: String,
+    measure: Measure,
+    way: &'static str,
     ways: Vec<Choice>,
-    keyboard: &'static str,
     offers: Vec<Offer>,
     chosen: bool,
 }
@@ -86,8 +92,7 @@ struct LinePart {
 struct JointPart {
     open: bool,
     now: String,
-    field: Field,
-    keyboard: &'static str,
+    measure: Measure,
     chosen: bool,
 }
 
@@ -99,122 +104,162 @@ struct AdviceLine {
     source: String,
 }
 
+/// The page in place of a layout.
+#[derive(Template)]
+#[template(path = "layout/no_layout.html")]
+pub struct NoLayout {
+    frame: Frame,
+    reasons: Vec<Missing>,
+    action: String,
+    version: i64,
+    /// Something was chosen by hand, which may be what is in the way.
+    chosen: bool,
+}
+
 impl Show {
-    /// The page as it stands, with what was typed where it is wrong.
-    pub fn new(app: &App, stored: &StoredSheet, planned: &Planned, choices: &Choices, typed: Typed) -> Self {
-        let sheet = &stored.sheet;
-        let frame = Frame::of_job(app, app.texts.say("layout-title"), &stored.id, &sheet.name, Here::Wall)
-            .faulty_if(!typed.faults.is_empty());
-        let tape = Tape::new(&app.texts, sheet.unit, stored.line_shift);
+    /// The page as it stands, with what was typed and not saved.
+    pub fn new(
+        app: &App,
+        stored: &StoredSheet,
+        planned: &Planned,
+        choices: &Choices,
+        mut typed: Typed,
+    ) -> Self {
+        let frame = frame(app, stored).faulty_if(!typed.faults.is_empty());
+        let words = Words::of(&app.texts, stored);
         let option = &planned.option;
-        let strikes = lines_to_strike(&planned.job, &option.layout, &option.courses);
-        let drawn = Drawn { stored, planned, tape: &tape, typed: &typed };
-        let in_order = planned.job.surfaces.iter();
-        let walls = in_order
-            .filter_map(|surface| {
-                let starts = choices.starts.get(&surface.id).map(Vec::as_slice).unwrap_or_default();
-                WallPart::new(&drawn, surface, starts, strikes.get(&surface.id))
-            })
-            .collect();
-        let called = |id: &SurfaceId| {
-            let wall = planned.job.surface(id);
-            wall.map_or_else(|| id.to_string(), |wall| wall_name(&wall.name, id))
+        put_what_is_in_force(&mut typed.fields, &words, planned);
+        let drawn = Drawn { stored, planned, words: &words, frame: &frame, typed: &typed };
+        let no_starts = Vec::new();
+        let wall = |surface: &Surface| {
+            WallPart::new(&drawn, surface, choices.starts.get(&surface.id).unwrap_or(&no_starts))
         };
+        let mut kinds: Vec<_> = option.cutting.iter().collect();
+        kinds.sort_by_key(|(_, cutting)| std::cmp::Reverse(cutting.bought()));
         Self {
+            outrun: typed.outrun,
             action: urls::layout(&stored.id),
             version: stored.version,
-            totals: option
-                .cutting
-                .iter()
-                .map(|(id, cutting)| Total::new(&tape, planned, id, cutting))
-                .collect(),
-            figures: figures(&tape, option),
-            walls,
+            file_url: urls::job_file(&stored.id),
+            totals: kinds.into_iter().map(|(id, cutting)| Total::new(&words, planned, id, cutting)).collect(),
+            figures: figures(&words, option),
+            walls: planned.job.surfaces.iter().filter_map(wall).collect(),
             line: LinePart::new(&drawn, &choices.lines),
             joint: JointPart::new(&drawn),
-            advice: option.advice.iter().map(|advice| AdviceLine::new(&tape, advice, &called)).collect(),
-            chosen: sheet.layout != trade::measure::Layout::default(),
-            faults: typed.faults,
+            advice: option.advice.iter().map(|advice| AdviceLine::new(&words, advice)).collect(),
+            chosen: stored.sheet.layout != Layout::default(),
+            faults: typed.faults.clone(),
             frame,
         }
     }
 }
 
-/// What a wall is called, with its letter where that is not its name.
-pub fn wall_name(name: &str, id: &SurfaceId) -> String {
-    if name == id.as_str() || name.is_empty() { id.to_string() } else { format!("{name} ({id})") }
+impl NoLayout {
+    /// The page in words.
+    pub fn new(app: &App, stored: &StoredSheet, why: &NoPlan) -> Self {
+        let here = urls::layout(&stored.id);
+        let elsewhere = |reason: Missing| match reason.url == here {
+            true => Missing {
+                url: urls::job(&stored.id),
+                link: app.texts.say("layout-to-walls"),
+                says: reason.says,
+            },
+            false => reason,
+        };
+        Self {
+            frame: frame(app, stored),
+            reasons: missing(why, stored, &app.texts).into_iter().map(elsewhere).collect(),
+            action: here.clone(),
+            version: stored.version,
+            chosen: stored.sheet.layout != Layout::default(),
+        }
+    }
+}
+
+fn frame(app: &App, stored: &StoredSheet) -> Frame {
+    Frame::of_job(app, app.texts.say("layout-title"), &stored.id, &stored.sheet.name, Here::Wall)
+}
+
+/// Fills every field that was not typed into with what is in force.
+fn put_what_is_in_force(fields: &mut Fields, words: &Words, planned: &Planned) {
+    let layout = &planned.option.layout;
+    for (wall, start) in &layout.starts {
+        fields.put(&start_field(wall), words.tape.typed(*start));
+    }
+    let line = words.today(line_in_force(planned));
+    fields.put(LINE_FIELD, words.tape.typed(line.abs()));
+    fields.put("way", way_of(line));
+    fields.put(JOINT_FIELD, words.tape.typed(planned.job.joint_in(layout)));
+}
+
+/// y of a joint between courses, in the first line's frame.
+fn line_in_force(planned: &Planned) -> Length {
+    planned.option.layout.course_line.values().next().copied().unwrap_or_default()
 }
 
 impl Total {
-    fn new(tape: &Tape, planned: &Planned, id: &TileId, cutting: &TileCutting) -> Self {
+    fn new(words: &Words, planned: &Planned, id: &TileId, cutting: &TileCutting) -> Self {
         let tile = planned.job.tiles.get(id);
-        let size =
-            tile.map(|tile| format!("{} × {}", tape.show_fine(tile.width), tape.show_fine(tile.height)));
+        let size = tile.map(|tile| {
+            format!("{} × {}", words.tape.show_gap(tile.width), words.tape.show_gap(tile.height))
+        });
         let (bought, bound, cut_into) = (cutting.bought(), cutting.bound(), cutting.plan.stock.len());
         let saved = cutting.plan.in_setting_order.saturating_sub(cut_into);
         let (key, proved) =
             if bought == bound { ("layout-proved", true) } else { ("layout-at-least", false) };
         Self {
-            tile: tape.say_with("layout-tile", &[("tile", &id.0), ("size", &size.unwrap_or_default())]),
-            bought: tape.say1("layout-tiles", "count", &bought),
-            made_of: tape.say_with(
+            tile: words.say_with("layout-tile", &[("tile", &id.0), ("size", &size.unwrap_or_default())]),
+            bought: words.say1("layout-tiles", "count", &bought),
+            made_of: words.say_with(
                 "layout-made-of",
                 &[("whole", &cutting.full), ("cut", &cut_into), ("bought", &bought)],
             ),
             proved,
-            bound: tape.say1(key, "bound", &bound),
-            saved: tape.say1("layout-saved", "count", &saved),
+            bound: words.say1(key, "bound", &bound),
+            saved: words.say1("layout-saved", "count", &saved),
         }
     }
 }
 
 /// The figures that a layout is chosen by.
-fn figures(tape: &Tape, option: &LayoutOption) -> Vec<Figure> {
+fn figures(words: &Words, option: &LayoutOption) -> Vec<Figure> {
     let figures = option.figures;
-    let narrowest = figures.narrowest_cut.map(|least| tape.show_cut(least));
+    let narrowest = figures.narrowest_cut.map(|least| words.cut(least));
     vec![
-        Figure::new(tape, "layout-narrowest", narrowest.unwrap_or_else(|| tape.say("layout-no-cut"))),
-        Figure::slivers(tape, figures.slivers),
-        Figure::new(tape, "layout-saw-cuts", figures.cuts.to_string()),
-        Figure::new(tape, "layout-base-gap", tape.show_fine(figures.base_gap_largest)),
+        Figure::new(words, "layout-narrowest", narrowest.unwrap_or_else(|| words.say("layout-no-cut"))),
+        Figure::slivers(words, figures.slivers),
+        Figure::new(words, "layout-saw-cuts", figures.cuts.to_string()),
+        Figure::new(words, "layout-base-gap", words.tape.show_gap(figures.base_gap_largest)),
     ]
 }
 
 impl Figure {
     /// A number by the key of its name.
-    pub fn new(tape: &Tape, name: &str, value: String) -> Self {
-        Self { name: tape.say(name), value, state: "" }
+    pub fn new(words: &Words, name: &str, value: String) -> Self {
+        Self { name: words.say(name), value, state: "" }
     }
 
     /// How many slivers: none is well, any is to be looked at.
-    pub fn slivers(tape: &Tape, count: usize) -> Self {
+    pub fn slivers(words: &Words, count: usize) -> Self {
         let state = if count > 0 { "state look" } else { "" };
-        Self { state, ..Self::new(tape, "layout-slivers", count.to_string()) }
+        Self { state, ..Self::new(words, "layout-slivers", count.to_string()) }
     }
 }
 
 impl LinePart {
     fn new(drawn: &Drawn<'_>, lines: &[LineChoice]) -> Self {
-        let (tape, typed) = (drawn.tape, drawn.typed);
-        let now = drawn.planned.option.layout.course_line.values().next().copied().unwrap_or_default();
-        let today = tape.today(now);
-        let mut field = Field::new(LINE_FIELD, tape.typed(today.abs()));
-        let mut way = way_of(today);
-        if typed.faults.of(LINE_FIELD).is_some() {
-            field = Field::new(LINE_FIELD, typed.typed.typed.clone()).with(&typed.faults);
-            way = if typed.typed.way == "above" { "above" } else { "below" };
-        }
+        let words = drawn.words;
+        let way = if drawn.typed.fields.get("way") == "above" { "above" } else { "below" };
         Self {
-            open: typed.open == "courses" || field.fault.is_some(),
-            now: tape.say1("layout-line-now", "height", &tape.height(now)),
-            field,
-            way: way.to_owned(),
+            open: drawn.opens(LINE_ANCHOR, LINE_FIELD, "line"),
+            now: words.say1("layout-line-now", "height", &words.height(line_in_force(drawn.planned))),
+            measure: drawn.measure(LINE_FIELD, "layout-line"),
+            way,
             ways: vec![
-                Choice::new("below", tape.say("layout-way-below")),
-                Choice::new("above", tape.say("layout-way-above")),
+                Choice::new("below", words.say("layout-way-below")),
+                Choice::new("above", words.say("layout-way-above")),
             ],
-            keyboard: tape.keyboard(),
-            offers: lines.iter().map(|choice| line_offer(tape, choice)).collect(),
+            offers: lines.iter().map(|choice| line_offer(words, choice)).collect(),
             chosen: !drawn.stored.sheet.layout.course_line.is_empty(),
         }
     }
@@ -224,13 +269,13 @@ fn way_of(today: Length) -> &'static str {
     if today > Length::ZERO { "above" } else { "below" }
 }
 
-fn line_offer(tape: &Tape, choice: &LineChoice) -> Offer {
-    let today = tape.today(choice.line);
+fn line_offer(words: &Words, choice: &LineChoice) -> Offer {
+    let today = words.today(choice.line);
     let Heights { first, last } = &choice.gives;
-    let (first, last) = (span(tape, first), span(tape, last));
+    let (first, last) = (span(words, first), span(words, last));
     Offer {
-        words: tape.say_with("layout-line-gives", &[("first", &first), ("last", &last)]),
-        gives: tape.say1("layout-line-at", "height", &tape.height(choice.line)),
+        words: words.say_with("layout-line-gives", &[("first", &first), ("last", &last)]),
+        gives: words.say1("layout-line-at", "height", &words.height(choice.line)),
         typed: today.abs().exact(),
         way: way_of(today),
         in_force: choice.in_force,
@@ -238,40 +283,34 @@ fn line_offer(tape: &Tape, choice: &LineChoice) -> Offer {
 }
 
 /// `whole`, `140 mm`, or `180 to 200 mm`.
-fn span(tape: &Tape, span: &Span) -> String {
-    let (least, most) = (tape.show_cut(span.least), tape.show_cut(span.most));
+fn span(words: &Words, span: &Span) -> String {
+    let (least, most) = (words.cut(span.least), words.cut(span.most));
     if span.least >= span.whole {
-        tape.say("layout-whole")
+        words.say("layout-whole")
     } else if least == most {
         least
     } else {
-        tape.say_with("layout-from-to", &[("least", &least), ("most", &most)])
+        words.say_with("layout-from-to", &[("least", &least), ("most", &most)])
     }
 }
 
 impl JointPart {
     fn new(drawn: &Drawn<'_>) -> Self {
-        let (tape, typed) = (drawn.tape, drawn.typed);
-        let now = drawn.planned.option.layout.joint.unwrap_or(drawn.planned.job.joint);
-        let field = if typed.faults.of(JOINT_FIELD).is_some() {
-            Field::new(JOINT_FIELD, typed.typed.typed.clone()).with(&typed.faults)
-        } else {
-            Field::new(JOINT_FIELD, tape.typed(now))
-        };
+        let words = drawn.words;
+        let now = drawn.planned.job.joint_in(&drawn.planned.option.layout);
         Self {
-            open: typed.open == "joint-width" || field.fault.is_some(),
-            now: tape.say1("layout-joint-now", "joint", &tape.show_fine(now)),
-            field,
-            keyboard: tape.keyboard(),
+            open: drawn.opens(JOINT_ANCHOR, JOINT_FIELD, "joint"),
+            now: words.say1("layout-joint-now", "joint", &words.tape.show_gap(now)),
+            measure: drawn.measure(JOINT_FIELD, "layout-joint"),
             chosen: drawn.stored.sheet.layout.joint.is_some(),
         }
     }
 }
 
 impl AdviceLine {
-    fn new(tape: &Tape, advice: &Advice, wall: &dyn Fn(&SurfaceId) -> String) -> Self {
+    fn new(words: &Words, advice: &Advice) -> Self {
         let (state, word) =
             if advice.passes { ("done", "layout-advice-kept") } else { ("look", "layout-advice-look") };
-        Self { state, word: tape.say(word), says: tape.finding(advice, wall), source: tape.source(advice) }
+        Self { state, word: words.say(word), says: words.finding(advice), source: words.source(advice) }
     }
 }

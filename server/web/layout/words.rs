@@ -1,48 +1,52 @@
 //! Lengths, heights and findings in a tiler's words.
 
+use std::collections::BTreeMap;
+
 use trade::advice::{Advice, Finding};
 use trade::measure::bare::LineShift;
-use trade::measure::{InchMark, Length, LengthFault, Rounding, Scale, SurfaceId, Unit};
+use trade::measure::{Length, Rounding, SurfaceId, Unit};
 use trade::place::PieceId;
 
+use crate::store::StoredSheet;
 use crate::texts::{Said, Texts};
+use crate::web::tape::Tape;
+use crate::web::walls::{from_line, wall_name};
 
-/// A job's tape: its unit, where its line lies today, and the words.
+/// The words of one job: its tape, and where its line lies today.
 #[derive(Clone)]
-pub struct Tape {
+pub struct Words {
     texts: Texts,
-    unit: Unit,
+    pub tape: Tape,
     shift: LineShift,
+    walls: BTreeMap<SurfaceId, String>,
 }
 
 /// Beyond this many, labels are counted and not listed.
 const MOST_LABELS: usize = 6;
 
-impl Tape {
-    /// The tape of a job.
-    pub fn new(texts: &Texts, unit: Unit, shift: LineShift) -> Self {
-        Self { texts: texts.clone(), unit, shift }
+impl Words {
+    /// The words of a job.
+    pub fn of(texts: &Texts, stored: &StoredSheet) -> Self {
+        let walls = stored.sheet.walls.iter();
+        Self {
+            texts: texts.clone(),
+            tape: Tape::new(texts, stored.sheet.unit),
+            shift: stored.line_shift,
+            walls: walls.map(|wall| (wall.id.clone(), wall_name(texts, &stored.sheet, &wall.id))).collect(),
+        }
     }
 
-    /// The unit of numbers typed without one.
-    pub fn unit(&self) -> Unit {
-        self.unit
+    /// What the crew calls a wall, with its short name.
+    pub fn wall(&self, id: &SurfaceId) -> String {
+        self.walls.get(id).cloned().unwrap_or_else(|| id.to_string())
     }
 
     /// What its unit is called.
     pub fn unit_name(&self) -> String {
-        self.say(match self.unit {
+        self.say(match self.tape.unit() {
             Unit::Millimetre => "layout-millimetres",
             Unit::Inch => "layout-inches",
         })
-    }
-
-    /// The keyboard a phone shows: its decimal pad has no stroke for fractions.
-    pub fn keyboard(&self) -> &'static str {
-        match self.unit {
-            Unit::Millimetre => "decimal",
-            Unit::Inch => "text",
-        }
     }
 
     /// The words for a key.
@@ -60,72 +64,14 @@ impl Tape {
         self.texts.say_with(key, values)
     }
 
-    /// A length as typed.
-    ///
-    /// # Errors
-    ///
-    /// One sentence on what to type instead.
-    pub fn read(&self, typed: &str) -> Result<Length, String> {
-        let example = self.say(match self.unit {
-            Unit::Millimetre => "layout-example-mm",
-            Unit::Inch => "layout-example-in",
-        });
-        Length::parse(typed, self.unit).map_err(|fault| {
-            let key = match fault {
-                LengthFault::Empty => "layout-fault-empty",
-                LengthFault::AmbiguousComma { .. } => "layout-fault-comma",
-                LengthFault::TooLong { .. } | LengthFault::TooMuchText => "layout-fault-too-long",
-                LengthFault::NotALength { .. }
-                | LengthFault::ZeroDenominator { .. }
-                | LengthFault::FractionOfOneOrMore { .. }
-                | LengthFault::InchesPastAFoot { .. } => "layout-fault-no-length",
-            };
-            self.say1(key, "example", &example)
-        })
-    }
-
-    /// To the nearest mark of the tape: `603 mm`, `23 3/4 in`.
-    pub fn show(&self, length: Length) -> String {
-        length.show(self.unit, Rounding::Nearest)
-    }
-
-    /// A cut that must fit its space.
-    pub fn show_cut(&self, length: Length) -> String {
-        length.show(self.unit, Rounding::FitsIn)
-    }
-
-    /// A gap, a joint or a tile, where half a mark matters.
-    pub fn show_fine(&self, length: Length) -> String {
-        match self.unit {
-            Unit::Millimetre => length.show_fine(self.unit, Rounding::Nearest),
-            Unit::Inch => {
-                length.show(Scale { unit: self.unit, inch_mark: InchMark::ThirtySecond }, Rounding::Nearest)
-            }
-        }
-    }
-
-    /// As a person would have typed it, without the job's own unit: read back it is the same length.
-    pub fn typed(&self, length: Length) -> String {
-        let shown =
-            [length.show(self.unit, Rounding::Nearest), length.show_fine(self.unit, Rounding::Nearest)];
-        let same = |text: &String| Length::parse(text, self.unit) == Ok(length);
-        let text = shown.into_iter().find(same).unwrap_or_else(|| length.exact());
-        let own = match self.unit {
-            Unit::Millimetre => " mm",
-            Unit::Inch => " in",
-        };
-        text.strip_suffix(own).map(str::to_owned).unwrap_or(text)
+    /// A cut that must fit its space, rounded down to the mark.
+    pub fn cut(&self, length: Length) -> String {
+        length.show(self.tape.unit(), Rounding::FitsIn)
     }
 
     /// A height of the first line's frame, above or below the line as it is today.
     pub fn height(&self, first: Length) -> String {
-        let today = self.today(first);
-        let key = match today.cmp(&Length::ZERO) {
-            std::cmp::Ordering::Less => "layout-below-line",
-            std::cmp::Ordering::Equal => return self.say("layout-on-line"),
-            std::cmp::Ordering::Greater => "layout-above-line",
-        };
-        self.say1(key, "height", &self.show(today.abs()))
+        from_line(&self.texts, &self.tape, self.today(first))
     }
 
     /// A height of the first line's frame, from the line as it is today.
@@ -134,11 +80,11 @@ impl Tape {
     }
 
     /// What a rule found.
-    pub fn finding(&self, advice: &Advice, wall: &dyn Fn(&SurfaceId) -> String) -> String {
+    pub fn finding(&self, advice: &Advice) -> String {
         match &advice.says {
             Finding::SmallestCut { pieces: 0, .. } => self.say("layout-advice-smallest-kept"),
             Finding::SmallestCut { pieces, least } => {
-                let least = least.map(|least| self.show_cut(least)).unwrap_or_default();
+                let least = least.map(|least| self.cut(least)).unwrap_or_default();
                 self.say_with("layout-advice-smallest", &[("count", pieces), ("least", &least)])
             }
             Finding::CutEdgeShows { pieces } if pieces.is_empty() => self.say("layout-advice-edge-kept"),
@@ -147,24 +93,24 @@ impl Tape {
                 self.say_with("layout-advice-edge", &[("count", &pieces.len()), ("labels", &labels)])
             }
             Finding::Offset { surface, tile } => {
-                self.say_with("layout-advice-offset", &[("tile", &tile.0), ("wall", &wall(surface))])
+                self.say_with("layout-advice-offset", &[("tile", &tile.0), ("wall", &self.wall(surface))])
             }
             Finding::OffsetKept => self.say("layout-advice-offset-kept"),
             Finding::Joint { joint, least } => {
-                let (joint, least) = (self.show_fine(*joint), self.show_fine(*least));
+                let (joint, least) = (self.tape.show_gap(*joint), self.tape.show_gap(*least));
                 self.say_with("layout-advice-joint", &[("joint", &joint), ("least", &least)])
             }
             Finding::PropGap { surface, largest, allowed } => {
-                let (largest, allowed) = (self.show_fine(*largest), self.show_fine(*allowed));
+                let (largest, allowed) = (self.tape.show_gap(*largest), self.tape.show_gap(*allowed));
                 let values: [(&str, &dyn Said); 3] =
-                    [("wall", &wall(surface)), ("largest", &largest), ("allowed", &allowed)];
+                    [("wall", &self.wall(surface)), ("largest", &largest), ("allowed", &allowed)];
                 self.say_with("layout-advice-prop-gap", &values)
             }
             Finding::StripMisses { surface, bottom, lowest, highest } => {
                 let (bottom, lowest, highest) =
                     (self.height(*bottom), self.height(*lowest), self.height(*highest));
                 let values: [(&str, &dyn Said); 4] = [
-                    ("wall", &wall(surface)),
+                    ("wall", &self.wall(surface)),
                     ("bottom", &bottom),
                     ("lowest", &lowest),
                     ("highest", &highest),
@@ -189,31 +135,4 @@ fn labels(pieces: &[PieceId]) -> String {
         shown.push("…");
     }
     shown.join(", ")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn tape(unit: Unit, shift: i64) -> Tape {
-        Tape::new(&Texts::english().unwrap(), unit, LineShift(Length::mm(shift)))
-    }
-
-    #[test]
-    fn a_field_reads_back_as_the_length_it_shows() {
-        for unit in [Unit::Millimetre, Unit::Inch] {
-            for units in [0, 1, 768, 30_480 * 763, 76_800 * 599 + 38_400, 123_456_789] {
-                let (tape, length) = (tape(unit, 0), Length::from_units(units));
-                assert_eq!(tape.read(&tape.typed(length)), Ok(length), "{}", tape.typed(length));
-            }
-        }
-        assert_eq!(tape(Unit::Millimetre, 0).typed(Length::from_units(76_800 * 599 + 38_400)), "599.5");
-    }
-
-    #[test]
-    fn heights_are_from_the_line_as_it_is_today() {
-        assert_eq!(tape(Unit::Millimetre, 0).height(Length::mm(-897)), "897 mm below the line");
-        assert_eq!(tape(Unit::Millimetre, 7).height(Length::mm(-897)), "904 mm below the line");
-        assert_eq!(tape(Unit::Millimetre, 7).height(Length::mm(7)), "on the line");
-    }
 }

@@ -9,7 +9,7 @@ mod sketch;
 mod typed;
 mod words;
 
-pub use self::words::{Missing, missing};
+pub use self::words::{Missing, from_line, missing, wall_name};
 
 use std::collections::BTreeMap;
 
