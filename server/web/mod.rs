@@ -8,6 +8,7 @@ mod jobs;
 mod listen;
 mod page;
 mod routes;
+mod times;
 mod urls;
 
 pub use assets::Assets;
