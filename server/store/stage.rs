@@ -30,6 +30,8 @@ pub struct Stages {
     pub log: Vec<Entry>,
     /// What stands beside each entry.
     pub notes: BTreeMap<EntryId, Note>,
+    /// What everybody is called.
+    pub names: BTreeMap<PersonId, String>,
     /// When this was looked at.
     pub now: Now,
 }
@@ -154,6 +156,21 @@ impl Stages {
 }
 
 impl NewEntry {
+    /// That a stage is finished, just now.
+    pub fn of(key: EventKey, job: &JobId, part: Part, stage: StageKind) -> Self {
+        Self {
+            key,
+            job: job.clone(),
+            part,
+            stage,
+            what: What::Finished,
+            told: Told::Now,
+            confirmed: false,
+            supersedes: None,
+            reason: None,
+        }
+    }
+
     /// What a repeat must say too: neither the product nor a time that the server works out is part of it.
     fn asked(&self) -> Result<NewEvent, StoreError> {
         let happened = match self.told {
@@ -246,7 +263,7 @@ async fn load(connection: &mut SqliteConnection, job: &JobId, stamp: Stamp) -> R
     let events = of_job(connection, job).await?;
     let (log, notes) = reports(&events, &products, &names)?;
     let now = moment(connection, stamp).await?;
-    Ok(Stages { graph, products, bed, log, notes, now })
+    Ok(Stages { graph, products, bed, log, notes, names, now })
 }
 
 async fn bed(connection: &mut SqliteConnection, job: &JobId) -> Result<Bed, StoreError> {
@@ -315,7 +332,7 @@ fn reports(
 }
 
 /// An event's number among the entries of stages.
-pub(super) fn number(event: &Event) -> Result<EntryId, StoreError> {
+fn number(event: &Event) -> Result<EntryId, StoreError> {
     let number = u64::try_from(event.sequence);
     number.map(EntryId).map_err(|_| StoreError::Unreadable(format!("entry {}", event.sequence)))
 }

@@ -1,6 +1,7 @@
 //! All of the web: the table of addresses, what guards them, and a folder for each noun.
 
 mod assets;
+mod board;
 mod error;
 mod form;
 mod guard;

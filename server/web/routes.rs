@@ -4,7 +4,7 @@ use axum::Router;
 use axum::routing::{get, post};
 
 use super::error::PageError;
-use super::{assets, guard, jobs};
+use super::{assets, board, guard, jobs};
 use crate::app::App;
 
 /// Every address, guarded.
@@ -13,6 +13,13 @@ pub fn router(app: App) -> Router {
         .route("/", get(jobs::list))
         .route("/jobs", post(jobs::make))
         .route("/jobs/new", get(jobs::new))
+        .route("/jobs/{job}/board", get(board::board))
+        .route("/jobs/{job}/board/products", get(board::products).post(board::save_product))
+        .route("/jobs/{job}/board/{wall}/{stage}", get(board::cell))
+        .route("/jobs/{job}/board/{wall}/{stage}/start", post(board::start))
+        .route("/jobs/{job}/board/{wall}/{stage}/done", post(board::done))
+        .route("/jobs/{job}/board/{wall}/{stage}/entries/{entry}", get(board::entry).post(board::mend))
+        .route("/jobs/{job}/log", get(board::log))
         .route("/static/{name}", get(assets::file))
         .fallback(|| async { PageError::NotFound });
     guard::guarded(routes, &app).with_state(app)

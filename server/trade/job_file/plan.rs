@@ -5,12 +5,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde_json::{Map, Value, json};
 
 use super::layout;
+use crate::advice::Advice;
 use crate::course::{Course, Station};
 use crate::geometry::{Point, Rect, Side, Sides};
 use crate::measure::{Job, Layout, Length, LineId, Surface, TileId};
-use crate::offcut::{Axis, Cut, Place, Stock, Turn};
+use crate::offcut::{Axis, Cut, Place, Stock};
 use crate::place::{Hole, Mark, Piece, Sliver};
-use crate::search::{Advice, LayoutOption, TileCutting};
+use crate::search::{LayoutOption, TileCutting};
 
 /// The options as they stand in a plan's file, numbered from 1 in the order given.
 pub fn write_plan(job: &Job, options: &[LayoutOption]) -> Value {
@@ -50,7 +51,7 @@ fn counts(cutting: &TileCutting) -> Value {
         "bought": cutting.bought(),
         "bound": cutting.bound(),
         "full": cutting.full,
-        "cut": cutting.problem.pieces.len(),
+        "cut": cutting.problem.pieces().len(),
         "in_setting_order": cutting.full + cutting.plan.in_setting_order,
     })
 }
@@ -109,7 +110,7 @@ fn piece_of(piece: &Piece, places: &Places) -> Value {
     }
     written["marks"] = piece.marks.iter().map(mark).collect();
     if let Some((stock, place)) = places.get(&(&piece.tile, piece.id.0.as_str())) {
-        let (at, turn) = (place.at, degrees(place.turn));
+        let (at, turn) = (place.at, place.turn.degrees());
         written["from"] = json!({
             "stock": stock, "x": number(at.left), "y": number(at.bottom),
             "width": number(at.width()), "height": number(at.height()), "turn": turn,
@@ -148,23 +149,23 @@ fn places<'a>(stock: &[Numbered<'a>]) -> Places<'a> {
 impl<'a> Numbered<'a> {
     /// Every piece on it by its label.
     fn places(&self) -> impl Iterator<Item = (&'a str, &'a Place)> {
-        let pieces = &self.cutting.problem.pieces;
+        let pieces = self.cutting.problem.pieces();
         self.stock.places.iter().filter_map(|place| Some((pieces.get(place.piece)?.id.as_str(), place)))
     }
 }
 
 fn stock_tile(tile: &Numbered) -> Value {
     let labels: Vec<&str> = tile.places().map(|(label, _)| label).collect();
-    let cuts: Vec<Value> = tile.stock.cuts.iter().map(cut).collect();
+    let cuts: Vec<Value> = tile.stock.cuts.iter().map(|cut| cut_of(tile, cut)).collect();
     json!({ "n": tile.number, "tile": tile.tile.0, "pieces": labels, "cuts": cuts })
 }
 
-fn cut(cut: &Cut) -> Value {
+fn cut_of(tile: &Numbered<'_>, cut: &Cut) -> Value {
     let across = match cut.across {
         Axis::X => "x",
         Axis::Y => "y",
     };
-    json!({ "part": rectangle(&cut.part), "across": across, "at": number(cut.at) })
+    json!({ "part": rectangle(&cut.part), "across": across, "at": number(tile.stock.mark(cut, tile.cutting.problem.kerf())) })
 }
 
 fn mark(mark: &Mark) -> Value {
@@ -203,16 +204,7 @@ fn sliver(sliver: Sliver) -> Value {
 }
 
 fn advice(advice: &Advice) -> Value {
-    json!({ "rule": advice.rule, "source": advice.source, "passes": advice.passes, "says": advice.says })
-}
-
-fn degrees(turn: Turn) -> u32 {
-    match turn {
-        Turn::None => 0,
-        Turn::Quarter => 90,
-        Turn::Half => 180,
-        Turn::ThreeQuarter => 270,
-    }
+    json!({ "rule": advice.rule, "source": advice.source, "passes": advice.passes, "says": advice.says.to_string() })
 }
 
 fn number(length: Length) -> Value {

@@ -1,11 +1,12 @@
 //! What a plan looks like in its file.
 
 use super::*;
-use crate::course::{Course, Courses, Station, WallCourses};
+use crate::advice::{Advice, Finding};
+use crate::course::{self, Course, Station};
 use crate::geometry::{Point, Rect, Side, Sides};
-use crate::offcut::{Axis, Cut, Place, Plan, Problem, Stock, Turn, Wanted};
+use crate::offcut::{Axis, Cut, Demand, Place, Plan, Problem, Stock, Turn, Wanted};
 use crate::place::{Hole, Mark, Piece, PieceId, Sliver};
-use crate::search::{Advice, Figures, LayoutOption, TileCutting};
+use crate::search::{Figures, LayoutOption, TileCutting};
 
 fn rect(x: i64, y: i64, width: i64, height: i64) -> Rect {
     Rect { left: mm(x), bottom: mm(y), right: mm(x + width), top: mm(y + height) }
@@ -80,37 +81,33 @@ fn option() -> LayoutOption {
         top: mm(top),
     };
     let station = |x, gap| Station { x: mm(x), gap: mm(gap), cut_height: mm(298), carries: true };
+    let layout = Layout {
+        course_line: BTreeMap::from([(a(), Length::from_units(-68_928_000))]),
+        starts: BTreeMap::from([(a(), mm(600))]),
+        first_course: BTreeMap::from([(a(), FirstCourse::Propped)]),
+        ..Layout::default()
+    };
+    let mut courses = course::lay(&job(&bath()), &layout).unwrap();
+    let wall = courses.walls.get_mut(&a()).unwrap();
+    wall.courses = vec![course(1, false, -1197, -899), course(1, true, -896, -876)];
+    wall.stations = vec![station(0, 6), station(910, 3)];
     LayoutOption {
-        layout: Layout {
-            course_line: BTreeMap::from([(a(), Length::from_units(-68_928_000))]),
-            starts: BTreeMap::from([(a(), mm(600))]),
-            first_course: BTreeMap::from([(a(), FirstCourse::Propped)]),
-            ..Layout::default()
-        },
-        courses: Courses {
-            walls: BTreeMap::from([(
-                a(),
-                WallCourses {
-                    first_course: FirstCourse::Propped,
-                    courses: vec![course(1, false, -1197, -899), course(1, true, -896, -876)],
-                    stations: vec![station(0, 6), station(910, 3)],
-                    seat: mm(-1197),
-                },
-            )]),
-        },
+        layout,
+        courses,
         pieces: vec![whole_tile(), row_end()],
         cutting: BTreeMap::from([(
             tile(),
             TileCutting {
                 full: 1,
-                problem: Problem {
+                problem: Problem::new(Demand {
                     tile_width: mm(598),
                     tile_height: mm(298),
                     kerf: mm(2),
                     half_turn: true,
                     quarter_turn: false,
                     pieces: vec![wanted],
-                },
+                })
+                .unwrap(),
                 plan: Plan {
                     stock: vec![Stock { places: vec![place], cuts: vec![cut] }],
                     bound: 1,
@@ -123,7 +120,7 @@ fn option() -> LayoutOption {
             rule: "smallest-cut",
             source: "common practice",
             passes: true,
-            says: "306 mm".to_owned(),
+            says: Finding::SmallestCut { pieces: 0, least: None },
         }],
     }
 }
@@ -157,8 +154,8 @@ fn a_plan_has_the_shape_that_readers_rely_on() {
                  "from": {"stock": 1, "x": 292, "y": 0, "width": 306, "height": 298, "turn": 180}}]
         }],
         "stock": [{"n": 1, "tile": "wall", "pieces": ["A1-2"],
-                   "cuts": [{"part": [0, 0, 598, 298], "across": "x", "at": 290}]}],
-        "advice": [{"rule": "smallest-cut", "source": "common practice", "passes": true, "says": "306 mm"}]
+                   "cuts": [{"part": [0, 0, 598, 298], "across": "x", "at": 292}]}],
+        "advice": [{"rule": "smallest-cut", "source": "common practice", "passes": true, "says": "no cut is smaller than half a tile"}]
     }]});
     assert_eq!(written, expected);
 }
