@@ -1,3 +1,5 @@
 //! Trade values as drawings: pure, bytes out, no store and no web.
 
+pub mod cut_drawing;
+pub mod place_drawing;
 pub mod svg;
