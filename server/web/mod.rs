@@ -2,6 +2,7 @@
 
 mod assets;
 mod board;
+mod cuts;
 mod error;
 mod form;
 mod guard;

@@ -91,9 +91,14 @@ impl Saw {
     /// The saw by this plan, after these cuts, oldest first.
     pub fn new(planned: Arc<Planned>, records: Vec<CutRecord>) -> Self {
         let pieces = &planned.option.pieces;
-        let places: BTreeMap<&PieceId, usize> =
-            pieces.iter().enumerate().filter(|(_, piece)| !piece.full).map(|(i, piece)| (&piece.id, i)).collect();
-        let cut: BTreeMap<&PieceId, &CutRecord> = records.iter().map(|record| (&record.piece, record)).collect();
+        let places: BTreeMap<&PieceId, usize> = pieces
+            .iter()
+            .enumerate()
+            .filter(|(_, piece)| !piece.full)
+            .map(|(i, piece)| (&piece.id, i))
+            .collect();
+        let cut: BTreeMap<&PieceId, &CutRecord> =
+            records.iter().map(|record| (&record.piece, record)).collect();
         let tiles = tiles(&planned, &records);
         let mut entries = Vec::with_capacity(places.len());
         for (id, cutting) in &planned.option.cutting {
@@ -102,7 +107,8 @@ impl Saw {
             entries.extend(kind.entries(pieces, &places));
         }
         entries.sort_by_key(|entry: &Entry| entry.index);
-        let left_over = records.iter().filter(|record| !places.contains_key(&record.piece)).cloned().collect();
+        let left_over =
+            records.iter().filter(|record| !places.contains_key(&record.piece)).cloned().collect();
         drop((cut, tiles, places));
         Self { planned, entries, left_over, records }
     }
@@ -141,8 +147,9 @@ impl Saw {
 
     /// Whether a cut may be taken back: nothing was cut since from what it left, as far as the plan still counts
     /// on that.
-    pub fn may_take_back(&self, event: &EventId) -> Result<(), NoWayBack> {
-        let place = self.records.iter().position(|record| record.event == *event).ok_or(NoWayBack::NotCut)?;
+    pub fn may_take_back(&self, piece: &PieceId, event: &EventId) -> Result<(), NoWayBack> {
+        let asked = |record: &CutRecord| record.event == *event && record.piece == *piece;
+        let place = self.records.iter().position(asked).ok_or(NoWayBack::NotCut)?;
         let record = &self.records[place];
         let by_plan = self
             .entry(&record.piece)
@@ -187,10 +194,8 @@ struct Kind<'p> {
 impl Kind<'_> {
     fn entries(&self, pieces: &[Piece], places: &BTreeMap<&PieceId, usize>) -> Vec<Entry> {
         let progress = self.progress();
-        let mut steps: BTreeMap<usize, Step> = queue(self.problem, self.plan, &progress)
-            .into_iter()
-            .map(|step| (step.piece, step))
-            .collect();
+        let mut steps: BTreeMap<usize, Step> =
+            queue(self.problem, self.plan, &progress).into_iter().map(|step| (step.piece, step)).collect();
         let mut entries = Vec::new();
         for tile in &self.tiles {
             for place in &tile.stock.places {
@@ -239,11 +244,16 @@ impl Kind<'_> {
         let label = self.label(label);
         let pieces: Vec<PieceId> = left.holds.iter().map(|&piece| self.id(piece)).collect();
         let elsewhere = |piece: &PieceId| {
-            let own = |tile: &&&Tile<'_>| tile.stock.places.iter().any(|place| self.id(place.piece) == *piece);
+            let own =
+                |tile: &&&Tile<'_>| tile.stock.places.iter().any(|place| self.id(place.piece) == *piece);
             let print = self.tiles.iter().find(own).map(|tile| &tile.print);
             self.cut.get(piece).is_some_and(|record| Some(&record.was.stock_print) != print)
         };
-        if pieces.iter().all(elsewhere) { Left::Spare { label, pieces } } else { Left::Rack { label, pieces } }
+        if pieces.iter().all(elsewhere) {
+            Left::Spare { label, pieces }
+        } else {
+            Left::Rack { label, pieces }
+        }
     }
 
     fn label(&self, label: Label) -> String {
@@ -275,7 +285,8 @@ fn tiles<'p>(planned: &'p Planned, records: &[CutRecord]) -> Vec<Tile<'p>> {
     let taken: BTreeSet<usize> = begun.values().copied().collect();
     let mut free = (1..).filter(|number| !taken.contains(number));
     let cuttings = planned.option.cutting.iter();
-    let stocks = cuttings.flat_map(|(id, cutting)| cutting.plan.stock.iter().map(move |stock| (id, cutting, stock)));
+    let stocks =
+        cuttings.flat_map(|(id, cutting)| cutting.plan.stock.iter().map(move |stock| (id, cutting, stock)));
     let tile = |(id, cutting, stock): (&'p TileId, &'p trade::search::TileCutting, &'p Stock)| {
         let print = stock_print(id, &cutting.problem, stock);
         let number = begun.get(print.as_str()).copied().or_else(|| free.next()).unwrap_or_default();
