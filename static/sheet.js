@@ -1,1 +1,36 @@
+// What script adds to pages that work without it.
 
+"use strict";
+
+// A form that names an address in data-live is sent there as it is typed; the answer holds a drawing and, in
+// elements with data-echo, what was understood of each field.
+for (const form of document.querySelectorAll("form[data-live]")) {
+  let waiting, asked = 0;
+  form.addEventListener("input", () => {
+    clearTimeout(waiting);
+    waiting = setTimeout(() => show(form, ++asked, () => asked), 350);
+  });
+}
+
+async function show(form, number, latest) {
+  let text;
+  try {
+    const answer = await fetch(form.dataset.live, { method: "POST", body: new URLSearchParams(new FormData(form)) });
+    if (!answer.ok) return;
+    text = await answer.text();
+  } catch {
+    return; // Out of range: the form still works when it is sent.
+  }
+  if (number !== latest()) return;
+  const drawn = new DOMParser().parseFromString(text, "text/html");
+  for (const echo of drawn.querySelectorAll("[data-echo]")) {
+    const place = document.getElementById(echo.dataset.echo + "-echo");
+    if (place) place.textContent = echo.textContent;
+  }
+  const drawing = document.getElementById("drawn");
+  if (!drawing) return;
+  const open = drawing.querySelector("details")?.open;
+  drawing.replaceChildren(...drawn.body.childNodes);
+  const table = drawing.querySelector("details");
+  if (table && open) table.open = true;
+}

@@ -354,7 +354,9 @@ async fn a_waiting_time_shorter_than_usual_asks_for_a_reason_and_a_longer_one_do
     site.save_mortar(&[("name", "slow bag"), ("span-set_to_grout", "3 days")]).await.leads_to();
     let site = site.restarted().await;
     let log = site.crew.get(&site.at("log")).await.texts(".log li");
-    assert!(log[0].contains("slow bag from now on, grey bag before. From the last tile set to grouting"));
+    assert!(
+        log[0].contains("Set: slow bag from now on, grey bag before. From the last tile set to grouting")
+    );
     assert!(
         log[1]
             .contains("24 h by the bag (usual for the class: 48 h). Why: the bag says 24 h over a membrane")

@@ -37,6 +37,8 @@ pub enum SheetChange {
     Layout(Layout),
     /// Today's line lies this much above the first.
     Line(LineShift),
+    /// Several at once, all or none: a wall with the neighbours whose corners change with it.
+    Several(Vec<SheetChange>),
 }
 
 /// All of a sheet that is not a wall.
@@ -124,6 +126,12 @@ async fn apply(
             sqlx::query!("UPDATE job SET line_shift = ? WHERE id = ?", shift, job)
                 .execute(connection)
                 .await?;
+            Ok(())
+        }
+        SheetChange::Several(changes) => {
+            for change in changes {
+                Box::pin(apply(&mut *connection, job, change)).await?;
+            }
             Ok(())
         }
     }

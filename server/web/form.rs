@@ -19,6 +19,14 @@ struct Keyed {
     key: String,
 }
 
+/// A form with rows of fields, such as readings: every name with what was typed, in the order of the page.
+#[derive(serde::Deserialize, Clone, PartialEq, Eq, Debug, Default)]
+#[serde(transparent)]
+pub struct Fields(Vec<(String, String)>);
+
+/// Rows of one list, so that a forged name cannot ask for a page of a million: no wall has as many readings.
+const MOST_ROWS: usize = 100;
+
 /// One field on the page: what was typed and, where it is wrong, what to change.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Field {
@@ -63,6 +71,43 @@ fn read<T: DeserializeOwned>(body: &[u8]) -> Result<T, PageError> {
         tracing::info!(%error, "a form could not be read");
         PageError::BadForm
     })
+}
+
+impl Fields {
+    /// What was typed, trimmed; nothing where the form has no such field.
+    pub fn get(&self, name: &str) -> &str {
+        self.0.iter().find(|(of, _)| of == name).map_or("", |(_, typed)| typed.trim())
+    }
+
+    /// Whether a box was ticked.
+    pub fn ticked(&self, name: &str) -> bool {
+        !self.get(name).is_empty()
+    }
+
+    /// The same form with one more field.
+    pub fn put(&mut self, name: &str, typed: impl Into<String>) {
+        self.0.push((name.to_owned(), typed.into()));
+    }
+
+    /// How many rows of a list were sent: one more than the largest number in names like `base-3-x`.
+    pub fn rows(&self, list: &str) -> usize {
+        let number = |name: &str| -> Option<usize> {
+            name.strip_prefix(list)?.strip_prefix('-')?.split('-').next()?.parse().ok()
+        };
+        let rows = self.0.iter().filter_map(|(name, _)| number(name)).filter(|row| *row < MOST_ROWS);
+        rows.max().map_or(0, |last| last + 1)
+    }
+
+    /// The numbers of a list's rows in which anything is typed in one of these columns.
+    pub fn filled(&self, list: &str, columns: &[&str]) -> Vec<usize> {
+        let is_filled = |row: &usize| columns.iter().any(|column| self.ticked(&cell(list, *row, column)));
+        (0..self.rows(list)).filter(is_filled).collect()
+    }
+}
+
+/// The name of one field of a row: `base-3-x`.
+pub fn cell(list: &str, row: usize, column: &str) -> String {
+    format!("{list}-{row}-{column}")
 }
 
 impl Field {

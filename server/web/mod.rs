@@ -1,5 +1,6 @@
 //! All of the web: the table of addresses, what guards them, and a folder for each noun.
 
+mod ask;
 mod assets;
 mod board;
 mod cuts;
@@ -7,11 +8,15 @@ mod error;
 mod form;
 mod guard;
 mod jobs;
+mod layout;
 mod listen;
 mod page;
 mod routes;
+mod sheet;
+mod tape;
 mod times;
 mod urls;
+mod walls;
 
 pub use assets::Assets;
 pub use guard::Hosts;

@@ -80,6 +80,11 @@ impl Frame {
         self.texts.language()
     }
 
+    /// All words.
+    pub fn texts(&self) -> &Texts {
+        &self.texts
+    }
+
     /// The words for a key.
     pub fn say(&self, key: &str) -> String {
         self.texts.say(key)
@@ -88,6 +93,16 @@ impl Frame {
     /// The words for a key with one value put in.
     pub fn say1(&self, key: &str, name: &str, value: &dyn Said) -> String {
         self.texts.say_with(key, &[(name, value)])
+    }
+
+    /// The words for a key with several values put in.
+    pub fn say_with(&self, key: &str, values: &[(&str, &dyn Said)]) -> String {
+        self.texts.say_with(key, values)
+    }
+
+    /// The words for a key, or nothing where there are none.
+    pub fn say_if_any(&self, key: &str) -> String {
+        if self.texts.has(key) { self.texts.say(key) } else { String::new() }
     }
 
     /// A key for one form, so that sending it twice does it once.
@@ -117,4 +132,9 @@ pub fn page(template: &impl Template) -> Result<Response, PageError> {
 /// The page of a form with faults: what was typed is on it.
 pub fn faulty(template: &impl Template) -> Result<Response, PageError> {
     Ok((StatusCode::UNPROCESSABLE_ENTITY, Html(template.render()?)).into_response())
+}
+
+/// The page of a form that someone else was quicker to change: what was typed is on it.
+pub fn outrun(template: &impl Template) -> Result<Response, PageError> {
+    Ok((StatusCode::CONFLICT, Html(template.render()?)).into_response())
 }

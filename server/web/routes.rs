@@ -4,7 +4,7 @@ use axum::Router;
 use axum::routing::{get, post};
 
 use super::error::PageError;
-use super::{assets, board, cuts, guard, jobs};
+use super::{assets, board, cuts, guard, jobs, layout, sheet, walls};
 use crate::app::App;
 
 /// Every address, guarded.
@@ -13,6 +13,8 @@ pub fn router(app: App) -> Router {
         .route("/", get(jobs::list))
         .route("/jobs", post(jobs::make))
         .route("/jobs/new", get(jobs::new))
+        .route("/jobs/{job}/layout", get(layout::show).post(layout::change))
+        .route("/jobs/{job}/layout/{wall}", get(layout::close))
         .route("/jobs/{job}/board", get(board::board))
         .route("/jobs/{job}/board/products", get(board::products).post(board::save_product))
         .route("/jobs/{job}/board/{wall}/{stage}", get(board::cell))
@@ -23,6 +25,13 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/cuts/{piece}", get(cuts::piece).post(cuts::cut))
         .route("/jobs/{job}/cuts/{piece}/not-cut", post(cuts::not_cut))
         .route("/jobs/{job}/log", get(board::log))
+        .route("/jobs/{job}", get(walls::list))
+        .route("/jobs/{job}/line", post(walls::move_line))
+        .route("/jobs/{job}/sheet", get(sheet::show).post(sheet::save))
+        .route("/jobs/{job}/sheet/echo", post(sheet::echo))
+        .route("/jobs/{job}/walls/new", get(walls::new).post(walls::make))
+        .route("/jobs/{job}/walls/draw", post(walls::draw))
+        .route("/jobs/{job}/walls/{wall}", get(walls::show).post(walls::save))
         .route("/static/{name}", get(assets::file))
         .fallback(|| async { PageError::NotFound });
     guard::guarded(routes, &app).with_state(app)

@@ -32,12 +32,14 @@ impl Times {
     /// it names the offset's abbreviation.
     pub fn at(&self, instant: Instant) -> String {
         let then = self.zoned(instant);
-        let day = self.day(then.date());
-        let clock = self.clock(then.time());
-        let twice = self.zone.to_ambiguous_zoned_datetime(then.datetime()).is_ambiguous();
-        let zone = if twice { then.strftime("%Z").to_string() } else { String::new() };
-        let key = if twice { "time-at-zone" } else { "time-at" };
-        self.texts.say_with(key, &[("day", &day), ("clock", &clock), ("zone", &zone)])
+        let key = if self.is_near(then.date()) { "time-at" } else { "time-at-date" };
+        let (day, clock) = (self.day(then.date()), self.clock(then.time()));
+        let time = self.texts.say_with(key, &[("day", &day), ("clock", &clock)]);
+        if self.zone.to_ambiguous_zoned_datetime(then.datetime()).is_ambiguous() {
+            let zone = then.strftime("%Z").to_string();
+            return self.texts.say_with("time-zone", &[("time", &time), ("zone", &zone)]);
+        }
+        time
     }
 
     /// The present moment.
@@ -76,11 +78,9 @@ impl Times {
             (0..WEEK).filter_map(|ago| Some((ago, today.checked_sub(jiff::Span::new().days(ago)).ok()?)));
         let mut days: Vec<Choice> =
             past.map(|(ago, date)| Choice::new(date.to_string(), words(ago, date))).collect();
-        if let Some(also) = also.map(|instant| self.zoned(instant).date()) {
-            if !days.iter().any(|day| day.value == also.to_string()) {
-                days.push(Choice::new(also.to_string(), self.day(also)));
-            }
-        }
+        let also = also.map(|instant| self.zoned(instant).date());
+        let older = also.filter(|also| !days.iter().any(|day| day.value == also.to_string()));
+        days.extend(older.map(|also| Choice::new(also.to_string(), self.day(also))));
         days
     }
 
@@ -109,11 +109,16 @@ impl Times {
         timestamp.unwrap_or(end).to_zoned_datetime(self.zone.clone())
     }
 
+    /// Whether a weekday alone names this day.
+    fn is_near(&self, date: Date) -> bool {
+        let today = self.zoned(self.now).date();
+        date.duration_since(today).as_hours().abs() < i64::from(WEEK) * 24
+    }
+
     fn day(&self, date: Date) -> String {
         let today = self.zoned(self.now).date();
         let weekday = self.texts.say(&format!("time-{}", date.strftime("%A")).to_lowercase());
-        let near = date.duration_since(today).as_hours().abs() < i64::from(WEEK) * 24;
-        if near {
+        if self.is_near(date) {
             return weekday;
         }
         let month = self.texts.say(&format!("time-month-{}", date.month()));

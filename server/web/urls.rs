@@ -28,9 +28,29 @@ pub fn wall(job: &JobId, wall: &str) -> String {
     format!("/jobs/{job}/walls/{wall}")
 }
 
+/// A wall drawn as it is being typed, for the script.
+pub fn draw_wall(job: &JobId) -> String {
+    format!("/jobs/{job}/walls/draw")
+}
+
+/// What was understood of the sheet as it is being typed, for the script.
+pub fn sheet_echo(job: &JobId) -> String {
+    format!("/jobs/{job}/sheet/echo")
+}
+
+/// The level line has moved.
+pub fn line(job: &JobId) -> String {
+    format!("/jobs/{job}/line")
+}
+
 /// The layout of a job.
 pub fn layout(job: &JobId) -> String {
     format!("/jobs/{job}/layout")
+}
+
+/// One wall of the layout as large as it takes.
+pub fn layout_wall(job: &JobId, wall: &str) -> String {
+    format!("/jobs/{job}/layout/{wall}")
 }
 
 /// The job's file, for the planner's command and for keeping.

@@ -1,6 +1,8 @@
 //! A crew at its browser: the real router over a real database in a folder of its own, with a clock that stands
 //! still.
 
+mod measured;
+
 use std::sync::{Arc, Mutex};
 
 use axum::Router;
@@ -14,6 +16,8 @@ use scraper::{Html, Selector};
 use tempfile::TempDir;
 use tower::ServiceExt;
 use trade::cure::{BootId, Instant, Span, Stamp, WallClock};
+
+pub use measured::{Wall, typed_over};
 
 /// A server and one browser.
 pub struct Crew {
@@ -92,6 +96,12 @@ impl Crew {
         self.post_with_key(address, &key, fields).await
     }
 
+    /// Sends a form as it was read off a page.
+    pub async fn post_form(&self, address: &str, fields: &[(String, String)]) -> Page {
+        let fields: Vec<_> = fields.iter().map(|(name, typed)| (name.as_str(), typed.as_str())).collect();
+        self.post(address, &fields).await
+    }
+
     /// Sends a form with this key.
     pub async fn post_with_key(&self, address: &str, key: &str, fields: &[(&str, &str)]) -> Page {
         let mut all = vec![("key", key)];
@@ -136,6 +146,34 @@ impl Page {
         let (parsed, wanted) = (Html::parse_document(&self.body), Selector::parse(selector).unwrap());
         let found = parsed.select(&wanted).next().and_then(|element| element.attr(name));
         found.unwrap_or_else(|| panic!("no {selector}[{name}] in\n{}", self.body)).to_owned()
+    }
+
+    /// The fields of the first form, as a browser without script would send them.
+    pub fn form_fields(&self) -> Vec<(String, String)> {
+        let page = Html::parse_document(&self.body);
+        let wanted = Selector::parse("main form input, main form select").unwrap();
+        let chosen = Selector::parse("option[selected]").unwrap();
+        let first = Selector::parse("option").unwrap();
+        let form = Selector::parse("main form").unwrap();
+        let form = page.select(&form).next().unwrap_or_else(|| panic!("no form in\n{}", self.body));
+        let inside =
+            |element: &scraper::ElementRef<'_>| element.ancestors().any(|node| node.id() == form.id());
+        page.select(&wanted)
+            .filter(inside)
+            .filter_map(|element| {
+                let name = element.attr("name")?.to_owned();
+                let value = match (element.value().name(), element.attr("type")) {
+                    ("select", _) => {
+                        let option =
+                            element.select(&chosen).next().or_else(|| element.select(&first).next())?;
+                        option.attr("value")?.to_owned()
+                    }
+                    (_, Some("checkbox" | "radio")) if element.attr("checked").is_none() => return None,
+                    _ => element.attr("value").unwrap_or_default().to_owned(),
+                };
+                Some((name, value))
+            })
+            .collect()
     }
 
     /// Where a form's answer leads.

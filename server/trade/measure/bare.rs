@@ -142,6 +142,20 @@ impl BareWall {
         }
     }
 
+    /// The same wall with every height counted from a line that lies `by` lower.
+    #[must_use]
+    pub fn raised(&self, by: Length) -> Self {
+        let base = |reading: &BaseReading| BaseReading { drop: reading.drop - by, ..*reading };
+        let top = |reading: &TopReading| TopReading { rise: reading.rise + by, ..*reading };
+        Self {
+            base: self.base.iter().map(base).collect(),
+            top: self.top.iter().map(top).collect(),
+            openings: self.openings.iter().map(|opening| moved(opening, Length::ZERO, by)).collect(),
+            bands: self.bands.iter().map(|band| moved_band(band, by)).collect(),
+            ..self.clone()
+        }
+    }
+
     /// How many of its ends butt against a neighbour that is tiled first.
     pub(super) fn ends_set_after_a_neighbour(&self) -> usize {
         let ends = [&self.left, &self.right].into_iter().filter_map(|end| end.meets.as_ref());

@@ -78,7 +78,7 @@ impl Log<'_> {
         let stage = self.words.stage(changed.stage);
         let product = self.words.product(Some(&changed.product));
         let before = self.words.product(changed.before.as_ref());
-        let says = [("stage", &stage as &dyn Said), ("product", &product), ("before", &before)];
+        let says: [(&str, &dyn Said); 3] = [("stage", &stage), ("product", &product), ("before", &before)];
         let says = std::iter::once(self.words.say_with("log-product", &says));
         let says = says.chain(own_windows(self.words, &changed.product)).collect::<Vec<_>>().join(" ");
         self.plain(event, says)

@@ -191,7 +191,7 @@ impl CellPage {
         let mut cell = Cell::of(&words, sight, wall, stage);
         if let (Verdict::NotBefore { at, because }, true) = (&standing.verdict, standing.open.is_empty()) {
             let because = words.because(stage, *at, because);
-            cell.more = because.answer;
+            cell.more = vec![because.answer.join(" ")];
             cell.look = because.notes;
         } else if sight.clock_is_behind() {
             cell.look.push(words.clock_behind());

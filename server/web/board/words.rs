@@ -98,11 +98,11 @@ impl Words {
 
     /// Why `stage` may not start before `at`.
     pub fn because(&self, stage: StageKind, at: Instant, reason: &Reason) -> Because {
-        let not_before = [("stage", &self.stage(stage) as &dyn Said), ("at", &self.times.at(at))];
+        let (stage, at_words) = (self.stage(stage), self.times.at(at));
         let to_go = self.times.span(reason.to_go);
         let answer = vec![
             self.was_done(&reason.part, reason.stage, reason.finished, reason.product.as_ref()),
-            self.say_with("gate-not-before", &not_before),
+            self.say_with("gate-not-before", &[("stage", &stage), ("at", &at_words)]),
             self.say_with("gate-to-go", &[("span", &to_go)]),
         ];
         let late = self.late(reason.finished, reason.counts_from);

@@ -228,3 +228,12 @@ proptest! {
         prop_assert!(surface.base.iter().all(|reading| mm(0) <= reading.x && reading.x <= surface.width));
     }
 }
+
+#[test]
+fn a_wall_read_from_a_moved_line_is_the_wall_raised() {
+    let by = mm(7);
+    let as_planned = side_wall().surface(Floor::AsMeasured, LineShift(by)).unwrap();
+    assert_eq!(planned(&side_wall().raised(by)), as_planned);
+    assert_eq!(side_wall().raised(by).raised(-by), side_wall());
+    assert_eq!(side_wall().raised(by).base[0].drop, mm(1196));
+}

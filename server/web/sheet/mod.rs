@@ -1,0 +1,59 @@
+//! The job's sheet: tile, joint, saw, gaps and floor.
+
+mod form;
+mod page;
+
+use axum::extract::{Path, State};
+use axum::response::{IntoResponse, Redirect, Response};
+
+use self::page::{Echoes, Sheet};
+use super::error::PageError;
+use super::form::{Faults, Fields, Sent};
+use super::page::{faulty, outrun, page};
+use super::{urls, walls};
+use crate::app::App;
+use crate::store::{JobId, SheetChange, StoreError};
+
+/// The sheet as it stands.
+pub async fn show(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+    let stored = app.store.sheet(&job).await?;
+    let typed = form::typed(&stored, &app.texts);
+    page(&Sheet::new(&app, &stored, &typed, Faults::default()))
+}
+
+/// Saves the sheet, and lays the first tile on walls that were measured before it.
+pub async fn save(
+    State(app): State<App>,
+    Path(job): Path<JobId>,
+    sent: Sent<Fields>,
+) -> Result<Response, PageError> {
+    let stored = app.store.sheet(&job).await?;
+    let version = walls::version(&sent.typed)?;
+    let terms = match form::read(&sent.typed, &stored, &app.texts) {
+        Ok(terms) => terms,
+        Err(faults) => return faulty(&Sheet::new(&app, &stored, &sent.typed, faults)),
+    };
+    let bare = walls::with_the_first_tile(&stored.sheet, &terms.tiles);
+    let changes = [SheetChange::Terms(terms)].into_iter().chain(bare.into_iter().map(SheetChange::Wall));
+    match app
+        .store
+        .change_sheet(sent.key, job.clone(), version, SheetChange::Several(changes.collect()))
+        .await
+    {
+        Ok(()) => Ok(Redirect::to(&urls::job(&job)).into_response()),
+        Err(StoreError::Stale) => outrun(
+            &Sheet::new(&app, &stored, &sent.typed, Faults::default()).outrun_by_another(stored.version),
+        ),
+        Err(error) => Err(error.into()),
+    }
+}
+
+/// What was understood of every length typed so far.
+pub async fn echo(
+    State(app): State<App>,
+    Path(job): Path<JobId>,
+    sent: Sent<Fields>,
+) -> Result<Response, PageError> {
+    let stored = app.store.sheet(&job).await?;
+    page(&Echoes::of_sheet(&app, &stored, &sent.typed))
+}

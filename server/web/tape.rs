@@ -1,0 +1,168 @@
+//! Lengths between the page and the trade: as a person types them, as the page shows them, and what was understood.
+
+use trade::measure::{InchMark, Length, LengthFault, Rounding, Scale, Unit};
+
+use super::form::{Faults, Fields};
+use crate::texts::Texts;
+
+/// A job's tape, with the words for what cannot be read on it.
+#[derive(Clone)]
+pub struct Tape {
+    texts: Texts,
+    unit: Unit,
+}
+
+/// One length that a form asks for.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Asked {
+    /// The field's name in the form.
+    pub name: String,
+    /// What a fault calls it: "Reading 2, down to the base".
+    pub label: String,
+}
+
+impl Asked {
+    /// A length by its field and its words.
+    pub fn new(name: impl Into<String>, label: impl Into<String>) -> Self {
+        Self { name: name.into(), label: label.into() }
+    }
+}
+
+impl Tape {
+    /// The tape of a job whose numbers are in this unit.
+    pub fn new(texts: &Texts, unit: Unit) -> Self {
+        Self { texts: texts.clone(), unit }
+    }
+
+    /// The unit of a number typed without one.
+    pub fn unit(&self) -> Unit {
+        self.unit
+    }
+
+    /// The keyboard a phone shows: its decimal pad has no stroke for fractions.
+    pub fn keyboard(&self) -> &'static str {
+        match self.unit {
+            Unit::Millimetre => "decimal",
+            Unit::Inch => "text",
+        }
+    }
+
+    /// A length that must be there; a fault names the field.
+    pub fn wanted(&self, fields: &Fields, asked: &Asked, faults: &mut Faults) -> Option<Length> {
+        let read = Length::parse(fields.get(&asked.name), self.unit);
+        faults.take(&asked.name, read.map_err(|fault| self.says(asked, &fault)))
+    }
+
+    /// A length that may be left empty.
+    pub fn if_any(&self, fields: &Fields, asked: &Asked, faults: &mut Faults) -> Option<Length> {
+        if fields.get(&asked.name).is_empty() { None } else { self.wanted(fields, asked, faults) }
+    }
+
+    /// A size, gap or thickness that must be there and cannot be less than nothing.
+    pub fn size(&self, fields: &Fields, asked: &Asked, faults: &mut Faults) -> Option<Length> {
+        let length = self.wanted(fields, asked, faults)?;
+        let fits = if length < Length::ZERO {
+            Err(self.texts.say_with("length-negative", &[("label", &asked.label)]))
+        } else {
+            Ok(length)
+        };
+        faults.take(&asked.name, fits)
+    }
+
+    fn says(&self, asked: &Asked, fault: &LengthFault) -> String {
+        let example = self.texts.say(match self.unit {
+            Unit::Millimetre => "length-example-mm",
+            Unit::Inch => "length-example-in",
+        });
+        let key = match fault {
+            LengthFault::Empty => "length-empty",
+            LengthFault::NotALength { .. } => "length-not-one",
+            LengthFault::AmbiguousComma { .. } => "length-comma",
+            LengthFault::ZeroDenominator { .. } => "length-over-zero",
+            LengthFault::FractionOfOneOrMore { .. } => "length-fraction",
+            LengthFault::InchesPastAFoot { .. } => "length-past-a-foot",
+            LengthFault::TooLong { .. } => "length-too-long",
+            LengthFault::TooMuchText => "length-too-much",
+        };
+        let typed = match fault {
+            LengthFault::NotALength { typed }
+            | LengthFault::AmbiguousComma { typed }
+            | LengthFault::ZeroDenominator { typed }
+            | LengthFault::FractionOfOneOrMore { typed }
+            | LengthFault::InchesPastAFoot { typed }
+            | LengthFault::TooLong { typed } => typed.as_str(),
+            LengthFault::Empty | LengthFault::TooMuchText => "",
+        };
+        self.texts.say_with(key, &[("label", &asked.label), ("typed", &typed), ("example", &example)])
+    }
+
+    /// As on the tape, to the nearest mark: `603 mm`, `23 3/4 in`.
+    pub fn show(&self, length: Length) -> String {
+        length.show(self.unit, Rounding::Nearest)
+    }
+
+    /// A gap or a prop, where half a mark matters: to 0.1 mm or 1/32 in.
+    pub fn show_gap(&self, length: Length) -> String {
+        match self.unit {
+            Unit::Millimetre => length.show_fine(self.unit, Rounding::Nearest),
+            Unit::Inch => {
+                let scale = Scale { unit: self.unit, inch_mark: InchMark::ThirtySecond };
+                length.show(scale, Rounding::Nearest)
+            }
+        }
+    }
+
+    /// As a person would have typed it, without the unit where it is the job's: read back, it is the same length.
+    pub fn typed(&self, length: Length) -> String {
+        let shown =
+            [length.show(self.unit, Rounding::Nearest), length.show_fine(self.unit, Rounding::Nearest)];
+        let same = |text: &String| Length::parse(text, self.unit) == Ok(length);
+        let text = shown.into_iter().find(same).unwrap_or_else(|| length.exact());
+        let own = match self.unit {
+            Unit::Millimetre => " mm",
+            Unit::Inch => " in",
+        };
+        text.strip_suffix(own).map(str::to_owned).unwrap_or(text)
+    }
+
+    /// What was understood, in both units: `5 3/8 in (136.5 mm)`. Nothing while it is no length.
+    pub fn echo(&self, typed: &str) -> String {
+        let Ok(length) = Length::parse(typed, self.unit) else { return String::new() };
+        self.both(length)
+    }
+
+    /// A length in both units.
+    pub fn both(&self, length: Length) -> String {
+        let inches = length.show(Unit::Inch, Rounding::Nearest);
+        match self.unit {
+            Unit::Millimetre => {
+                format!("{} ({inches})", length.show_fine(Unit::Millimetre, Rounding::Nearest))
+            }
+            Unit::Inch => {
+                let fine = length.show_fine(Unit::Inch, Rounding::Nearest);
+                format!("{fine} ({})", length.show_fine(Unit::Millimetre, Rounding::Nearest))
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_a_field_shows_reads_back_as_the_same_length() {
+        let texts = Texts::english().unwrap();
+        for unit in [Unit::Millimetre, Unit::Inch] {
+            let tape = Tape::new(&texts, unit);
+            for units in [0, 1, 768, -30_480, 30_480 * 763, 76_800 * 1526, 123_456_789] {
+                let length = Length::from_units(units);
+                assert_eq!(Length::parse(&tape.typed(length), unit), Ok(length), "{}", tape.typed(length));
+            }
+        }
+        let tape = Tape::new(&texts, Unit::Inch);
+        assert_eq!(tape.typed(Length::sixty_fourths(47 * 64 + 40)), "47 5/8");
+        assert_eq!(tape.echo("5 3/8"), "5 3/8 in (136.5 mm)");
+        assert_eq!(tape.echo("five"), "");
+    }
+}

@@ -1,0 +1,176 @@
+//! The job's sheet: tile, joint and saw.
+
+use axum::http::StatusCode;
+use trade::measure::bare::Floor;
+use trade::measure::{Length, TileId};
+
+use crate::support::{Crew, Wall, typed_over};
+
+const TILE: [(&str, &str); 3] =
+    [("tile-0-width", "598"), ("tile-0-height", "298"), ("tile-0-thickness", "9")];
+
+async fn tile(crew: &Crew, job: &coursebook::store::JobId, name: &str) -> trade::measure::Tile {
+    crew.app.store.sheet(job).await.unwrap().sheet.tiles[&TileId(name.to_owned())].clone()
+}
+
+#[tokio::test]
+async fn three_numbers_make_a_sheet_and_the_rest_is_usual() {
+    let crew = Crew::new().await;
+    let job = crew.job("mm").await;
+    assert_eq!(crew.send_sheet(&job, &TILE).await.leads_to(), format!("/jobs/{job}"));
+    let sheet = crew.app.store.sheet(&job).await.unwrap().sheet;
+    assert_eq!(sheet.tiles[&TileId("wall".to_owned())].width, Length::mm(598));
+    assert_eq!((sheet.joint, sheet.bed, sheet.floor), (Length::mm(3), Length::mm(4), Floor::AsMeasured));
+    let page = crew.get(&format!("/jobs/{job}/sheet")).await;
+    assert_eq!(page.attribute("#tile-0-width", "value"), "598");
+    assert_eq!(page.text("#tile-0-true-echo"), "One tile: 598 mm (23 9/16 in) wide, 298 mm (11 3/4 in) high");
+}
+
+#[tokio::test]
+async fn ten_tiles_in_a_row_give_the_true_size() {
+    let crew = Crew::new().await;
+    let job = crew.job("in").await;
+    let row = [
+        ("tile-0-width", "12"),
+        ("tile-0-height", "12"),
+        ("tile-0-row-width", "9' 9 3/4"),
+        ("tile-0-row-height", "117 13/16"),
+        ("tile-0-thickness", "3/8"),
+    ];
+    crew.send_sheet(&job, &row).await.leads_to();
+    let tile = tile(&crew, &job, "wall").await;
+    // 117 13/16 in is 7540 64ths; a tenth of it is 754 64ths, 11 25/32 in.
+    assert_eq!(tile.height, Length::sixty_fourths(754));
+    assert_eq!(tile.width, Length::from_units(117 * 64 * 30_480 / 10 + 48 * 30_480 / 10));
+}
+
+#[tokio::test]
+async fn a_row_of_nine_is_noticed() {
+    let crew = Crew::new().await;
+    let job = crew.job("mm").await;
+    let nine = [("tile-0-row-width", "5382")];
+    let page = crew.send_sheet(&job, &[&TILE[..], &nine[..]].concat()).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let says = page.text(".faults li");
+    assert!(says.contains("538.2 mm each") && says.contains("598 mm"), "{says}");
+    assert_eq!(page.attribute("#tile-0-row-width", "value"), "5382");
+}
+
+#[tokio::test]
+async fn every_slip_on_the_sheet_is_named_and_nothing_typed_is_lost() {
+    let crew = Crew::new().await;
+    let job = crew.job("mm").await;
+    for (slip, field, says) in [
+        (&[("joint", "300")][..], "joint", "298 mm"),
+        (&[("joint", "0")], "joint", "spacer"),
+        (&[("kerf", "two")], "kerf", "“two” is not a length"),
+        (&[("kerf", "-2")], "kerf", "minus"),
+        (&[("gap-corner", "3 m")], "gap-corner", "100 mm"),
+        (&[("tile-0-width", "0")], "tile-0-width", "10 mm"),
+        (&[("tile-0-thickness", "")], "tile-0-thickness", "Thickness"),
+        (&[("tile-0-height", "1,234")], "tile-0-height", "two ways"),
+        (&[("tile-0-box", "six")], "tile-0-box", "whole number"),
+        (&[("floor", "after")], "floor-thickness", "Floor tile"),
+        (&[("tile-1-width", "298")], "tile-1-name", "name"),
+    ] {
+        let typed: Vec<_> =
+            TILE.into_iter().filter(|(name, _)| slip.iter().all(|(over, _)| over != name)).collect();
+        let page = crew.send_sheet(&job, &[&typed[..], slip].concat()).await;
+        assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{slip:?}");
+        let fault = page.text(&format!("#{field}-fault"));
+        assert!(fault.contains(says), "{fault}");
+        assert!(page.texts(".faults li").contains(&fault), "{fault}");
+        let kept = if slip[0].0 == "tile-0-width" { "tile-0-height" } else { "tile-0-width" };
+        assert!(!page.attribute(&format!("#{kept}"), "value").is_empty());
+    }
+    assert!(crew.app.store.sheet(&job).await.unwrap().sheet.tiles.is_empty());
+}
+
+#[tokio::test]
+async fn a_strip_is_a_second_tile_and_the_rarely_changed_is_kept() {
+    let crew = Crew::new().await;
+    let job = crew.job("mm").await;
+    crew.send_sheet(&job, &TILE).await.leads_to();
+    let more = [
+        ("tile-1-name", "strip"),
+        ("tile-1-width", "298"),
+        ("tile-1-height", "50"),
+        ("tile-1-thickness", "8"),
+        ("tile-1-directional", "yes"),
+        ("floor", "after"),
+        ("floor-thickness", "14"),
+        ("smallest-width", "100"),
+        ("membrane", "yes"),
+    ];
+    crew.send_sheet(&job, &more).await.leads_to();
+    let stored = crew.app.store.sheet(&job).await.unwrap();
+    let strip = &stored.sheet.tiles[&TileId("strip".to_owned())];
+    assert!(strip.directional && !strip.quarter_turn && stored.membrane);
+    assert_eq!(stored.sheet.floor, Floor::TiledAfter { thickness: Length::mm(14) });
+    assert_eq!(stored.sheet.smallest_cut.unwrap().height, Length::mm(100));
+    // Sent again as it stands, it stays as it is.
+    crew.send_sheet(&job, &[]).await.leads_to();
+    assert_eq!(crew.app.store.sheet(&job).await.unwrap().sheet, stored.sheet);
+}
+
+#[tokio::test]
+async fn two_people_on_one_sheet_do_not_overwrite_each_other_unseen() {
+    let crew = Crew::new().await;
+    let job = crew.job("mm").await;
+    let address = format!("/jobs/{job}/sheet");
+    let mine = crew.get(&address).await;
+    crew.send_sheet(&job, &TILE).await.leads_to();
+    let typed = [("tile-0-width", "600"), ("tile-0-height", "300"), ("tile-0-thickness", "10")];
+    let page = crew.post_form(&address, &typed_over(&mine, &typed)).await;
+    assert_eq!(page.status, StatusCode::CONFLICT);
+    assert_eq!(page.attribute("#tile-0-width", "value"), "600");
+    assert_eq!(tile(&crew, &job, "wall").await.width, Length::mm(598));
+    // Having seen it, they may.
+    crew.post_form(&address, &typed_over(&page, &[])).await.leads_to();
+    assert_eq!(tile(&crew, &job, "wall").await.width, Length::mm(600));
+}
+
+#[tokio::test]
+async fn a_fault_on_an_old_page_does_not_make_it_a_new_one() {
+    let crew = Crew::new().await;
+    let job = crew.job("mm").await;
+    let address = format!("/jobs/{job}/sheet");
+    let mine = crew.get(&address).await;
+    crew.send_sheet(&job, &TILE).await.leads_to();
+    let page = crew.post_form(&address, &typed_over(&mine, &[("joint", "x")])).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let mended = typed_over(
+        &page,
+        &[("joint", "2"), ("tile-0-width", "600"), ("tile-0-height", "300"), ("tile-0-thickness", "9")],
+    );
+    assert_eq!(crew.post_form(&address, &mended).await.status, StatusCode::CONFLICT);
+}
+
+#[tokio::test]
+async fn a_wall_measured_before_the_tile_takes_it_by_itself() {
+    let crew = Crew::new().await;
+    let job = crew.job("mm").await;
+    let wall = Wall { name: "back wall", width: "1526", base: &[("", "1200")], rise: "1000", more: &[] };
+    crew.send_wall(&job, &wall).await.leads_to();
+    assert!(crew.get(&format!("/jobs/{job}")).await.text("#missing").contains("No tile is measured yet"));
+    crew.send_sheet(&job, &TILE).await.leads_to();
+    let page = crew.get(&format!("/jobs/{job}")).await;
+    assert!(page.texts("#missing").is_empty());
+    // A slip in the size now would make more tiles than anyone sets.
+    let page = crew.send_sheet(&job, &[("tile-0-width", "12"), ("tile-0-height", "12")]).await;
+    assert!(
+        page.text("#tile-0-width-fault").contains("wall B")
+            || page.text("#tile-0-width-fault").contains("wall A")
+    );
+}
+
+#[tokio::test]
+async fn what_was_understood_is_said_as_it_is_typed() {
+    let crew = Crew::new().await;
+    let job = crew.job("in").await;
+    let form = crew.get(&format!("/jobs/{job}/sheet")).await;
+    let typed = typed_over(&form, &[("tile-0-width", "11 25/32"), ("tile-0-row-height", "117 13/16")]);
+    let page = crew.post_form(&format!("/jobs/{job}/sheet/echo"), &typed).await;
+    assert_eq!(page.text("[data-echo=tile-0-width]"), "11 25/32 in (299.2 mm)");
+    assert!(page.text("[data-echo=tile-0-true]").contains("11 25/32 in (299.2 mm) high"));
+}
