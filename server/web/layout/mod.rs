@@ -101,7 +101,7 @@ async fn drawn(
 }
 
 fn no_page(app: &App, stored: &StoredSheet, why: NoPlan) -> Result<Response, PageError> {
-    page(&NoPlanPage::new(app, stored, why))
+    page(&NoPlanPage::new(app, stored, &why))
 }
 
 /// The id of a wall's part of the page.
