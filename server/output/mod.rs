@@ -1,5 +1,7 @@
 //! Trade values as drawings: pure, bytes out, no store and no web.
 
+pub mod cut_drawing;
 pub mod layout_drawing;
+pub mod place_drawing;
 pub mod svg;
 pub mod wall_drawing;
