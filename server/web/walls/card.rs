@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use trade::course::{CourseFlag, Station, Strike, WallCourses, lines_to_strike};
 use trade::geometry::Point;
 use trade::measure::bare::{BareWall, LineShift, SetFirst};
-use trade::measure::{FirstCourse, Job, Length, Sheet, Surface, SurfaceId};
+use trade::measure::{FirstCourse, Length, Sheet, Surface, SurfaceId};
 
 use super::sketch::Seen;
 use super::words::{from_line, wall_name};
