@@ -169,23 +169,26 @@ CREATE TABLE stage_wait (
     FOREIGN KEY (job, later) REFERENCES stage (job, kind)
 ) STRICT;
 
+-- What each stage is done with. A product that the crew has not named goes by the name of its class.
 CREATE TABLE product (
-    job   TEXT NOT NULL REFERENCES job (id),
-    role  TEXT NOT NULL,
+    job   TEXT NOT NULL,
+    stage TEXT NOT NULL,
     class TEXT NOT NULL,
     name  TEXT NOT NULL,
-    PRIMARY KEY (job, role)
+    PRIMARY KEY (job, stage),
+    FOREIGN KEY (job, stage) REFERENCES stage (job, kind)
 ) STRICT;
 
--- What the bag says, where it replaces the class's own window.
+-- What the bag says, where it replaces the class's own window; why, where it is shorter than that.
 CREATE TABLE product_window (
     job    TEXT NOT NULL,
-    role   TEXT NOT NULL,
+    stage  TEXT NOT NULL,
     kind   TEXT NOT NULL,
+    bed    TEXT NOT NULL CHECK (bed IN ('over_membrane', 'ordinary')),
     span   INTEGER NOT NULL CHECK (span >= 0),
     reason TEXT,
-    PRIMARY KEY (job, role, kind),
-    FOREIGN KEY (job, role) REFERENCES product (job, role)
+    PRIMARY KEY (job, stage, kind, bed),
+    FOREIGN KEY (job, stage) REFERENCES product (job, stage)
 ) STRICT;
 
 -- Everything that was done: only ever added to.

@@ -21,6 +21,8 @@ pub struct Arguments {
 pub enum Command {
     /// Serve the crew's jobs (this is what happens when no command is named).
     Serve(Serve),
+    /// Serve a data folder that holds the demo job.
+    Demo(Serve),
 }
 
 /// Where to listen and where the data is.

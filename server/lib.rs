@@ -2,19 +2,21 @@
 //!
 //! The rooms, in the order a request meets them:
 //!
-//! - [`config`]: what was asked for on the command line;
-//! - [`app`]: what every request may use;
-//! - [`clock`]: the only place that knows the time;
-//! - [`web`]: addresses, forms and pages;
-//! - [`trade`]: what the trade knows, pure computation, a crate of its own;
-//! - [`work`]: planning off the request threads;
-//! - [`store`]: all SQL;
-//! - [`output`]: drawings;
-//! - [`texts`]: all words.
+//! - [`config`] for what was asked on the command line;
+//! - [`app`] for what every request may use;
+//! - [`clock`] for the only place that knows the time;
+//! - [`web`] for addresses, forms and pages;
+//! - [`trade`] for what the trade knows, pure computation, a crate of its own;
+//! - [`work`] for planning off the request threads;
+//! - [`store`] for all SQL;
+//! - [`output`] for drawings;
+//! - [`texts`] for all words;
+//! - [`demo`] for a job to look at.
 
 pub mod app;
 pub mod clock;
 pub mod config;
+pub mod demo;
 pub mod output;
 pub mod store;
 pub mod texts;

@@ -14,6 +14,7 @@ fn main() -> ExitCode {
         .init();
     let outcome = match command {
         Command::Serve(serve) => web::serve(&serve),
+        Command::Demo(serve) => web::serve_demo(&serve),
     };
     match outcome {
         Ok(()) => ExitCode::SUCCESS,

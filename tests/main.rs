@@ -1,8 +1,13 @@
 //! The service's tests: one binary, its files named as the rooms of `server/web`.
 
+#![expect(clippy::unwrap_used, reason = "what cannot be had in a test fails it")]
+
+mod board;
 mod guard;
 mod jobs;
+mod published;
 mod sheet;
 mod store;
 mod support;
 mod walls;
+mod words;

@@ -55,6 +55,18 @@ impl Svg {
         self.put(format_args!(r#"<path class="{class}" d="{path}"/>"#));
     }
 
+    /// Many closed outlines of one class as one element; nothing where there is none. Holes may be among them.
+    pub fn outlines<'a>(&mut self, class: &str, outlines: impl IntoIterator<Item = &'a [Point]>) {
+        let path: String = outlines.into_iter().map(|outline| self.path(outline) + "Z").collect();
+        self.path_element(class, &path);
+    }
+
+    /// Many open lines of one class as one element; nothing where there is none.
+    pub fn lines<'a>(&mut self, class: &str, lines: impl IntoIterator<Item = &'a [Point]>) {
+        let path: String = lines.into_iter().map(|line| self.path(line)).collect();
+        self.path_element(class, &path);
+    }
+
     /// A circle.
     pub fn circle(&mut self, class: &str, centre: Point, diameter: Length) {
         let (x, y) = self.place(centre);
@@ -100,6 +112,12 @@ impl Svg {
         format!(
             r#"<svg class="drawing" viewBox="0 0 {width} {height}" role="img" aria-labelledby="{id}-title {id}-desc"><title id="{id}-title">{title}</title><desc id="{id}-desc">{description}</desc>{body}</svg>"#
         )
+    }
+
+    fn path_element(&mut self, class: &str, path: &str) {
+        if !path.is_empty() {
+            self.put(format_args!(r#"<path class="{class}" d="{path}"/>"#));
+        }
     }
 
     fn path(&self, points: &[Point]) -> String {

@@ -92,7 +92,7 @@ impl Appended {
 
 impl NewEvent {
     /// What a repeat must say too. `happened` is not part of it where the server set it.
-    fn payload_hash(&self) -> [u8; 32] {
+    pub(super) fn payload_hash(&self) -> [u8; 32] {
         let mut hash = Sha256::new();
         let happened = self.happened.map_or(String::new(), |at| at.millis().to_string());
         let supersedes = self.supersedes.as_ref().map_or("", EventId::as_str);
@@ -167,19 +167,14 @@ impl Store {
         self.write(|store| async move {
             let mut transaction = store.begin().await?;
             let payload_hash = new.payload_hash();
-            if let Some(before) = find_by_key(&mut transaction, &new.key).await? {
-                return if before.payload_hash == payload_hash {
-                    Ok(Ok(Appended::Again(before)))
-                } else {
-                    Err(StoreError::KeyReused)
-                };
+            if let Some(before) = repeated(&mut transaction, &new.key, payload_hash).await? {
+                return Ok(Ok(Appended::Again(before)));
             }
             if let Err(refusal) = allowed(&of_job(&mut transaction, &new.job).await?) {
                 return Ok(Err(refusal));
             }
             let received = super::heartbeat::beat(&mut transaction, store.clock.stamp()).await?;
-            let event = next_event(&mut transaction, new, by, payload_hash, received).await?;
-            insert(&mut transaction, &event).await?;
+            let event = add_event(&mut transaction, new, by, payload_hash, received).await?;
             transaction.commit().await?;
             Ok(Ok(Appended::New(event)))
         })
@@ -244,6 +239,31 @@ macro_rules! event {
 }
 use event;
 
+/// The entry that this key made before, where it was asked to say the same.
+pub(super) async fn repeated(
+    connection: &mut sqlx::SqliteConnection,
+    key: &EventKey,
+    payload_hash: [u8; 32],
+) -> Result<Option<Event>, StoreError> {
+    match find_by_key(connection, key).await? {
+        Some(before) if before.payload_hash != payload_hash => Err(StoreError::KeyReused),
+        found => Ok(found),
+    }
+}
+
+/// Adds an entry to the end of the log, in the transaction that looked whether it may be added.
+pub(super) async fn add_event(
+    connection: &mut sqlx::SqliteConnection,
+    new: NewEvent,
+    by: Crew,
+    payload_hash: [u8; 32],
+    received: Stamp,
+) -> Result<Event, StoreError> {
+    let event = next_event(connection, new, by, payload_hash, received).await?;
+    insert(connection, &event).await?;
+    Ok(event)
+}
+
 async fn find_by_key(
     connection: &mut sqlx::SqliteConnection,
     key: &EventKey,
@@ -259,7 +279,10 @@ async fn find_by_key(
     row.map(|row| Ok(event!(row))).transpose()
 }
 
-async fn of_job(connection: &mut sqlx::SqliteConnection, job: &JobId) -> Result<Vec<Event>, StoreError> {
+pub(super) async fn of_job(
+    connection: &mut sqlx::SqliteConnection,
+    job: &JobId,
+) -> Result<Vec<Event>, StoreError> {
     let rows = sqlx::query!(
         "SELECT sequence, id, key, payload_hash, previous_hash, job, part, kind, detail, happened, received,
                 boot, boot_ms, wall_clock, author, device, supersedes

@@ -1,5 +1,6 @@
 //! Jobs: their names, tiles, joint, saw and gaps. Walls are in [`super::wall`].
 
+use jiff::tz::TimeZone;
 use trade::measure::{Length, Unit};
 
 use super::{EventKey, JobId, Store, StoreError};
@@ -21,7 +22,43 @@ pub struct NewJob {
     pub zone: String,
 }
 
+/// What every page of a job needs of it.
+#[derive(Clone, Debug)]
+pub struct JobHead {
+    pub id: JobId,
+    pub name: String,
+    /// Where its times are shown.
+    pub zone: TimeZone,
+    pub unit: Unit,
+    /// Raised by every change of what was measured or chosen.
+    pub version: i64,
+}
+
+fn unit_of(name: &str) -> Result<Unit, StoreError> {
+    match name {
+        "mm" => Ok(Unit::Millimetre),
+        "in" => Ok(Unit::Inch),
+        other => Err(StoreError::Unreadable(format!("unit {other}"))),
+    }
+}
+
 impl Store {
+    /// The head of a job.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Missing`] where there is no such job.
+    pub async fn job_head(&self, job: &JobId) -> Result<JobHead, StoreError> {
+        let row = sqlx::query!("SELECT id, name, zone, unit, version FROM job WHERE id = ?", job)
+            .fetch_optional(&self.readers)
+            .await?
+            .ok_or(StoreError::Missing)?;
+        let zone = TimeZone::get(&row.zone)
+            .map_err(|_| StoreError::Unreadable(format!("time zone {}", row.zone)))?;
+        let unit = unit_of(&row.unit)?;
+        Ok(JobHead { id: row.id, name: row.name, zone, unit, version: row.version })
+    }
+
     /// Every job, newest first.
     pub async fn jobs(&self) -> Result<Vec<JobLine>, StoreError> {
         Ok(sqlx::query_as!(
@@ -68,6 +105,7 @@ impl Store {
             )
             .execute(&mut *transaction)
             .await?;
+            super::stage::start(&mut transaction, &id).await?;
             super::form_key::answer(&mut transaction, &key, id.as_str(), made).await?;
             transaction.commit().await?;
             Ok(id)

@@ -9,7 +9,9 @@ mod heartbeat;
 mod id;
 mod job;
 mod people;
+mod product;
 mod sheet;
+mod stage;
 mod wall;
 
 use std::path::{Path, PathBuf};
@@ -26,9 +28,11 @@ use crate::clock::Clock;
 
 pub use event::{Appended, Event, EventKey, NewEvent};
 pub use id::{DeviceId, EventId, JobId, PersonId, random_name, random_number};
-pub use job::{JobLine, NewJob};
+pub use job::{JobHead, JobLine, NewJob};
 pub use people::{Crew, Person};
+pub use product::{PRODUCT, ProductChange, ProductChanged, crew_name};
 pub use sheet::{SheetChange, StoredSheet, Terms};
+pub use stage::{NewEntry, Note, STAGE, Stages, Told};
 
 /// SQLite before this version can corrupt a WAL database on reset (sqlite.org/wal.html, "the WAL-reset bug").
 const OLDEST_SQLITE: [u32; 3] = [3, 51, 3];

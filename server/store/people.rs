@@ -1,5 +1,7 @@
 //! Who writes: the one lead, made at first start, on the one device that is the box itself.
 
+use std::collections::BTreeMap;
+
 use super::{DeviceId, PersonId, Store, StoreError};
 
 /// A person of the crew.
@@ -14,6 +16,14 @@ pub struct Person {
 pub struct Crew {
     pub lead: Person,
     pub device: DeviceId,
+}
+
+/// What everybody is called.
+pub(super) async fn names(
+    connection: &mut sqlx::SqliteConnection,
+) -> Result<BTreeMap<PersonId, String>, StoreError> {
+    let rows = sqlx::query!("SELECT id, name FROM person").fetch_all(connection).await?;
+    Ok(rows.into_iter().map(|row| (row.id, row.name)).collect())
 }
 
 impl Store {

@@ -40,6 +40,336 @@ fault-name-long = Use at most { $most } characters for the name.
 fault-choice = Choose one of the list.
 fault-zone = Write the time zone as region and city, like Europe/Lisbon.
 
+# Layout
+layout-title = Layout
+layout-wall-title = { $wall }, layout
+layout-tile = { $tile }, { $size }
+layout-tiles = { $count ->
+    [one] { $count } tile
+   *[other] { $count } tiles
+}
+layout-made-of = On the wall { $whole } whole + { $cut } cut into = { $bought }
+layout-proved = No plan for this layout can use fewer.
+layout-at-least = No plan for this layout can use fewer than { $bound }; whether one of fewer exists is not settled.
+layout-saved = { $count ->
+    [0] Cutting in the order of setting would take as many.
+    [one] { $count } tile fewer than cutting in the order of setting.
+   *[other] { $count } tiles fewer than cutting in the order of setting.
+}
+layout-proved-under = This holds for straight cuts right across the tile, a kerf lost at each, and factory edges kept where they show. Breakage and spares are not counted.
+layout-narrowest = Narrowest cut
+layout-no-cut = none
+layout-slivers = Slivers
+layout-saw-cuts = Saw cuts
+layout-base-gap = Largest gap at the base
+layout-whole-tiles = Whole tiles
+layout-cut-pieces = Cut pieces
+layout-walls = The walls
+layout-see-close = See every piece, full size
+layout-back-to-layout = Back to the layout
+layout-scroll-label = The drawing, to be scrolled
+layout-level-line = level line
+layout-course = course { $number }
+layout-strip-above = strip above course { $number }
+layout-millimetres = millimetres
+layout-inches = inches
+layout-drawing-says = { $whole } whole tiles and { $cut } cut pieces. Thick lines are factory edges, thin ones are sawn. Sizes in { $unit }. The same is in the table below it.
+layout-key = What the drawing shows
+layout-key-whole = whole tile
+layout-key-cut = cut
+layout-key-shaped = notched or drilled
+layout-key-sliver = sliver, look at this
+layout-key-lines = Thick line: factory edge. Thin line: sawn.
+layout-strike = Strike first: level { $level }, plumb through a joint { $plumb } from the left end.
+layout-strike-level = Strike first: level { $level }.
+layout-below-line = { $height } below the line
+layout-above-line = { $height } above the line
+layout-on-line = on the line
+layout-move = Move the joints of this wall
+layout-start = An upright joint of course 1 is at
+layout-start-hint = To the middle of the joint, from the left end of this wall as it is tiled: the face of the neighbour's tile where that is set first, else the bare corner.
+layout-start-set = Put the joint there
+layout-start-choices = Or start like this
+layout-start-best = Best found
+layout-start-second = Second best
+layout-start-third = Third best
+layout-start-joint-centred = joint centred
+layout-start-tile-centred = tile centred
+layout-start-whole-left = whole tile at the left end
+layout-start-whole-right = whole tile at the right end
+layout-start-quarter-left = a quarter tile to the left
+layout-start-quarter-right = a quarter tile to the right
+layout-gives-ends = course 1 ends { $first } and { $last }
+layout-gives-narrowest = narrowest { $least }
+layout-gives-slivers = { $count ->
+    [0] no slivers
+    [one] { $count } sliver
+   *[other] { $count } slivers
+}
+layout-as-now = as it is now
+layout-climb = The step climbs
+layout-climb-right = to the right
+layout-climb-left = to the left
+layout-first = The first course is
+layout-first-propped = propped
+layout-first-propped-is = whole tiles, level, held up by props; the gap below varies
+layout-first-scribed = scribed
+layout-first-scribed-is = tiles cut to the base; the gap below stays
+layout-back-wall = Back to the proposal for this wall
+layout-back-line = Back to the proposed courses
+layout-back-joint = Back to the joint of the job
+layout-back-all = Back to the proposal for everything
+layout-chosen = Some of this was moved by hand.
+layout-pieces = Pieces by course
+layout-pieces-course = Course
+layout-pieces-whole = Whole
+layout-pieces-cut = Cut, from left to right
+layout-piece = { $piece } { $width } × { $height }
+layout-piece-sliver = { $piece } { $width } × { $height } (sliver)
+layout-none = none
+layout-line-title = Courses of all walls
+layout-line-now = A joint between two courses is { $height }.
+layout-line-move = Move the courses
+layout-line = A joint between two courses is at
+layout-line-hint = To the middle of the joint, from the level line as it is today.
+layout-line-way = From the level line
+layout-way-below = below the line
+layout-way-above = above the line
+layout-line-set = Put the courses there
+layout-line-choices = Or take one of these
+layout-line-gives = First course { $first }, top course { $last }
+layout-line-at = joint { $height }
+layout-whole = whole
+layout-from-to = { $least } to { $most }
+layout-joint-title = Joint of all walls
+layout-joint-now = The joint is { $joint } wide.
+layout-joint-move = Change the joint
+layout-joint = Width of the joint
+layout-joint-set = Take this joint
+layout-advice = What the rules say
+layout-advice-kept = Kept
+layout-advice-look = Look at this
+layout-common-practice = common practice
+layout-advice-smallest-kept = No cut is smaller than half a tile.
+layout-advice-smallest = { $count ->
+    [one] One cut piece is smaller than half a tile: { $least }.
+   *[other] { $count } cut pieces are smaller than half a tile, the least { $least }.
+}
+layout-advice-edge-kept = No cut edge shows where nothing hides it.
+layout-advice-edge = { $count ->
+    [one] A cut edge shows where nothing hides it, on { $labels }.
+   *[other] Cut edges show where nothing hides them, on { $count } pieces: { $labels }.
+}
+layout-advice-offset = Tile { $tile } on { $wall } is stepped by more than a third of its length.
+layout-advice-offset-kept = No tile with a side over 15 in is stepped by more than a third.
+layout-advice-joint = The joint is { $joint }; the least for this tile is { $least }.
+layout-advice-prop-gap = On { $wall } the gap under the first course grows to { $largest }, more than the { $allowed } that is hidden.
+layout-advice-strip = The strip on { $wall } starts { $bottom }, outside { $lowest } to { $highest }.
+layout-export = Save the job as a file
+layout-example-mm = 603 or 60.3 cm
+layout-example-in = 23 3/4 or 5' 3 1/2"
+layout-fault-empty = Type a length, such as { $example }.
+layout-fault-comma = A comma before three digits can be read two ways. Leave it out for thousands, or type a point before decimals.
+layout-fault-too-long = That is longer than any wall. Type a length such as { $example }.
+layout-fault-no-length = That is not a length. Type it like { $example }.
+layout-fault-start = This wall is { $width } wide: type a place on it, counted from its left end.
+layout-fault-line = Type a height between the base and the top of the walls.
+layout-fault-joint = Type a joint wider than nothing and narrower than the tile, whose narrowest side is { $tile }.
+
+# Why there is no layout yet
+no-plan-lead = There is no layout yet. This is in the way:
+no-plan-proposal = A choice made by hand may be in the way.
+# Times
+time-at = { $day } { $clock }
+time-at-date = { $day }, { $clock }
+time-zone = { $time } { $zone }
+time-date = { $weekday } { $day } { $month }
+time-date-year = { $weekday } { $day } { $month } { $year }
+time-am = { $clock } am
+time-pm = { $clock } pm
+time-today = today
+time-yesterday = yesterday
+time-days = { $days } days
+time-hours = { $hours } h
+time-minutes = { $minutes } min
+time-hours-minutes = { $hours } h { $minutes } min
+time-monday = Mon
+time-tuesday = Tue
+time-wednesday = Wed
+time-thursday = Thu
+time-friday = Fri
+time-saturday = Sat
+time-sunday = Sun
+time-month-1 = Jan
+time-month-2 = Feb
+time-month-3 = Mar
+time-month-4 = Apr
+time-month-5 = May
+time-month-6 = Jun
+time-month-7 = Jul
+time-month-8 = Aug
+time-month-9 = Sep
+time-month-10 = Oct
+time-month-11 = Nov
+time-month-12 = Dec
+
+# Stages, products and waits
+stage-set = Set
+stage-clip_removal = Clips off
+stage-grout = Grout
+stage-seal = Seal
+stage-was-set = { $part } was set { $when } with { $product }.
+stage-was-clip_removal = { $part }: the clips came off { $when }.
+stage-was-grout = { $part } was grouted { $when } with { $product }.
+stage-was-seal = { $part } was sealed { $when } with { $product }.
+part-courses = { $wall }, courses { $first } to { $last }
+product-class-cement_mortar = normal cement mortar
+product-class-fast_cement_mortar = fast cement mortar
+product-class-dispersion = ready-mixed adhesive
+product-class-epoxy_mortar = epoxy mortar
+product-class-cement_grout = normal cement grout
+product-class-fast_cement_grout = fast cement grout
+product-class-epoxy_grout = epoxy grout
+product-class-penetrating_sealer = penetrating sealer
+product-class-silicone_sealant = silicone sealant
+product-unknown = a product that nobody named
+bed-over_membrane = over a membrane
+bed-ordinary = on board or render
+window-set_to_clips = From the last tile set to taking the clips off
+window-set_to_grout = From the last tile set to grouting
+window-grout_to_seal = From the end of grouting to sealing
+window-grout_to_water = From the end of grouting to water on it
+window-seal_to_water = From the end of sealing to water on it
+window-sealant_to_water = From the end of sealant work to water on it
+wait-on = { $stage }: { $state }
+wait-finished = then at once
+wait-fixed = then { $span }
+wait-cure = then { $span }: { $product }, { $bed }
+
+# The gate
+gate-not-before = { $stage } not before { $at }.
+gate-to-go = { $span } to go.
+gate-missing = { $wall } is not ready for this: { $stage }. First finish and log: { $stages }.
+gate-not-on-job = This is marked as not on this job: { $stage }.
+gate-late = It was told late, so the wait counts from { $told }, when it was told.
+gate-uncounted = { $span } of the wait could not be counted: the box was off or its clock was changed, and nobody vouches for the time between. The wait is longer for it, never shorter.
+gate-clock-behind = The box’s clock says { $now }, which is earlier than a time it has seen already. Everything can still be logged, but no wait gets shorter until the clock is right. Set the clock of the box.
+refused-title = Not yet
+refused-what-now = Nothing was started. If the work is done already, go back and log it as done: it is kept, and marked as done early.
+refused-back = Back to the stage
+
+# The board
+board-title = Board
+board-as-of = As of { $now }. Reload the page for the latest.
+board-empty = No walls yet. Measure a wall first: then its stages stand here.
+board-measure = Measure a wall
+board-products = Products and waiting times
+board-log = The whole log
+board-back = Back to the board
+state-done = Done
+state-ready = Ready
+state-since = since { $when }
+state-under-way = Under way
+state-not-before = Not before { $at }
+state-to-go = { $span } to go
+state-waits-for = Waits for: { $stages }
+state-not-on-job = Not on this job
+state-when-who = { $when }, { $who }
+state-early = Done early
+state-unsure = The time is unsure: see why
+state-finish-before-start = A finish was told for a time that is not after this start, so the stage still counts as under way. Correct the one or the other.
+
+# One stage of one wall
+cell-title = { $wall }: { $stage }
+cell-start = Start now
+cell-start-again = Start it again
+cell-done-now = It is done, just now
+cell-done-earlier = It was done earlier
+cell-earlier-hint = Say how many minutes ago it was finished, or at which time.
+cell-minutes = Minutes ago
+cell-day = Day
+cell-time = Time
+cell-done-then = Log it as done
+cell-courses-hint = Courses are counted from the bottom, 1 to { $most }. Leave both empty for the whole wall.
+cell-first = From course
+cell-last = to course
+cell-waits = What it waits for
+cell-cautions = Mind
+cell-log = Log of this stage
+caution-cement = Wet mortar and grout are caustic, and the pain may come late: gloves and knee pads, wash it off at once with water and pH-neutral soap (OSHA 3351).
+caution-power = Outlets, lights or heating cable in this wall: a licensed person switches the power off and on again. Mixer and saw run on a GFCI or RCD (29 CFR 1926.404).
+caution-clips = Clips snap and leave sharp edges: safety glasses and gloves (common practice).
+caution-sealer = Sealer gives off vapour: open the window, wear gloves, keep flames away (common practice).
+caution-water = The board does not watch the water: grout and sealer have their own times before water, on the products page. A valve or heater is connected by a licensed person.
+caution-sheet = The product’s own sheet and the local code come before this page.
+fault-minutes = Write whole minutes, at most 1440 (a day). For longer ago, say the day and the time.
+fault-time = Write a time of day, like 3:40 pm or 15:40.
+fault-time-missing = Say at what time of that day.
+fault-time-twice = Say either how many minutes ago or a time, not both.
+fault-time-to-come = That time is still to come: the box’s clock says { $now }.
+fault-courses = Write courses from 1 to { $most }, the lower one first.
+fault-reason = Say why, in 1 to { $most } characters.
+
+# The log
+log-title = Log
+log-empty = Nothing is logged yet.
+log-mend = Correct
+log-other = { $kind }: { $part }
+log-product = { $stage }: { $product } from now on, { $before } before.
+log-window = { $window }, { $bed }: { $span } by the bag (usual for the class: { $usual }).
+log-window-why = { $window }, { $bed }: { $span } by the bag (usual for the class: { $usual }). Why: { $reason }
+entry-started = { $part }: { $stage } started { $when }.
+entry-finished = { $part }: { $stage } finished { $when }.
+entry-finished-with = { $part }: { $stage } finished { $when } with { $product }.
+entry-withdrawn = { $part }: { $stage } withdrawn. It never happened.
+entry-told = Told by { $who }, { $when }.
+entry-confirmed = Time confirmed by { $who }, { $when }.
+entry-why = Why: { $reason }
+entry-early = Done early: before its time, or before what it waits for was finished. What depends on it counts from it in full.
+entry-clock-behind = The box’s clock was behind when this was told, so its times may be wrong.
+entry-corrected = Corrected by { $who }, { $when }: it was { $right }.
+entry-corrected-never = Withdrawn by { $who }, { $when }: it never happened.
+entry-corrected-confirmed = Time confirmed by { $who }, { $when }.
+mend-title = Correct an entry
+mend-both-stay = Nothing is erased: the correction is a further entry, and both stay readable. A corrected finish counts from when it is corrected, until the lead confirms its time.
+mend-what = What is wrong?
+mend-time = It was at another time
+mend-never = It never happened
+mend-confirm = Nothing: as the lead I stand by this time
+mend-no-confirming = The lead can confirm a late time only while the box’s clock is checked against the network. It is not now.
+mend-time-hint = The right time, where it was at another:
+mend-reason = Why?
+mend-reason-hint = A few words; they stay with the entry.
+mend-save = Save the correction
+mend-leave = Leave it as it is
+
+# Products
+products-title = Products and waiting times
+products-check = Check the bag: these are cautious times for each class, at 21 to 25 °C. What the bag or data sheet says comes first. Colder takes longer, and this page does not know how cold it is.
+products-bed-over_membrane = This job is set over a membrane.
+products-bed-ordinary = This job is set on board or render that takes up water.
+products-change = Change: { $stage }
+window-own = From the bag, as the crew entered it. Usual for the class: { $usual }.
+window-unwatched = Not watched by the board: keep this time yourselves.
+window-span = What the bag says
+window-hint = Hours, or like 90 min or 3 days. Leave it empty for the usual time: { $usual }.
+window-usual = { $class } { $span }
+window-why = Why it is shorter than usual
+window-why-hint = Asked for only where it is shorter. It stays in the log.
+footing-published = Check the bag. Published: { $source }
+footing-derived = Check the bag. Worked out: { $source }
+footing-common-practice = Check the bag. Common practice: { $source }
+footing-from-memory = Check the bag. From memory, not seen in print: { $source }
+product-title = Product for this stage: { $stage }
+product-holds = What the bag says holds for walls already done with it too. Another product holds for what is logged from now on.
+product-class = What kind is it?
+product-name = What the crew calls it
+product-name-hint = As it stands on the bag. Leave it empty to go by its kind.
+product-save = Save the product
+fault-product-name = Use at most { $most } characters for the name.
+fault-span = Write hours, like 24, or like 36 h, 90 min, 3 days.
+fault-span-range = A waiting time is at most 90 days.
+fault-laxer = This is shorter than the usual { $usual }: say why, for example what the bag says.
 # Lengths
 length-example-mm = 603 or 60.3 cm
 length-example-in = 23 3/4 or 5' 3 1/2"
@@ -292,7 +622,7 @@ no-plan-no-tile = No tile is measured yet.
 no-plan-no-tile-on-wall = This wall has no tile chosen.
 no-plan-stopped = The planner stopped before it answered. Open the page again.
 no-plan-both-ways = Tile { $tile } lies flat on one wall and upright on another. Enter it a second time under another name for the upright ones.
-no-plan-cutting = Some pieces cannot be cut from tile { $tile }. Choose another start or course line.
+no-plan-cutting = Some pieces cannot be cut from tile { $tile }. Check its size, or choose another start or course line.
 no-plan-too-many = There are more cuts of tile { $tile } than can be planned at once. Make a job of each room.
 no-plan-ours = The plan failed our own check, so it is not shown. The fault is ours; it is in the log.
 no-plan-no-carrying = No part of any base carries the first course. Untick Curb where the first course stands.

@@ -45,6 +45,19 @@ pub fn serve(serve: &Serve) -> anyhow::Result<()> {
     })
 }
 
+/// Serves a data folder that holds the demo job.
+///
+/// # Errors
+///
+/// When the data folder or the address cannot be used.
+pub fn serve_demo(serve: &Serve) -> anyhow::Result<()> {
+    run(async {
+        let store = Store::open(&serve.data_folder("data/demo"), Clock::system()).await?;
+        crate::demo::fill(&store).await?;
+        listen(store, serve).await
+    })
+}
+
 /// Runs `work` to its end on a new runtime.
 fn run(work: impl Future<Output = anyhow::Result<()>>) -> anyhow::Result<()> {
     tokio::runtime::Builder::new_multi_thread().enable_all().build()?.block_on(work)

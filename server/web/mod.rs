@@ -2,19 +2,22 @@
 
 mod ask;
 mod assets;
+mod board;
 mod error;
 mod form;
 mod guard;
 mod jobs;
+mod layout;
 mod listen;
 mod page;
 mod routes;
 mod sheet;
 mod tape;
+mod times;
 mod urls;
 mod walls;
 
 pub use assets::Assets;
 pub use guard::Hosts;
-pub use listen::serve;
+pub use listen::{serve, serve_demo};
 pub use routes::router;

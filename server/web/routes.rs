@@ -4,7 +4,7 @@ use axum::Router;
 use axum::routing::{get, post};
 
 use super::error::PageError;
-use super::{assets, guard, jobs, sheet, walls};
+use super::{assets, board, guard, jobs, layout, sheet, walls};
 use crate::app::App;
 
 /// Every address, guarded.
@@ -13,6 +13,15 @@ pub fn router(app: App) -> Router {
         .route("/", get(jobs::list))
         .route("/jobs", post(jobs::make))
         .route("/jobs/new", get(jobs::new))
+        .route("/jobs/{job}/layout", get(layout::show).post(layout::change))
+        .route("/jobs/{job}/layout/{wall}", get(layout::close))
+        .route("/jobs/{job}/board", get(board::board))
+        .route("/jobs/{job}/board/products", get(board::products).post(board::save_product))
+        .route("/jobs/{job}/board/{wall}/{stage}", get(board::cell))
+        .route("/jobs/{job}/board/{wall}/{stage}/start", post(board::start))
+        .route("/jobs/{job}/board/{wall}/{stage}/done", post(board::done))
+        .route("/jobs/{job}/board/{wall}/{stage}/entries/{entry}", get(board::entry).post(board::mend))
+        .route("/jobs/{job}/log", get(board::log))
         .route("/jobs/{job}", get(walls::list))
         .route("/jobs/{job}/line", post(walls::move_line))
         .route("/jobs/{job}/sheet", get(sheet::show).post(sheet::save))

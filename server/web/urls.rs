@@ -1,9 +1,9 @@
 //! Every address of the server, in one place.
 
-use crate::store::JobId;
+use trade::cure::StageKind;
+use trade::measure::SurfaceId;
 
-/// All jobs.
-pub const JOBS: &str = "/";
+use crate::store::{EventId, JobId};
 
 /// The form for a new job.
 pub const NEW_JOB: &str = "/jobs/new";
@@ -48,6 +48,11 @@ pub fn layout(job: &JobId) -> String {
     format!("/jobs/{job}/layout")
 }
 
+/// One wall of the layout as large as it takes.
+pub fn layout_wall(job: &JobId, wall: &str) -> String {
+    format!("/jobs/{job}/layout/{wall}")
+}
+
 /// The job's file, for the planner's command and for keeping.
 pub fn job_file(job: &JobId) -> String {
     format!("/jobs/{job}/job.json")
@@ -66,4 +71,39 @@ pub fn cut(job: &JobId, piece: &str) -> String {
 /// The stage board of a job.
 pub fn board(job: &JobId) -> String {
     format!("/jobs/{job}/board")
+}
+
+/// One stage of one wall.
+pub fn cell(job: &JobId, wall: &SurfaceId, stage: StageKind) -> String {
+    format!("/jobs/{job}/board/{wall}/{}", stage.name())
+}
+
+/// Asks to start a stage.
+pub fn cell_start(job: &JobId, wall: &SurfaceId, stage: StageKind) -> String {
+    format!("{}/start", cell(job, wall, stage))
+}
+
+/// Reports a stage as done.
+pub fn cell_done(job: &JobId, wall: &SurfaceId, stage: StageKind) -> String {
+    format!("{}/done", cell(job, wall, stage))
+}
+
+/// One entry of a stage, to be corrected.
+pub fn entry(job: &JobId, wall: &SurfaceId, stage: StageKind, entry: &EventId) -> String {
+    format!("{}/entries/{entry}", cell(job, wall, stage))
+}
+
+/// What each stage is done with.
+pub fn products(job: &JobId) -> String {
+    format!("/jobs/{job}/board/products")
+}
+
+/// The form for what one stage is done with.
+pub fn product(job: &JobId, stage: StageKind) -> String {
+    format!("/jobs/{job}/board/products?stage={}", stage.name())
+}
+
+/// Everything that was reported of a job.
+pub fn log(job: &JobId) -> String {
+    format!("/jobs/{job}/log")
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{Courses, WallCourses};
-use crate::measure::{Job, Layout, Length, Pattern, Surface, SurfaceId};
+use crate::measure::{Band, Job, Layout, Length, Pattern, Surface, SurfaceId};
 
 /// One course on the story pole.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -59,7 +59,7 @@ pub fn lines_to_strike(job: &Job, layout: &Layout, courses: &Courses) -> BTreeMa
         let band = surface.bands.get(set_first.band)?;
         let pitch = job.laid_size(&band.tile, band.upright)?.width + joint;
         let own_start = layout.band_starts.get(&(surface.id.clone(), set_first.band));
-        let pattern = band.pattern.clone().unwrap_or_else(|| pattern_on(layout, surface));
+        let pattern = pattern_on(layout, surface, band);
         let first_of_band = wall.courses.iter().find(|course| course.band == set_first.band)?;
         let counted_from = if own_start.is_some() { first_of_band.number } else { 1 };
         let shift = pattern.shift(i64::from(set_first.number) - i64::from(counted_from) + 1, pitch);
@@ -73,9 +73,10 @@ pub fn lines_to_strike(job: &Job, layout: &Layout, courses: &Courses) -> BTreeMa
     job.surfaces.iter().filter_map(strike).collect()
 }
 
-/// The surface's pattern with its step climbing the way the layout says.
-pub fn pattern_on(layout: &Layout, surface: &Surface) -> Pattern {
-    match (&surface.pattern, layout.mirror.get(&surface.id)) {
+/// A band's pattern, its own or the surface's, with its step climbing the way the layout says.
+pub fn pattern_on(layout: &Layout, surface: &Surface, band: &Band) -> Pattern {
+    let pattern = band.pattern.as_ref().unwrap_or(&surface.pattern);
+    match (pattern, layout.mirror.get(&surface.id)) {
         (Pattern::Running { step, .. }, Some(mirror)) => Pattern::Running { step: *step, mirror: *mirror },
         (pattern, _) => pattern.clone(),
     }

@@ -134,6 +134,15 @@ pub fn done_early(work: &Work<'_>, id: EntryId, now: &Now) -> bool {
     place.is_some_and(|place| early(work, &standing, place, now))
 }
 
+/// The starts of `stage` on these courses, or on the whole wall where none are named, that no finish has surely
+/// ended, in the order of the log.
+pub fn open_starts(work: &Work<'_>, courses: Option<Courses>, stage: StageKind, now: &Now) -> Vec<EntryId> {
+    let standing = work.standing();
+    let range = work.range(courses);
+    let open = still_open(&of_stage(&standing, stage, range), range, &now.heartbeats);
+    open.into_iter().map(|start| start.entry.id).collect()
+}
+
 /// What `stage` still waits for on these courses. A stage done before and done again waits as it did the
 /// first time.
 pub(super) fn waiting(work: &Work<'_>, courses: Option<Courses>, stage: StageKind, now: &Now) -> Waiting {
@@ -261,20 +270,26 @@ fn finishes<'a>(
     range: Courses,
     beats: &Heartbeats,
 ) -> Option<Vec<Placed<'a>>> {
-    let of_it: Vec<Placed<'a>> =
-        standing.iter().copied().filter(|placed| placed.is_of(stage, range)).collect();
+    let of_it = of_stage(standing, stage, range);
+    let open = !still_open(&of_it, range, beats).is_empty();
+    let ended: Vec<Placed<'a>> =
+        of_it.into_iter().filter(|placed| placed.entry.what == What::Finished).collect();
+    (!open && range.covered_by(ended.iter().map(|placed| placed.entry.part.span()))).then_some(ended)
+}
+
+fn of_stage<'a>(standing: &[Placed<'a>], stage: StageKind, range: Courses) -> Vec<Placed<'a>> {
+    standing.iter().copied().filter(|placed| placed.is_of(stage, range)).collect()
+}
+
+/// The starts among these that were not finished since on some course of `range`.
+fn still_open<'a>(of_it: &[Placed<'a>], range: Courses, beats: &Heartbeats) -> Vec<Placed<'a>> {
     let span = |placed: &Placed<'a>| placed.entry.part.span();
-    let still_open = |place: usize, start: &Placed<'a>| {
+    let open = |place: usize, start: &Placed<'a>| {
         let ends = of_it.iter().skip(place + 1).filter(|end| ends_it(end, start, beats)).map(span);
         span(start).overlap(range).is_some_and(|part| !part.covered_by(ends))
     };
-    let open = of_it
-        .iter()
-        .enumerate()
-        .any(|(place, placed)| placed.entry.what == What::Started && still_open(place, placed));
-    let ended: Vec<Placed<'a>> =
-        of_it.iter().copied().filter(|placed| placed.entry.what == What::Finished).collect();
-    (!open && range.covered_by(ended.iter().map(span))).then_some(ended)
+    let starts = of_it.iter().copied().enumerate().filter(|(_, placed)| placed.entry.what == What::Started);
+    starts.filter(|(place, start)| open(*place, start)).map(|(_, start)| start).collect()
 }
 
 /// Whether a finish reported after a start is surely of that work, not of an earlier go told late. Where it

@@ -134,7 +134,7 @@ impl BareWall {
         }
         let mut surface = on_the_floor(bare, floor);
         take_off(&mut surface, self.left.behind(), self.right.behind());
-        let faults = sound::faults(&surface);
+        let faults = sound::faults(&(&surface).into());
         if faults.is_empty() {
             Ok(surface)
         } else {
@@ -166,7 +166,7 @@ impl BareWall {
         // What the neighbour will cover is judged once the wall has its final width.
         let uncovered = Surface { covered: Covered::default(), ..bare.clone() };
         let ends = [&self.left, &self.right].into_iter().flat_map(End::faults);
-        sound::faults(&uncovered)
+        sound::faults(&(&uncovered).into())
             .into_iter()
             .map(BareFault::AsRead)
             .chain(ends)

@@ -90,12 +90,13 @@ impl Sheet {
         if !faults.is_empty() {
             return Err(faults);
         }
+        let chosen = self.layout.joint.unwrap_or(self.joint);
         Ok(Job {
             name: self.name.clone(),
             unit: self.unit,
             tiles: self.tiles.clone(),
             joint: self.joint,
-            joint_range: (self.joint, self.joint),
+            joint_range: (self.joint.min(chosen), self.joint.max(chosen)),
             kerf: self.kerf,
             spare: self.spare,
             gaps: self.gaps,

@@ -3,7 +3,22 @@
 //! Both ways into a [`Surface`], the job file and the readings on the bare wall, ask here, so that the planner
 //! never meets a wall of no width or readings that run backwards.
 
-use super::{Length, Opening, OpeningShape, Surface};
+use super::{BaseReading, Covered, Length, Opening, OpeningShape, Surface, TopReading};
+
+/// What is measured of a wall, without what is laid on it.
+#[derive(Clone, Copy, Debug)]
+pub struct Shape<'a> {
+    /// Width at the line.
+    pub width: Length,
+    /// Readings down to the base.
+    pub base: &'a [BaseReading],
+    /// Readings up to the top.
+    pub top: &'a [TopReading],
+    /// What the neighbours' tile will hide.
+    pub covered: Covered,
+    /// Niches, windows, valves, pipes.
+    pub openings: &'a [Opening],
+}
 
 /// What cannot be so on a wall.
 #[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
@@ -62,36 +77,32 @@ pub enum Height {
     Top,
 }
 
-/// Everything on the surface that cannot be so; an empty list when it hangs together.
-pub fn faults(surface: &Surface) -> Vec<SurfaceFault> {
-    let base_at: Vec<Length> = surface.base.iter().map(|reading| reading.x).collect();
-    let top_at: Vec<Length> = surface.top.iter().map(|reading| reading.x).collect();
-    let mut faults = Vec::new();
-    if surface.width <= Length::ZERO {
-        faults.push(SurfaceFault::NoWidth);
+/// Everything on the wall that cannot be so; an empty list when it hangs together.
+pub fn faults(shape: &Shape) -> Vec<SurfaceFault> {
+    if shape.width <= Length::ZERO {
+        return vec![SurfaceFault::NoWidth];
     }
-    let width = Some(surface.width).filter(|width| *width > Length::ZERO);
-    for (height, at) in [(Height::Base, &base_at), (Height::Top, &top_at)] {
-        faults.extend(reading_faults(height, at, width));
-    }
+    let base_at: Vec<Length> = shape.base.iter().map(|reading| reading.x).collect();
+    let top_at: Vec<Length> = shape.top.iter().map(|reading| reading.x).collect();
+    let mut faults = reading_faults(Height::Base, &base_at, Some(shape.width));
+    faults.extend(reading_faults(Height::Top, &top_at, Some(shape.width)));
     if faults.is_empty() {
-        faults.extend(no_height_at(surface).map(|x| SurfaceFault::NoHeight { x }));
+        faults.extend(no_height_at(shape).map(|x| SurfaceFault::NoHeight { x }));
     }
-    if !faults.is_empty() {
-        // Openings cannot be judged on a wall that is none.
-        return faults;
-    }
-    if surface.covered.left + surface.covered.right >= surface.width {
+    if shape.covered.left + shape.covered.right >= shape.width {
         faults.push(SurfaceFault::AllCovered);
     }
-    for (index, opening) in surface.openings.iter().enumerate() {
-        faults.extend(opening_fault(index, opening, surface));
+    // Whether an opening lies above or below cannot be judged on a wall without height.
+    if !faults.iter().any(|fault| matches!(fault, SurfaceFault::NoHeight { .. })) {
+        faults.extend(
+            (0..).zip(shape.openings).filter_map(|(index, opening)| opening_fault(index, opening, shape)),
+        );
     }
     faults
 }
 
-/// Without a width nothing can lie beside the wall.
-fn reading_faults(height: Height, at: &[Length], width: Option<Length>) -> Vec<SurfaceFault> {
+/// What is wrong with where the readings lie; where the width is not known, nothing lies beside the wall.
+pub fn reading_faults(height: Height, at: &[Length], width: Option<Length>) -> Vec<SurfaceFault> {
     if at.is_empty() {
         return vec![SurfaceFault::NoReading(height)];
     }
@@ -104,7 +115,7 @@ fn reading_faults(height: Height, at: &[Length], width: Option<Length>) -> Vec<S
         .collect()
 }
 
-fn opening_fault(index: usize, opening: &Opening, surface: &Surface) -> Option<SurfaceFault> {
+fn opening_fault(index: usize, opening: &Opening, shape: &Shape) -> Option<SurfaceFault> {
     let (left, bottom, width, height) = match opening.shape {
         OpeningShape::Rectangle { x, y, width, height } => (x, y, width, height),
         OpeningShape::Circle { x, y, diameter } => {
@@ -114,17 +125,17 @@ fn opening_fault(index: usize, opening: &Opening, surface: &Surface) -> Option<S
     if width.min(height) + opening.clearance * 2 <= Length::ZERO {
         return Some(SurfaceFault::OpeningClosed { index });
     }
-    let lowest = surface.base.iter().map(|reading| -reading.drop).min()?;
-    let highest = surface.top.iter().map(|reading| reading.rise).max()?;
-    let beside = left + width <= Length::ZERO || left >= surface.width;
+    let lowest = shape.base.iter().map(|reading| -reading.drop).min()?;
+    let highest = shape.top.iter().map(|reading| reading.rise).max()?;
+    let beside = left + width <= Length::ZERO || left >= shape.width;
     let above_or_below = bottom + height <= lowest || bottom >= highest;
     (beside || above_or_below).then_some(SurfaceFault::OpeningOutside { index })
 }
 
 /// Where the top is not above the base, if anywhere: both are straight between readings, so it shows at one.
-fn no_height_at(surface: &Surface) -> Option<Length> {
-    let base: Vec<_> = surface.base.iter().map(|reading| (reading.x, -reading.drop)).collect();
-    let top: Vec<_> = surface.top.iter().map(|reading| (reading.x, reading.rise)).collect();
+fn no_height_at(shape: &Shape) -> Option<Length> {
+    let base: Vec<_> = shape.base.iter().map(|reading| (reading.x, -reading.drop)).collect();
+    let top: Vec<_> = shape.top.iter().map(|reading| (reading.x, reading.rise)).collect();
     let sides = [height_left_of, height_right_of];
     let closed = |x: &Length| sides.iter().any(|side| side(&top, *x) <= side(&base, *x));
     base.iter().chain(&top).map(|point| point.0).find(closed)
@@ -160,6 +171,18 @@ pub(super) fn between(a: (Length, Length), b: (Length, Length), x: Length) -> Le
     let (run, rise) = if run < 0 { (-run, -rise) } else { (run, rise) };
     let rise = super::tape::divided_nearest(rise, run.max(1));
     a.1 + Length::from_units(i64::try_from(rise).unwrap_or_default())
+}
+
+impl<'a> From<&'a Surface> for Shape<'a> {
+    fn from(surface: &'a Surface) -> Self {
+        Self {
+            width: surface.width,
+            base: &surface.base,
+            top: &surface.top,
+            covered: surface.covered,
+            openings: &surface.openings,
+        }
+    }
 }
 
 impl std::fmt::Display for Height {

@@ -174,6 +174,15 @@ struct Slot<'a> {
     above: Option<Length>,
 }
 
+impl Piece {
+    /// The least side of the bounding rectangle in a direction in which the piece is cut; `None` for a tile that is
+    /// whole or only notched or drilled.
+    pub fn least_cut_side(&self) -> Option<Length> {
+        let sides = [(self.bounds.width(), self.cell.width()), (self.bounds.height(), self.cell.height())];
+        sides.into_iter().filter(|(kept, whole)| kept < whole).map(|(kept, _)| kept).min()
+    }
+}
+
 /// Every piece of one surface under a layout whose courses, from the bottom up, are known. An absent start is
 /// x = 0.
 pub fn pieces(

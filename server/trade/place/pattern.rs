@@ -1,6 +1,6 @@
 //! Patterns as periodic arrangements: two translation vectors and the outlines in one repeat.
 
-use crate::course::Course;
+use crate::course::{Course, pattern_on};
 use crate::geometry::polygon::wide;
 use crate::geometry::{Point, Rect};
 use crate::measure::{Layout, Length, Pattern, Surface};
@@ -109,11 +109,7 @@ impl Counting {
         let own_start = layout.band_starts.get(&(surface.id.clone(), band)).copied();
         let start = own_start.or_else(|| layout.starts.get(&surface.id).copied()).unwrap_or_default();
         let band = surface.bands.get(band);
-        let pattern = band.and_then(|band| band.pattern.as_ref()).unwrap_or(&surface.pattern);
-        let pattern = match (pattern, layout.mirror.get(&surface.id)) {
-            (Pattern::Running { step, .. }, Some(&mirror)) => Pattern::Running { step: *step, mirror },
-            _ => pattern.clone(),
-        };
+        let pattern = band.map_or(Pattern::Straight, |band| pattern_on(layout, surface, band));
         let from_its_own_first = own_start.is_some() || band.is_some_and(|band| band.is_strip());
         Self { start, pattern, from_its_own_first }
     }

@@ -31,9 +31,10 @@ pub(super) fn sliver(
 }
 
 /// The smallest cut asked for; half the tile as laid where nothing is asked, and always for a strip, whose tile
-/// is lower than any field cut.
+/// is lower than any field cut. The half tile of a half bond gives up half a joint, so half is counted less that.
 fn least_size(job: &Job, surface: &Surface, slot: &Slot<'_>) -> LeastSize {
-    let half = LeastSize { width: slot.size.width.half(), height: slot.size.height.half() };
+    let half = |whole: Length| (whole - slot.joint).half();
+    let half = LeastSize { width: half(slot.size.width), height: half(slot.size.height) };
     let strip = surface.bands.get(slot.course.band).is_some_and(|band| band.is_strip());
     if strip { half } else { job.smallest_cut.unwrap_or(half) }
 }

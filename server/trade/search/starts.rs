@@ -103,7 +103,7 @@ impl Run {
         let (_, first) = surface.bands.iter().enumerate().find(|(place, band)| is_ours(*place, band))?;
         let tile = job.laid_size(&first.tile, first.upright)?.width;
         let joint = layout.joint.unwrap_or_else(|| job.chosen_joint());
-        let pattern = first.pattern.clone().unwrap_or_else(|| pattern_on(layout, surface));
+        let pattern = pattern_on(layout, surface, first);
         let mut rows: BTreeMap<Length, Row> = BTreeMap::new();
         let ours = |course: &&Course| surface.bands.get(course.band).is_some_and(|b| is_ours(course.band, b));
         let first_course = courses.iter().find(ours).map_or(1, |course| i64::from(course.number));

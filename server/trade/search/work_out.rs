@@ -121,7 +121,7 @@ fn figures(courses: &Courses, pieces: &[Piece], cutting: &BTreeMap<TileId, TileC
     let straight = cutting.values().flat_map(|cutting| &cutting.plan.stock).map(|stock| stock.cuts.len());
     let shaped = pieces.iter().flat_map(|piece| &piece.marks).filter(|mark| is_cut_by_itself(mark));
     Figures {
-        narrowest_cut: pieces.iter().filter_map(narrowest).min(),
+        narrowest_cut: pieces.iter().filter_map(Piece::least_cut_side).min(),
         cuts: straight.sum::<usize>() + shaped.count(),
         slivers: pieces.iter().filter(|piece| piece.sliver.is_some()).count(),
         base_gap_largest: largest_gap(courses),
@@ -137,13 +137,11 @@ fn is_cut_by_itself(mark: &Mark) -> bool {
     }
 }
 
-/// The least side of the bounding rectangle in a direction in which the piece is cut.
-fn narrowest(piece: &Piece) -> Option<Length> {
-    let sides = [(piece.bounds.width(), piece.cell.width()), (piece.bounds.height(), piece.cell.height())];
-    sides.into_iter().filter(|(kept, whole)| kept < whole).map(|(kept, _)| kept).min()
-}
-
 fn largest_gap(courses: &Courses) -> Length {
     let stations = courses.walls.values().flat_map(|wall| &wall.stations);
     stations.filter(|station| station.carries).map(|station| station.gap).max().unwrap_or_default()
 }
+
+#[cfg(test)]
+#[path = "work_out_tests.rs"]
+mod tests;

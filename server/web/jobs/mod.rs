@@ -7,7 +7,7 @@ use axum::extract::State;
 use axum::response::{IntoResponse, Redirect, Response};
 
 use self::form::TypedJob;
-use self::page::{List, New};
+use self::page::{JobsPage, NewJobPage};
 use super::error::PageError;
 use super::form::{Faults, Sent};
 use super::page::{faulty, page};
@@ -17,12 +17,12 @@ use crate::app::App;
 /// Every job.
 pub async fn list(State(app): State<App>) -> Result<Response, PageError> {
     let jobs = app.store.jobs().await?;
-    page(&List::new(&app, jobs))
+    page(&JobsPage::new(&app, jobs))
 }
 
 /// The form for a new job.
 pub async fn new(State(app): State<App>) -> Result<Response, PageError> {
-    page(&New::new(&app, TypedJob::usual(), Faults::default()))
+    page(&NewJobPage::new(&app, TypedJob::usual(), Faults::default()))
 }
 
 /// Starts a job.
@@ -32,6 +32,6 @@ pub async fn make(State(app): State<App>, sent: Sent<TypedJob>) -> Result<Respon
             let job = app.store.make_job(sent.key, new).await?;
             Ok(Redirect::to(&urls::job(&job)).into_response())
         }
-        Err(faults) => faulty(&New::new(&app, sent.typed, faults)),
+        Err(faults) => faulty(&NewJobPage::new(&app, sent.typed, faults)),
     }
 }

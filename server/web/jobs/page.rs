@@ -12,7 +12,7 @@ use crate::web::urls;
 /// Every job.
 #[derive(Template)]
 #[template(path = "jobs/list.html")]
-pub struct List {
+pub struct JobsPage {
     frame: Frame,
     jobs: Vec<Line>,
     new_url: &'static str,
@@ -28,7 +28,7 @@ struct Line {
 /// The form for a new job.
 #[derive(Template)]
 #[template(path = "jobs/new.html")]
-pub struct New {
+pub struct NewJobPage {
     frame: Frame,
     faults: Faults,
     name: Field,
@@ -37,7 +37,7 @@ pub struct New {
     units: Vec<Choice>,
 }
 
-impl List {
+impl JobsPage {
     /// The list as it stands.
     pub fn new(app: &App, jobs: Vec<JobLine>) -> Self {
         let frame = Frame::new(app, app.texts.say("jobs-title"));
@@ -50,7 +50,7 @@ impl List {
     }
 }
 
-impl New {
+impl NewJobPage {
     /// The form with what was typed and what is wrong with it.
     pub fn new(app: &App, typed: TypedJob, faults: Faults) -> Self {
         let frame = Frame::new(app, app.texts.say("job-new-title")).faulty_if(!faults.is_empty());

@@ -9,6 +9,8 @@ mod sketch;
 mod typed;
 mod words;
 
+pub use self::words::{Missing, missing};
+
 use std::collections::BTreeMap;
 
 use axum::extract::{Path, State};

@@ -251,18 +251,18 @@ pub fn no_tile(stored: &StoredSheet, texts: &Texts) -> Missing {
 }
 
 fn work_fault(fault: &WorkFault, stored: &StoredSheet, texts: &Texts) -> Missing {
-    let layout = |says: String| at_the_layout(says, stored, texts);
+    let on_sheet = |says| Missing { says, url: urls::sheet(&stored.id), link: texts.say("sheet-title") };
     match fault {
         WorkFault::Courses(fault) => course_fault(fault, stored, texts),
-        WorkFault::BothWays(tile) => layout(texts.say_with("no-plan-both-ways", &[("tile", &tile.0)])),
+        WorkFault::BothWays(tile) => on_sheet(texts.say_with("no-plan-both-ways", &[("tile", &tile.0)])),
         WorkFault::Cutting { tile, faults } => {
             let too_many = faults.iter().any(|fault| matches!(fault, ProblemFault::TooManyPieces { .. }));
             let key = if too_many { "no-plan-too-many" } else { "no-plan-cutting" };
-            layout(texts.say_with(key, &[("tile", &tile.0)]))
+            on_sheet(texts.say_with(key, &[("tile", &tile.0)]))
         }
         WorkFault::Ours(why) => {
             tracing::error!(job = %stored.id, why, "a plan failed its own check");
-            layout(texts.say("no-plan-ours"))
+            at_the_layout(texts.say("no-plan-ours"), stored, texts)
         }
     }
 }

@@ -419,3 +419,18 @@ fn other_walls_do_not_matter() {
 fn a_wall_without_courses_is_no_wall() {
     assert_eq!(Wall::new(SurfaceId::new("back").unwrap(), Bed::Ordinary, 0), None);
 }
+
+#[test]
+fn a_start_is_open_until_the_part_it_was_told_for_is_finished() {
+    let mut story = Story::new();
+    let open = |story: &Story| open_starts(&story.work(), None, StageKind::Set, &story.now());
+    assert!(open(&story).is_empty());
+    let begun = story.report(StageKind::Set, What::Started, Some((1, 4)));
+    story.wait(1);
+    story.report(StageKind::Set, What::Finished, Some((1, 3)));
+    assert_eq!(open(&story), [begun]);
+    assert!(open_starts(&story.work(), Courses::new(5, 10), StageKind::Set, &story.now()).is_empty());
+    story.report(StageKind::Set, What::Finished, Some((4, 4)));
+    assert!(open(&story).is_empty());
+    assert_eq!(story.verdict(StageKind::Set), Verdict::Ready { since: None }, "courses 5 to 10 are left");
+}

@@ -1,0 +1,469 @@
+//! One tiled wall as a drawing: whole tiles plain, cut ones tinted, factory edges the thickest lines, and the
+//! dimensions that a setter measures first.
+
+use trade::course::{Course, WallCourses};
+use trade::geometry::{Point, Rect, Side, Sides, around_circle};
+use trade::measure::{Length, Opening, OpeningShape, Rounding, Surface, Unit};
+use trade::place::{Hole, Mark, Piece};
+
+use super::svg::{Anchor, Svg};
+
+/// What is drawn of a wall.
+pub struct WallDrawing<'a> {
+    pub surface: &'a Surface,
+    pub courses: &'a WallCourses,
+    /// Those of this wall.
+    pub pieces: &'a [&'a Piece],
+    /// y of the level line as it is today.
+    pub level: Length,
+    pub unit: Unit,
+    pub view: View,
+    pub words: Words<'a>,
+}
+
+/// How near the reader stands.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum View {
+    /// The wall at a glance, as wide as a phone.
+    Glance,
+    /// Every cut piece with its label and size, on a page that is scrolled.
+    Close,
+}
+
+/// The words on a drawing.
+pub struct Words<'a> {
+    pub title: String,
+    pub description: String,
+    pub level_line: String,
+    /// What a course is called, by its number.
+    pub course: &'a dyn Fn(u32) -> String,
+}
+
+/// The drawing under way.
+struct Pen<'a> {
+    of: &'a WallDrawing<'a>,
+    svg: Svg,
+    /// Height of the lettering.
+    letter: Length,
+    frame: Rect,
+    /// The wall's own room.
+    wall: Rect,
+}
+
+/// Where a label stands.
+#[derive(Clone, Copy)]
+struct Label {
+    centre: Point,
+    upward: bool,
+}
+
+/// A height of words in tenths of the lettering.
+type Size = i32;
+
+/// Width of a letter in hundredths of its height, on the generous side.
+const LETTER_WIDTH: i64 = 62;
+
+/// Margins in tenths of the lettering: course numbers at the left, heights at the right, widths below.
+const LEFT: i64 = 22;
+const RIGHT: i64 = 20;
+const BELOW: i64 = 34;
+const ABOVE: i64 = 6;
+
+/// Sizes of words.
+const NUMBER: Size = 10;
+const DIMENSION: Size = 9;
+const NAME: Size = 8;
+
+impl View {
+    /// How many letters fit across the drawing.
+    const fn letters_across(self) -> i64 {
+        match self {
+            Self::Glance => 30,
+            Self::Close => 110,
+        }
+    }
+
+    const fn label_size(self) -> Size {
+        match self {
+            Self::Glance => 8,
+            Self::Close => 10,
+        }
+    }
+}
+
+impl WallDrawing<'_> {
+    /// The drawing, with `id` for its title and description.
+    pub fn draw(&self, id: &str) -> String {
+        let mut pen = Pen::new(self);
+        pen.tiles();
+        pen.edges();
+        pen.openings();
+        pen.svg.polygon("d-wall", &outline(self.surface));
+        pen.level_line();
+        pen.course_numbers();
+        pen.sliver_marks();
+        pen.labels();
+        pen.widths();
+        pen.heights();
+        pen.svg.finish(id, &self.words.title, &self.words.description)
+    }
+
+    /// Field courses from the bottom up.
+    fn field(&self) -> impl DoubleEndedIterator<Item = &Course> {
+        self.courses.courses.iter().filter(|course| !course.strip)
+    }
+
+    /// The first and the last piece of a course; twice the same where it is the only one.
+    fn ends(&self, course: &Course) -> Option<[&Piece; 2]> {
+        let row = || {
+            let of_course = |piece: &&Piece| piece.course == course.number && piece.band == course.band;
+            self.pieces.iter().copied().filter(of_course)
+        };
+        row()
+            .min_by_key(|piece| piece.bounds.left)
+            .zip(row().max_by_key(|piece| piece.bounds.left))
+            .map(<[_; 2]>::from)
+    }
+
+    /// A length that a piece must fit into, without its unit, as drawings have them.
+    fn bare(&self, length: Length) -> String {
+        let shown = length.show(self.unit, Rounding::FitsIn);
+        shown.trim_end_matches(" mm").trim_end_matches(" in").to_owned()
+    }
+}
+
+impl<'a> Pen<'a> {
+    fn new(of: &'a WallDrawing<'a>) -> Self {
+        let width = of.surface.width;
+        let corners = outline(of.surface);
+        let pieces = of.pieces.iter().map(|piece| piece.bounds.top);
+        let wall = Rect {
+            left: Length::ZERO,
+            bottom: corners.iter().map(|corner| corner.y).min().unwrap_or_default(),
+            right: width,
+            top: corners.iter().map(|corner| corner.y).chain(pieces).max().unwrap_or_default(),
+        };
+        // A drawing is 1.6 letter heights wide for each letter across, margins included.
+        let across = of.view.letters_across() * 100 - (LEFT + RIGHT) * 16;
+        let letter = Length::from_units(width.units() * 160 / across);
+        let frame = Rect {
+            left: wall.left - tenths(letter, LEFT),
+            bottom: wall.bottom - tenths(letter, BELOW),
+            right: wall.right + tenths(letter, RIGHT),
+            top: wall.top + tenths(letter, ABOVE),
+        };
+        let svg = Svg::new(frame, frame.width().to_mm() * 1.6 / letter.to_mm());
+        Self { of, svg, letter, frame, wall }
+    }
+
+    /// So many tenths of the lettering.
+    fn letters(&self, count: i64) -> Length {
+        tenths(self.letter, count)
+    }
+
+    /// The room that words take along their line.
+    fn long(&self, size: Size, words: &str) -> Length {
+        let letters = i64::try_from(words.chars().count()).unwrap_or(i64::from(u16::MAX));
+        Length::from_units(self.letters(i64::from(size)).units() * LETTER_WIDTH * letters / 100)
+    }
+
+    fn text(&mut self, class: &str, at: Point, anchor: Anchor, size: Size, words: &str) {
+        self.svg.text(class, at, anchor, f64::from(size) / 10.0, words);
+    }
+
+    fn text_upward(&mut self, class: &str, at: Point, anchor: Anchor, size: Size, words: &str) {
+        self.svg.text_upward(class, at, anchor, f64::from(size) / 10.0, words);
+    }
+
+    /// The faces of the tiles, one element for each class.
+    fn tiles(&mut self) {
+        for class in ["l-whole", "l-cut", "l-shaped", "l-sliver"] {
+            let of_class = || self.of.pieces.iter().filter(|piece| class_of(piece) == class);
+            let holes: Vec<Vec<Point>> =
+                of_class().flat_map(|piece| &piece.holes).map(hole_outline).collect();
+            let outlines = of_class().map(|piece| piece.outline.as_slice());
+            self.svg.outlines(class, outlines.chain(holes.iter().map(Vec::as_slice)));
+        }
+    }
+
+    /// Where the tile's own edge must be, and where the saw has been.
+    fn edges(&mut self) {
+        let (mut factory, mut sawn) = (Vec::new(), Vec::new());
+        for piece in self.of.pieces {
+            let kept = if piece.full { Sides::ALL } else { piece.factory };
+            let next = piece.outline.iter().cycle().skip(1);
+            for (from, to) in piece.outline.iter().zip(next) {
+                let edge = [*from, *to];
+                let is_factory = kept.iter().any(|side| lies_on(edge, &piece.bounds, side));
+                if is_factory { factory.push(edge) } else { sawn.push(edge) }
+            }
+        }
+        self.svg.lines("l-sawn", sawn.iter().map(<[Point; 2]>::as_slice));
+        self.svg.lines("l-factory", factory.iter().map(<[Point; 2]>::as_slice));
+    }
+
+    fn openings(&mut self) {
+        for opening in &self.of.surface.openings {
+            match opening.shape {
+                OpeningShape::Circle { x, y, diameter } => {
+                    self.svg.circle("d-opening", Point::new(x, y), diameter);
+                }
+                OpeningShape::Rectangle { .. } => self.svg.rect("d-opening", room_of(opening)),
+            }
+        }
+        for opening in &self.of.surface.openings {
+            let (room, high) = (room_of(opening), self.letters(i64::from(NAME)));
+            let fits = room.width() > self.long(NAME, &opening.name) && room.height() > high;
+            let middle_line = middle(room.bottom, room.top) - tenths(high, 4);
+            let y = if fits { middle_line } else { room.top + tenths(high, 4) };
+            let at = Point::new(middle(room.left, room.right), y);
+            self.text("l-on-tile", at, Anchor::Middle, NAME, &opening.name);
+        }
+    }
+
+    fn level_line(&mut self) {
+        let (y, inward) = (self.of.level, self.letters(4));
+        self.svg.line(
+            "d-level",
+            &[Point::new(self.frame.left + inward, y), Point::new(self.frame.right - inward, y)],
+        );
+        let at = Point::new(self.of.surface.width.half(), y + self.letters(3));
+        self.text("l-on-tile l-blue", at, Anchor::Middle, NAME, &self.of.words.level_line);
+    }
+
+    /// At the left, as far apart as they can be read.
+    fn course_numbers(&mut self) {
+        let mut free_from = self.frame.bottom;
+        for course in self.of.field() {
+            let (bottom, top) = (course.bottom.max(self.wall.bottom), course.top.min(self.wall.top));
+            let base = middle(bottom, top) - self.letters(4);
+            if base < free_from {
+                continue;
+            }
+            free_from = base + self.letters(12);
+            let at = Point::new(-self.letters(7), base);
+            self.text("l-number", at, Anchor::End, NUMBER, &course.number.to_string());
+        }
+    }
+
+    /// A triangle on every sliver: the shape that means "look at this" all through the program.
+    fn sliver_marks(&mut self) {
+        let slivers = self.of.pieces.iter().filter(|piece| piece.sliver.is_some());
+        let marks: Vec<Vec<Point>> = slivers.map(|piece| triangle(&piece.bounds, self.letter)).collect();
+        self.svg.outlines("l-look", marks.iter().map(Vec::as_slice));
+    }
+
+    /// The label of every cut piece that it fits on, with its size where the reader stands close.
+    fn labels(&mut self) {
+        for piece in self.of.pieces.iter().filter(|piece| !piece.full) {
+            let size =
+                format!("{} × {}", self.of.bare(piece.bounds.width()), self.of.bare(piece.bounds.height()));
+            let both = [piece.id.0.as_str(), &size];
+            let tries = match self.of.view {
+                View::Close => [both.as_slice(), &both[..1]],
+                View::Glance => [&both[..1], &both[..1]],
+            };
+            let place = |lines: &[&str]| self.label_place(piece, lines);
+            if let Some((lines, at)) = tries.into_iter().find_map(|lines| Some((lines, place(lines)?))) {
+                self.put_label(at, lines);
+            }
+        }
+    }
+
+    /// Level where it fits, else upward, and nowhere near an opening.
+    fn label_place(&self, piece: &Piece, lines: &[&str]) -> Option<Label> {
+        let size = self.of.view.label_size();
+        let room = label_room(piece, self.letter);
+        let centre = Point::new(middle(room.left, room.right), middle(room.bottom, room.top));
+        let long = lines.iter().map(|line| self.long(size, line)).max()?;
+        let high = tenths(self.letters(i64::from(size)), 13 * count(lines));
+        let label = |width: Length, height: Length| Rect {
+            left: centre.x - width.half(),
+            bottom: centre.y - height.half(),
+            right: centre.x + width.half(),
+            top: centre.y + height.half(),
+        };
+        let fits = |label: Rect| {
+            let openings = self.of.surface.openings.iter().map(room_of);
+            room.holds(&label) && !openings.map(|opening| opening.overlaps(&label)).any(|over| over)
+        };
+        if fits(label(long, high)) {
+            Some(Label { centre, upward: false })
+        } else {
+            fits(label(high, long)).then_some(Label { centre, upward: true })
+        }
+    }
+
+    fn put_label(&mut self, at: Label, lines: &[&str]) {
+        let size = self.of.view.label_size();
+        let high = self.letters(i64::from(size));
+        // The first baseline, so that all lines together stand about the centre.
+        let mut up = tenths(high, 13 * (count(lines) - 1)).half() - tenths(high, 4);
+        for line in lines {
+            if at.upward {
+                let place = Point::new(at.centre.x - up, at.centre.y);
+                self.text_upward("l-label", place, Anchor::Middle, size, line);
+            } else {
+                let place = Point::new(at.centre.x, at.centre.y + up);
+                self.text("l-label", place, Anchor::Middle, size, line);
+            }
+            up -= tenths(high, 13);
+        }
+    }
+
+    /// Below the wall, the first and last cut widths of the two lowest courses.
+    fn widths(&mut self) {
+        let mut y = self.wall.bottom - self.letters(14);
+        for course in self.of.field().take(2) {
+            let ends = self.of.ends(course).into_iter().flatten().zip([Anchor::Start, Anchor::End]);
+            for (piece, outside) in ends.filter(|(piece, _)| piece.bounds.width() < piece.cell.width()) {
+                self.width(y, piece, outside);
+            }
+            let at = Point::new(self.of.surface.width.half(), y - self.letters(3));
+            self.text("l-faint", at, Anchor::Middle, NAME, &(self.of.words.course)(course.number));
+            y -= self.letters(15);
+        }
+    }
+
+    fn width(&mut self, y: Length, piece: &Piece, outside: Anchor) {
+        let (from, to) = (piece.bounds.left, piece.bounds.right);
+        self.dimension([Point::new(from, y), Point::new(to, y)], Point::new(Length::ZERO, self.letters(9)));
+        let words = self.of.bare(to - from);
+        if to - from >= self.long(DIMENSION, &words) {
+            let at = Point::new(middle(from, to), y + self.letters(2));
+            self.text("l-dim", at, Anchor::Middle, DIMENSION, &words);
+        } else {
+            let x = if outside == Anchor::Start { to + self.letters(5) } else { from - self.letters(5) };
+            self.text("l-dim", Point::new(x, y - self.letters(3)), outside, DIMENSION, &words);
+        }
+    }
+
+    /// At the right, the cut heights of the lowest and the highest course.
+    fn heights(&mut self) {
+        let mut field = self.of.field();
+        let courses = [(field.next(), Anchor::Start), (field.next_back(), Anchor::End)];
+        for (course, outside) in courses {
+            if let Some([_, piece]) = course.and_then(|course| self.of.ends(course))
+                && piece.bounds.height() < piece.cell.height()
+            {
+                self.height(self.wall.right + self.letters(12), piece, outside);
+            }
+        }
+    }
+
+    fn height(&mut self, x: Length, piece: &Piece, outside: Anchor) {
+        let (from, to) = (piece.bounds.bottom, piece.bounds.top);
+        self.dimension([Point::new(x, from), Point::new(x, to)], Point::new(-self.letters(9), Length::ZERO));
+        let words = self.of.bare(to - from);
+        if to - from >= self.long(DIMENSION, &words) {
+            let at = Point::new(x - self.letters(2), middle(from, to));
+            self.text_upward("l-dim", at, Anchor::Middle, DIMENSION, &words);
+        } else {
+            let y = if outside == Anchor::Start { to + self.letters(5) } else { from - self.letters(5) };
+            self.text_upward("l-dim", Point::new(x + self.letters(3), y), outside, DIMENSION, &words);
+        }
+    }
+
+    /// A dimension line with its end marks, and the lines that lead from it to what is measured.
+    fn dimension(&mut self, line: [Point; 2], toward: Point) {
+        let tick = self.letters(2);
+        let ticks =
+            line.map(|end| [Point::new(end.x - tick, end.y - tick), Point::new(end.x + tick, end.y + tick)]);
+        let leads = line.map(|end| [end, Point::new(end.x + toward.x, end.y + toward.y)]);
+        self.svg.lines("d-dim", ticks.iter().chain(&leads).chain([&line]).map(<[Point; 2]>::as_slice));
+    }
+}
+
+/// What a cut piece looks like: a sliver first, since it is what must not be overlooked.
+fn class_of(piece: &Piece) -> &'static str {
+    let shaped = |mark: &Mark| matches!(mark, Mark::Notch { .. } | Mark::Hole { .. });
+    if piece.full {
+        "l-whole"
+    } else if piece.sliver.is_some() {
+        "l-sliver"
+    } else if piece.marks.iter().any(shaped) {
+        "l-shaped"
+    } else {
+        "l-cut"
+    }
+}
+
+fn lies_on([from, to]: [Point; 2], bounds: &Rect, side: Side) -> bool {
+    let at = bounds.at(side);
+    match side {
+        Side::Left | Side::Right => from.x == at && to.x == at,
+        Side::Bottom | Side::Top => from.y == at && to.y == at,
+    }
+}
+
+fn hole_outline(hole: &Hole) -> Vec<Point> {
+    match hole {
+        Hole::Round { centre, diameter } => around_circle(*centre, *diameter),
+        Hole::Polygon(outline) => outline.clone(),
+    }
+}
+
+/// The wall itself: along its base from left to right and back along its top.
+fn outline(surface: &Surface) -> Vec<Point> {
+    let base: Vec<Point> = surface.base.iter().map(|reading| Point::new(reading.x, -reading.drop)).collect();
+    let top: Vec<Point> = surface.top.iter().map(|reading| Point::new(reading.x, reading.rise)).collect();
+    let mut corners = end_to_end(&base, surface.width);
+    corners.extend(end_to_end(&top, surface.width).into_iter().rev());
+    corners
+}
+
+/// Readings drawn on level to both ends of the wall.
+fn end_to_end(readings: &[Point], width: Length) -> Vec<Point> {
+    let first = readings.first().map(|first| Point::new(Length::ZERO, first.y));
+    let last = readings.last().map(|last| Point::new(width, last.y));
+    let mut line: Vec<Point> = first.into_iter().chain(readings.iter().copied()).chain(last).collect();
+    line.dedup();
+    line
+}
+
+fn room_of(opening: &Opening) -> Rect {
+    match opening.shape {
+        OpeningShape::Rectangle { x, y, width, height } => {
+            Rect { left: x, bottom: y, right: x + width, top: y + height }
+        }
+        OpeningShape::Circle { x, y, diameter } => point_rect(Point::new(x, y)).grown(diameter.half()),
+    }
+}
+
+fn point_rect(at: Point) -> Rect {
+    Rect { left: at.x, bottom: at.y, right: at.x, top: at.y }
+}
+
+/// At the foot of a high piece, at the left end of a low one.
+fn triangle(bounds: &Rect, lettering: Length) -> Vec<Point> {
+    let half = tenths(lettering, 4);
+    let (x, y) = if bounds.width() < bounds.height() {
+        (middle(bounds.left, bounds.right), bounds.bottom + half * 2)
+    } else {
+        (bounds.left + half * 2, middle(bounds.bottom, bounds.top))
+    };
+    vec![Point::new(x - half, y - half), Point::new(x + half, y - half), Point::new(x, y + half)]
+}
+
+/// What is left of a piece for its label beside the triangle of a sliver.
+fn label_room(piece: &Piece, lettering: Length) -> Rect {
+    let mark = tenths(lettering, if piece.sliver.is_some() { 14 } else { 0 });
+    let bounds = piece.bounds;
+    if bounds.width() < bounds.height() {
+        Rect { bottom: bounds.bottom + mark, ..bounds }
+    } else {
+        Rect { left: bounds.left + mark, ..bounds }
+    }
+}
+
+fn middle(one: Length, other: Length) -> Length {
+    (one + other).half()
+}
+
+fn tenths(length: Length, count: i64) -> Length {
+    Length::from_units(length.units() * count / 10)
+}
+
+fn count(lines: &[&str]) -> i64 {
+    i64::try_from(lines.len()).unwrap_or(1)
+}

@@ -1,1 +1,0 @@
-//! The JSON files that carry a job in and a plan out.

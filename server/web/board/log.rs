@@ -1,0 +1,102 @@
+//! The whole log of a job in words, newest first.
+
+use askama::Template;
+use axum::extract::{Path, State};
+use axum::response::Response;
+use trade::cure::{EntryId, OwnWindow, Product};
+
+use super::line::{EntryLine, Lines};
+use super::page::frame;
+use super::sight::Sight;
+use super::words::Words;
+use crate::app::App;
+use crate::store::{Event, JobId, PRODUCT, ProductChanged, STAGE};
+use crate::texts::Said;
+use crate::web::error::PageError;
+use crate::web::page::{Frame, page};
+use crate::web::urls;
+
+#[derive(Template)]
+#[template(path = "board/log.html")]
+struct LogPage {
+    frame: Frame,
+    lines: Vec<EntryLine>,
+    board_url: String,
+}
+
+/// Everything that was reported.
+pub async fn log(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+    let sight = Sight::of(&app, &job).await?;
+    let events = app.store.events(&job).await?;
+    let words = sight.words(&app);
+    let told = Log { sight: &sight, words: &words, lines: Lines::of(&sight, &words) };
+    let lines = events.iter().rev().filter_map(|event| told.line(event).transpose());
+    page(&LogPage {
+        lines: lines.collect::<Result<_, PageError>>()?,
+        frame: frame(&app, &sight, words.say("log-title")),
+        board_url: urls::board(&job),
+    })
+}
+
+struct Log<'a> {
+    sight: &'a Sight,
+    words: &'a Words,
+    lines: Lines<'a>,
+}
+
+impl Log<'_> {
+    /// An event as a line; `None` for one that came after the board was looked at.
+    fn line(&self, event: &Event) -> Result<Option<EntryLine>, PageError> {
+        match event.kind.as_str() {
+            STAGE => {
+                let id = u64::try_from(event.sequence).map(EntryId).ok();
+                Ok(id.and_then(|id| self.sight.entry(id)).map(|entry| self.lines.line(entry)))
+            }
+            PRODUCT => Ok(Some(self.product(event, &ProductChanged::of(event)?))),
+            kind => {
+                let says = self.words.say_with("log-other", &[("kind", &kind), ("part", &event.part)]);
+                Ok(Some(self.plain(event, says)))
+            }
+        }
+    }
+
+    fn plain(&self, event: &Event, says: String) -> EntryLine {
+        let who = self.sight.stages.names.get(&event.author).map_or("", String::as_str);
+        let when = self.words.times.at(event.received.wall);
+        EntryLine {
+            says,
+            told: self.words.say_with("entry-told", &[("who", &who), ("when", &when)]),
+            struck: false,
+            correction: None,
+            why: None,
+            doubts: Vec::new(),
+            mend_url: None,
+        }
+    }
+
+    fn product(&self, event: &Event, changed: &ProductChanged) -> EntryLine {
+        let stage = self.words.stage(changed.stage);
+        let product = self.words.product(Some(&changed.product));
+        let before = self.words.product(changed.before.as_ref());
+        let says: [(&str, &dyn Said); 3] = [("stage", &stage), ("product", &product), ("before", &before)];
+        let says = std::iter::once(self.words.say_with("log-product", &says));
+        let says = says.chain(own_windows(self.words, &changed.product)).collect::<Vec<_>>().join(" ");
+        self.plain(event, says)
+    }
+}
+
+/// What the bag says, window by window, with the reason where one was given.
+fn own_windows(words: &Words, product: &Product) -> Vec<String> {
+    let one = |own: &OwnWindow| {
+        let (span, window, bed) = (words.times.span(own.span), words.window(own.window), words.bed(own.bed));
+        let default = product.class().default_window(own.window, own.bed);
+        let usual = default.map_or_else(String::new, |default| words.times.span(default.span));
+        let reason = own.grounds.as_ref().map_or("", |grounds| grounds.as_str());
+        let key = if reason.is_empty() { "log-window" } else { "log-window-why" };
+        words.say_with(
+            key,
+            &[("span", &span), ("window", &window), ("bed", &bed), ("usual", &usual), ("reason", &reason)],
+        )
+    };
+    product.own().map(one).collect()
+}

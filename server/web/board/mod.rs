@@ -1,0 +1,122 @@
+//! The board: where every stage of every wall stands, the gate, and the log.
+
+mod courses;
+mod entry;
+mod form;
+mod line;
+mod log;
+mod page;
+mod product;
+mod product_page;
+mod sight;
+mod words;
+
+use std::convert::Infallible;
+
+use axum::extract::{Path, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use trade::cure::{StageKind, What, gate};
+use trade::measure::SurfaceId;
+
+pub use self::courses::courses_on;
+pub use self::entry::{entry, mend};
+pub use self::log::log;
+pub use self::product::{products, save_product};
+
+use self::form::{TypedDone, TypedPart};
+use self::page::{Board, CellPage, Refused};
+use self::sight::Sight;
+use super::error::PageError;
+use super::form::{Faults, Sent};
+use super::page::{faulty, page};
+use super::urls;
+use crate::app::App;
+use crate::store::{JobId, NewEntry, Told};
+
+/// A stage of a wall, as an address names it.
+pub type CellPath = Path<(JobId, String, String)>;
+
+/// Every wall and every stage.
+pub async fn board(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+    let sight = Sight::of(&app, &job).await?;
+    page(&Board::new(&app, &sight))
+}
+
+/// One stage of one wall.
+pub async fn cell(State(app): State<App>, Path(path): CellPath) -> Result<Response, PageError> {
+    let (sight, wall, stage) = find(&app, path).await?;
+    page(&CellPage::new(&app, &sight, sight.wall(&wall)?, stage, TypedDone::default(), Faults::default()))
+}
+
+/// Asks the gate, and starts the stage where it lets pass.
+pub async fn start(
+    State(app): State<App>,
+    Path(path): CellPath,
+    sent: Sent<TypedPart>,
+) -> Result<Response, PageError> {
+    let (sight, wall, stage) = find(&app, path).await?;
+    let here = sight.wall(&wall)?;
+    let courses = match sent.typed.read(&app.texts, here.courses()) {
+        Ok(courses) => courses,
+        Err(faults) => {
+            let typed = TypedDone { part: sent.typed, ..TypedDone::default() };
+            return faulty(&CellPage::new(&app, &sight, here, stage, typed, faults));
+        }
+    };
+    let new = NewEntry {
+        told: Told::Now,
+        what: What::Started,
+        ..NewEntry::of(sent.key, sight.job(), here.part(courses), stage)
+    };
+    let asked_of = here.clone();
+    let outcome = app
+        .store
+        .append_stage(new, app.crew.clone(), move |stages| {
+            gate::ask(&asked_of.work(stages), courses, stage, &stages.now).map(|_pass| ())
+        })
+        .await?;
+    match outcome {
+        Ok(_) => Ok(to_cell(&sight, &wall, stage)),
+        Err(refusal) => {
+            // Drawn from the log as it stands after the refusal, which the refusal's own reason is part of.
+            let sight = Sight::of(&app, sight.job()).await?;
+            let refused = Refused::new(&app, &sight, sight.wall(&wall)?, stage, &refusal);
+            Ok((StatusCode::CONFLICT, page(&refused)?).into_response())
+        }
+    }
+}
+
+/// Keeps that a stage is done: never refused.
+pub async fn done(
+    State(app): State<App>,
+    Path(path): CellPath,
+    sent: Sent<TypedDone>,
+) -> Result<Response, PageError> {
+    let (sight, wall, stage) = find(&app, path).await?;
+    let here = sight.wall(&wall)?;
+    match sent.typed.read(&app.texts, &sight.times(&app), sight.now(), here.courses()) {
+        Ok((told, courses)) => {
+            let new = NewEntry { told, ..NewEntry::of(sent.key, sight.job(), here.part(courses), stage) };
+            let Ok(_) = app.store.append_stage(new, app.crew.clone(), |_| Ok::<(), Infallible>(())).await?;
+            Ok(to_cell(&sight, &wall, stage))
+        }
+        Err(faults) => faulty(&CellPage::new(&app, &sight, here, stage, sent.typed, faults)),
+    }
+}
+
+/// What an address names, where the job has it.
+async fn find(
+    app: &App,
+    (job, wall, stage): (JobId, String, String),
+) -> Result<(Sight, SurfaceId, StageKind), PageError> {
+    let wall = SurfaceId::new(&wall).ok_or(PageError::NotFound)?;
+    let stage = StageKind::from_name(&stage).ok_or(PageError::NotFound)?;
+    let sight = Sight::of(app, &job).await?;
+    sight.wall(&wall)?;
+    Ok((sight, wall, stage))
+}
+
+fn to_cell(sight: &Sight, wall: &SurfaceId, stage: StageKind) -> Response {
+    Redirect::to(&urls::cell(sight.job(), wall, stage)).into_response()
+}

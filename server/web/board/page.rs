@@ -1,0 +1,280 @@
+//! The board, one stage of one wall, and "not yet".
+
+use askama::Template;
+use trade::cure::gate::Refusal;
+use trade::cure::{Entry, EntryId, Instant, StageKind, Verdict, WaitKind, What, standing};
+
+use super::form::TypedDone;
+use super::line::{EntryLine, Lines};
+use super::sight::{Sight, Standing, WallSight};
+use super::words::{Because, Words};
+use crate::app::App;
+use crate::web::form::{Choice, Faults, Field};
+use crate::web::page::{Frame, Here};
+use crate::web::urls;
+
+/// Every wall and every stage.
+#[derive(Template)]
+#[template(path = "board/board.html")]
+pub struct Board {
+    frame: Frame,
+    as_of: String,
+    clock_behind: Option<String>,
+    walls: Vec<WallRow>,
+    first_wall_url: String,
+    products_url: String,
+    log_url: String,
+}
+
+struct WallRow {
+    name: String,
+    cells: Vec<Cell>,
+}
+
+/// Where a stage stands, in words, shape and colour.
+struct Cell {
+    stage: String,
+    url: String,
+    /// The class that draws its shape.
+    state: &'static str,
+    says: String,
+    more: Vec<String>,
+    /// What to look at.
+    look: Vec<String>,
+}
+
+/// One stage of one wall.
+#[derive(Template)]
+#[template(path = "board/cell.html")]
+pub struct CellPage {
+    frame: Frame,
+    as_of: String,
+    cell: Cell,
+    waits: Vec<WaitLine>,
+    /// Nothing keeps it from being started now.
+    start_first: bool,
+    under_way: bool,
+    done: bool,
+    start_words: String,
+    start_url: String,
+    done_url: String,
+    board_url: String,
+    log_url: String,
+    courses: u32,
+    faults: Faults,
+    minutes: Field,
+    day: Field,
+    days: Vec<Choice>,
+    time: Field,
+    first: Field,
+    last: Field,
+    lines: Vec<EntryLine>,
+    cautions: Vec<String>,
+}
+
+/// Something that a stage waits for.
+struct WaitLine {
+    url: String,
+    state: &'static str,
+    says: String,
+    then: String,
+}
+
+/// The gate stayed shut.
+#[derive(Template)]
+#[template(path = "board/refused.html")]
+pub struct Refused {
+    frame: Frame,
+    answer: String,
+    notes: Vec<String>,
+    cell_url: String,
+    board_url: String,
+}
+
+impl Board {
+    /// The board as it stands.
+    pub fn new(app: &App, sight: &Sight) -> Self {
+        let words = sight.words(app);
+        let row = |wall: &WallSight| WallRow {
+            name: wall.name.clone(),
+            cells: sight.kinds().map(|stage| Cell::of(&words, sight, wall, stage)).collect(),
+        };
+        Self {
+            frame: frame(app, sight, app.texts.say("board-title")),
+            as_of: as_of(&words),
+            clock_behind: sight.clock_is_behind().then(|| words.clock_behind()),
+            walls: sight.walls.iter().map(row).collect(),
+            first_wall_url: urls::new_wall(sight.job()),
+            products_url: urls::products(sight.job()),
+            log_url: urls::log(sight.job()),
+        }
+    }
+}
+
+impl Cell {
+    fn of(words: &Words, sight: &Sight, wall: &WallSight, stage: StageKind) -> Self {
+        let url = urls::cell(sight.job(), wall.id(), stage);
+        let blank = Self {
+            stage: words.stage(stage),
+            url,
+            state: "none",
+            says: String::new(),
+            more: Vec::new(),
+            look: Vec::new(),
+        };
+        let Standing { verdict, open } = sight.standing(wall, stage);
+        match (verdict, open.last()) {
+            (Verdict::Done { at, by, done_early }, _) => {
+                let look = done_early.then(|| words.say("state-early")).into_iter().collect();
+                let more = vec![when_and_who(words, sight, at, by)];
+                Self { state: "done", says: words.say("state-done"), more, look, ..blank }
+            }
+            (Verdict::NotOnThisJob, _) => Self { says: words.say("state-not-on-job"), ..blank },
+            (_, Some(start)) => blank.under_way(words, sight, *start),
+            (Verdict::Ready { since }, None) => {
+                let since =
+                    since.map(|since| words.say_with("state-since", &[("when", &words.times.at(since))]));
+                let more = since.into_iter().collect();
+                Self { state: "ready", says: words.say("state-ready"), more, ..blank }
+            }
+            (Verdict::NotBefore { at, because }, None) => {
+                let to_go = words.say_with("state-to-go", &[("span", &words.times.span(because.to_go))]);
+                let says = words.say_with("state-not-before", &[("at", &words.times.at(at))]);
+                let unsure = !words.because(stage, at, &because).notes.is_empty();
+                let look = unsure.then(|| words.say("state-unsure")).into_iter().collect();
+                Self { state: "wait", says, more: vec![to_go], look, ..blank }
+            }
+            (Verdict::Missing { stages }, None) => {
+                let says = words.say_with("state-waits-for", &[("stages", &words.stages(&stages))]);
+                Self { says, ..blank }
+            }
+        }
+    }
+
+    /// A start without a finish; where one was reported that lies before the start, it does not end it.
+    fn under_way(self, words: &Words, sight: &Sight, start: EntryId) -> Self {
+        let at = sight.entry(start).map(|entry| entry.happened);
+        let more = at.map(|at| when_and_who(words, sight, at, start)).into_iter().collect();
+        let all = standing(&sight.stages.log);
+        let finished_since = sight.entry(start).is_some_and(|start| {
+            let same = |entry: &&Entry| entry.stage == start.stage && entry.part == start.part;
+            let mut later = all.into_iter().filter(same).filter(|entry| entry.id > start.id);
+            later.any(|entry| entry.what == What::Finished)
+        });
+        let look = finished_since.then(|| words.say("state-finish-before-start")).into_iter().collect();
+        Self { state: "under-way", says: words.say("state-under-way"), more, look, ..self }
+    }
+}
+
+fn when_and_who(words: &Words, sight: &Sight, at: Instant, by: EntryId) -> String {
+    let (when, who) = (words.times.at(at), sight.author(by));
+    words.say_with("state-when-who", &[("when", &when), ("who", &who)])
+}
+
+impl CellPage {
+    /// The stage as it stands, with what was typed and what is wrong with it.
+    pub fn new(
+        app: &App,
+        sight: &Sight,
+        wall: &WallSight,
+        stage: StageKind,
+        typed: TypedDone,
+        faults: Faults,
+    ) -> Self {
+        let words = sight.words(app);
+        let lines = Lines::of(sight, &words);
+        let of_it = |entry: &&Entry| entry.stage == stage && entry.part.surface == *wall.id();
+        let standing = sight.standing(wall, stage);
+        let title = words.say_with("cell-title", &[("stage", &words.stage(stage)), ("wall", &wall.name)]);
+        let done = matches!(standing.verdict, Verdict::Done { .. });
+        let day = if typed.day.is_empty() { words.times.today() } else { typed.day };
+        let mut cell = Cell::of(&words, sight, wall, stage);
+        if let (Verdict::NotBefore { at, because }, true) = (&standing.verdict, standing.open.is_empty()) {
+            let because = words.because(stage, *at, because);
+            cell.more = vec![because.answer.join(" ")];
+            cell.look = because.notes;
+        } else if sight.clock_is_behind() {
+            cell.look.push(words.clock_behind());
+        }
+        Self {
+            frame: frame(app, sight, title).faulty_if(!faults.is_empty()),
+            as_of: as_of(&words),
+            waits: waits(&words, sight, wall, stage),
+            start_first: matches!(standing.verdict, Verdict::Ready { .. }) && standing.open.is_empty(),
+            under_way: !standing.open.is_empty(),
+            start_words: words.say(if done { "cell-start-again" } else { "cell-start" }),
+            done,
+            start_url: urls::cell_start(sight.job(), wall.id(), stage),
+            done_url: urls::cell_done(sight.job(), wall.id(), stage),
+            board_url: urls::board(sight.job()),
+            log_url: urls::log(sight.job()),
+            courses: wall.courses(),
+            minutes: Field::new("minutes", typed.minutes).with(&faults),
+            day: Field::new("day", day).with(&faults),
+            days: words.times.last_days(None),
+            time: Field::new("time", typed.time).with(&faults),
+            first: Field::new("first", typed.part.first).with(&faults),
+            last: Field::new("last", typed.part.last).with(&faults),
+            lines: sight.stages.log.iter().rev().filter(of_it).map(|entry| lines.line(entry)).collect(),
+            cautions: words.cautions(stage),
+            cell,
+            faults,
+        }
+    }
+}
+
+fn waits(words: &Words, sight: &Sight, wall: &WallSight, stage: StageKind) -> Vec<WaitLine> {
+    let line = |(from, wait): (StageKind, WaitKind)| {
+        let cell = Cell::of(words, sight, wall, from);
+        WaitLine {
+            says: words.say_with("wait-on", &[("stage", &cell.stage), ("state", &cell.says)]),
+            then: how_long(words, sight, wall, from, wait),
+            url: cell.url,
+            state: cell.state,
+        }
+    };
+    sight.stages.graph.waits_of(stage).into_iter().map(line).collect()
+}
+
+/// How long after `from` is finished, by what it was done with or else is planned to be.
+fn how_long(words: &Words, sight: &Sight, wall: &WallSight, from: StageKind, wait: WaitKind) -> String {
+    let bed = sight.stages.bed;
+    let window = match wait {
+        WaitKind::Finished => return words.say("wait-finished"),
+        WaitKind::Fixed(span) => return words.say_with("wait-fixed", &[("span", &words.times.span(span))]),
+        WaitKind::Cure(window) => window,
+    };
+    let used = match sight.standing(wall, from).verdict {
+        Verdict::Done { by, .. } => sight.entry(by).and_then(|entry| entry.product.as_ref()),
+        _ => None,
+    };
+    let product = used.or_else(|| sight.stages.products.get(&from));
+    let span = product.and_then(|product| product.window(window, bed));
+    let span = words.times.span(span.unwrap_or_else(|| window.longest_default(bed)));
+    let (product, bed) = (words.product(product), words.bed(bed));
+    words.say_with("wait-cure", &[("span", &span), ("product", &product), ("bed", &bed)])
+}
+
+impl Refused {
+    /// The refusal in words.
+    pub fn new(app: &App, sight: &Sight, wall: &WallSight, stage: StageKind, refusal: &Refusal) -> Self {
+        let words = sight.words(app);
+        let Because { answer, notes } = words.refusal(&wall.name, refusal);
+        Self {
+            frame: frame(app, sight, words.say("refused-title")),
+            answer: answer.join(" "),
+            notes,
+            cell_url: urls::cell(sight.job(), wall.id(), stage),
+            board_url: urls::board(sight.job()),
+        }
+    }
+}
+
+/// The frame of every page of the board.
+pub fn frame(app: &App, sight: &Sight, title: String) -> Frame {
+    Frame::of_job(app, title, sight.job(), &sight.head.name, Here::Board)
+}
+
+fn as_of(words: &Words) -> String {
+    words.say_with("board-as-of", &[("now", &words.times.now())])
+}

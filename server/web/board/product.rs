@@ -1,0 +1,184 @@
+//! What each stage is done with, and replacing a waiting time by what the bag says.
+
+use std::collections::BTreeMap;
+
+use axum::extract::{Path, Query, State};
+use axum::response::{IntoResponse, Redirect, Response};
+use trade::cure::{Bed, Grounds, OwnWindow, Product, ProductClass, ProductFault, StageKind, Window};
+
+use super::product_page::{ChangePage, ProductsPage};
+use super::sight::Sight;
+use crate::app::App;
+use crate::store::{JobId, ProductChange, crew_name};
+use crate::texts::Texts;
+use crate::web::error::PageError;
+use crate::web::form::{Faults, Sent};
+use crate::web::page::{faulty, page};
+use crate::web::times::{Times, span};
+use crate::web::urls;
+
+/// The stage whose product is to be changed, where one is named.
+#[derive(serde::Deserialize)]
+pub struct Asked {
+    stage: Option<String>,
+}
+
+/// A product as it is typed, by the names of its fields: which windows it has depends on the stage.
+#[derive(serde::Deserialize, Default, Clone, Debug)]
+#[serde(transparent)]
+pub struct TypedProduct(BTreeMap<String, String>);
+
+/// Every stage's product, or the form for one.
+pub async fn products(
+    State(app): State<App>,
+    Path(job): Path<JobId>,
+    Query(asked): Query<Asked>,
+) -> Result<Response, PageError> {
+    let sight = Sight::of(&app, &job).await?;
+    let Some(name) = asked.stage else { return page(&ProductsPage::new(&app, &sight)) };
+    let stage = stage_of(&sight, &name)?;
+    let typed = TypedProduct::of(&sight, stage, &sight.times(&app));
+    page(&ChangePage::new(&app, &sight, stage, &typed, Faults::default()))
+}
+
+/// Takes another product for a stage, or other waiting times of the same.
+pub async fn save_product(
+    State(app): State<App>,
+    Path(job): Path<JobId>,
+    sent: Sent<TypedProduct>,
+) -> Result<Response, PageError> {
+    let sight = Sight::of(&app, &job).await?;
+    let stage = stage_of(&sight, sent.typed.field("stage"))?;
+    match sent.typed.read(&app.texts, &sight, stage, &sight.times(&app)) {
+        Ok(product) => {
+            let change = ProductChange { key: sent.key, job: job.clone(), stage, product };
+            app.store.save_product(change, app.crew.clone()).await?;
+            Ok(Redirect::to(&urls::products(&job)).into_response())
+        }
+        Err(faults) => faulty(&ChangePage::new(&app, &sight, stage, &sent.typed, faults)),
+    }
+}
+
+fn stage_of(sight: &Sight, name: &str) -> Result<StageKind, PageError> {
+    let stage = StageKind::from_name(name).ok_or(PageError::NotFound)?;
+    let asks = sight.kinds().any(|kind| kind == stage) && !windows_of(stage).is_empty();
+    if asks { Ok(stage) } else { Err(PageError::NotFound) }
+}
+
+/// The windows that a stage's product may have.
+pub fn windows_of(stage: StageKind) -> Vec<Window> {
+    Window::ALL.into_iter().filter(|window| window.leaves() == Some(stage)).collect()
+}
+
+/// The classes of product that a stage is done with: those that state one of its windows.
+pub fn classes_of(stage: StageKind, bed: Bed) -> Vec<ProductClass> {
+    let states = |class: &ProductClass| {
+        windows_of(stage).into_iter().any(|window| class.default_window(window, bed).is_some())
+    };
+    ProductClass::ALL.into_iter().filter(states).collect()
+}
+
+/// The field of a window's length.
+pub fn span_field(window: Window) -> String {
+    format!("span-{}", window.name())
+}
+
+/// The field of why a window is shorter than usual.
+pub fn why_field(window: Window) -> String {
+    format!("why-{}", window.name())
+}
+
+impl TypedProduct {
+    /// The form as it first stands: the product in use, with the waiting times that the crew gave.
+    fn of(sight: &Sight, stage: StageKind, times: &Times) -> Self {
+        let mut typed = BTreeMap::new();
+        if let Some(product) = sight.stages.products.get(&stage) {
+            typed.insert("class".to_owned(), product.class().name().to_owned());
+            typed.insert("name".to_owned(), crew_name(product).unwrap_or_default().to_owned());
+            for own in product.own().filter(|own| own.bed == sight.stages.bed) {
+                let why = own.grounds.as_ref().map_or("", |grounds| grounds.as_str());
+                typed.insert(span_field(own.window), times.span(own.span));
+                typed.insert(why_field(own.window), why.to_owned());
+            }
+        }
+        Self(typed)
+    }
+
+    /// What was typed in a field.
+    pub fn field(&self, name: &str) -> &str {
+        self.0.get(name).map_or("", String::as_str)
+    }
+
+    /// The product, or what to change.
+    fn read(&self, texts: &Texts, sight: &Sight, stage: StageKind, times: &Times) -> Result<Product, Faults> {
+        let mut faults = Faults::default();
+        let bed = sight.stages.bed;
+        let class = ProductClass::from_name(self.field("class"));
+        let class = class.filter(|class| classes_of(stage, bed).contains(class));
+        let Some(class) = faults.take("class", class.ok_or_else(|| texts.say("fault-choice"))) else {
+            return Err(faults);
+        };
+        let name = Some(self.field("name").trim()).filter(|name| !name.is_empty()).unwrap_or(class.name());
+        if Product::new(name, class, Vec::new()).is_err() {
+            let says = texts.say_with("fault-product-name", &[("most", &Product::MOST_CHARACTERS)]);
+            faults.add("name", says);
+        }
+        let reading = Reading { texts, times, class, bed };
+        let own = windows_of(stage).into_iter().filter_map(|window| {
+            let (typed, why) = (self.field(&span_field(window)), self.field(&why_field(window)));
+            reading.window(window, typed, why, &mut faults)
+        });
+        let mut own: Vec<OwnWindow> = own.collect();
+        let same = |product: &&Product| product.class() == class && product.name() == name;
+        if let Some(before) = sight.stages.products.get(&stage).filter(same) {
+            own.extend(before.own().filter(|own| own.bed != bed).cloned());
+        }
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        Product::new(name, class, own).map_err(|fault| {
+            faults.add("name", fault.to_string());
+            faults
+        })
+    }
+}
+
+/// What a window is read against.
+struct Reading<'a> {
+    texts: &'a Texts,
+    times: &'a Times,
+    class: ProductClass,
+    bed: Bed,
+}
+
+impl Reading<'_> {
+    /// One window as it is typed; `None` where the class's own holds or something is wrong.
+    fn window(&self, window: Window, typed: &str, why: &str, faults: &mut Faults) -> Option<OwnWindow> {
+        if typed.trim().is_empty() {
+            return None;
+        }
+        let span = span(typed).ok_or_else(|| self.texts.say("fault-span"));
+        let span = faults.take(&span_field(window), span)?;
+        let own = OwnWindow { window, bed: self.bed, span, grounds: Grounds::new(why) };
+        match Product::new(self.class.name(), self.class, vec![own.clone()]) {
+            Ok(_) => Some(own),
+            Err(ProductFault::LaxerWithoutReason { default, .. }) => {
+                let usual = self.times.span(default);
+                faults.add(&why_field(window), self.texts.say_with("fault-laxer", &[("usual", &usual)]));
+                None
+            }
+            Err(ProductFault::OutOfRange { .. }) => {
+                faults.add(&span_field(window), self.texts.say("fault-span-range"));
+                None
+            }
+            Err(
+                fault @ (ProductFault::Name
+                | ProductFault::NotOfThisClass { .. }
+                | ProductFault::Twice { .. }),
+            ) => {
+                faults.add(&span_field(window), fault.to_string());
+                None
+            }
+        }
+    }
+}

@@ -1,0 +1,164 @@
+//! The pages of what each stage is done with.
+
+use askama::Template;
+use trade::cure::{DefaultWindow, Footing, Product, ProductClass, StageKind, WaitKind, Window};
+
+use super::page::frame;
+use super::product::{TypedProduct, classes_of, span_field, why_field, windows_of};
+use super::sight::Sight;
+use super::words::Words;
+use crate::app::App;
+use crate::web::form::{Choice, Faults, Field};
+use crate::web::page::Frame;
+use crate::web::urls;
+
+/// Every stage's product.
+#[derive(Template)]
+#[template(path = "board/products.html")]
+pub struct ProductsPage {
+    frame: Frame,
+    bed: String,
+    products: Vec<ProductLine>,
+    board_url: String,
+}
+
+struct ProductLine {
+    stage: String,
+    product: String,
+    windows: Vec<WindowLine>,
+    change_url: String,
+}
+
+struct WindowLine {
+    window: String,
+    span: String,
+    /// Whose time it is, and how well founded.
+    says: String,
+    /// Why it is shorter than usual.
+    why: Option<String>,
+    /// No stage on the board waits for it.
+    unwatched: bool,
+}
+
+/// The form for one stage's product.
+#[derive(Template)]
+#[template(path = "board/product.html")]
+pub struct ChangePage {
+    frame: Frame,
+    bed: String,
+    stage: &'static str,
+    faults: Faults,
+    class: Field,
+    classes: Vec<Choice>,
+    name: Field,
+    windows: Vec<WindowFields>,
+    url: String,
+}
+
+struct WindowFields {
+    label: String,
+    hint: String,
+    span: Field,
+    why: Field,
+}
+
+impl ProductsPage {
+    /// The products in use.
+    pub fn new(app: &App, sight: &Sight) -> Self {
+        let words = sight.words(app);
+        let line = |stage: StageKind| {
+            let product = sight.stages.products.get(&stage);
+            ProductLine {
+                stage: words.stage(stage),
+                product: words.product(product),
+                windows: product.map_or_else(Vec::new, |product| window_lines(&words, sight, stage, product)),
+                change_url: urls::product(sight.job(), stage),
+            }
+        };
+        let with_windows = sight.kinds().filter(|stage| !windows_of(*stage).is_empty());
+        Self {
+            frame: frame(app, sight, words.say("products-title")),
+            bed: words.say(&format!("products-bed-{}", sight.stages.bed.name())),
+            products: with_windows.map(line).collect(),
+            board_url: urls::board(sight.job()),
+        }
+    }
+}
+
+fn window_lines(words: &Words, sight: &Sight, stage: StageKind, product: &Product) -> Vec<WindowLine> {
+    let bed = sight.stages.bed;
+    let line = |window: Window| {
+        let default = product.class().default_window(window, bed)?;
+        let own = product.own().find(|own| own.window == window && own.bed == bed);
+        let usual = words.times.span(default.span);
+        let says = match own {
+            Some(_) => words.say_with("window-own", &[("usual", &usual)]),
+            None => source(words, &default),
+        };
+        let why = own
+            .and_then(|own| own.grounds.as_ref())
+            .map(|grounds| words.say_with("entry-why", &[("reason", &grounds.as_str())]));
+        Some(WindowLine {
+            window: words.window(window),
+            span: words.times.span(own.map_or(default.span, |own| own.span)),
+            says,
+            why,
+            unwatched: !watched(sight, window),
+        })
+    };
+    windows_of(stage).into_iter().filter_map(line).collect()
+}
+
+/// Whether some stage on the board waits for this window.
+fn watched(sight: &Sight, window: Window) -> bool {
+    sight.stages.graph.rows().into_iter().any(|(_, _, wait)| wait == WaitKind::Cure(window))
+}
+
+fn source(words: &Words, default: &DefaultWindow) -> String {
+    let key = match default.footing {
+        Footing::Published => "footing-published",
+        Footing::Derived => "footing-derived",
+        Footing::CommonPractice => "footing-common-practice",
+        Footing::FromMemory => "footing-from-memory",
+    };
+    words.say_with(key, &[("source", &default.source)])
+}
+
+impl ChangePage {
+    /// The form with what was typed and what is wrong with it.
+    pub fn new(app: &App, sight: &Sight, stage: StageKind, typed: &TypedProduct, faults: Faults) -> Self {
+        let words = sight.words(app);
+        let bed = sight.stages.bed;
+        let classes = classes_of(stage, bed);
+        let field = |name: &str| Field::new(name, typed.field(name)).with(&faults);
+        let usual = |window: Window| {
+            let per_class = classes.iter().filter_map(|class| {
+                let span = words.times.span(class.default_window(window, bed)?.span);
+                let class = words.say(&format!("product-class-{}", class.name()));
+                Some(words.say_with("window-usual", &[("class", &class), ("span", &span)]))
+            });
+            per_class.collect::<Vec<_>>().join("; ")
+        };
+        let fields = |window: Window| WindowFields {
+            label: words.window(window),
+            hint: words.say_with("window-hint", &[("usual", &usual(window))]),
+            span: field(&span_field(window)),
+            why: field(&why_field(window)),
+        };
+        let title = words.say_with("product-title", &[("stage", &words.stage(stage))]);
+        let choice = |class: &ProductClass| {
+            Choice::new(class.name(), words.say(&format!("product-class-{}", class.name())))
+        };
+        Self {
+            frame: frame(app, sight, title).faulty_if(!faults.is_empty()),
+            bed: words.say(&format!("products-bed-{}", bed.name())),
+            stage: stage.name(),
+            class: field("class"),
+            name: field("name"),
+            windows: windows_of(stage).into_iter().map(fields).collect(),
+            classes: classes.iter().map(choice).collect(),
+            url: urls::products(sight.job()),
+            faults,
+        }
+    }
+}

@@ -1,0 +1,129 @@
+//! A job's walls and stages, seen at one moment: what every page of the board is drawn from.
+
+use std::collections::BTreeMap;
+
+use trade::cure::{Courses, Entry, EntryId, Instant, Part, StageKind, Verdict, Wall, WallClock, Work};
+use trade::cure::{not_before, open_starts};
+use trade::measure::SurfaceId;
+
+use super::courses_on;
+use super::words::Words;
+use crate::app::App;
+use crate::store::{JobHead, JobId, Stages};
+use crate::web::error::PageError;
+use crate::web::times::Times;
+
+/// A job as the board sees it.
+pub struct Sight {
+    pub head: JobHead,
+    pub walls: Vec<WallSight>,
+    pub stages: Stages,
+}
+
+/// A wall of it.
+#[derive(Clone, Debug)]
+pub struct WallSight {
+    pub name: String,
+    wall: Wall,
+}
+
+/// Where a stage of a wall stands: what may be done next, and whether it is being done.
+pub struct Standing {
+    pub verdict: Verdict,
+    /// Starts that no finish has ended.
+    pub open: Vec<EntryId>,
+}
+
+impl Sight {
+    /// The job as it stands.
+    pub async fn of(app: &App, job: &JobId) -> Result<Self, PageError> {
+        let head = app.store.job_head(job).await?;
+        let stages = app.store.stages(job).await?;
+        let mut walls = Vec::new();
+        for (id, name) in app.store.walls_of(job).await? {
+            let courses = courses_on(app, job, &id).await;
+            let wall = Wall::new(id, stages.bed, courses)
+                .ok_or_else(|| PageError::Ours(anyhow::anyhow!("{name} has no course")))?;
+            walls.push(WallSight { name, wall });
+        }
+        Ok(Self { head, walls, stages })
+    }
+
+    /// Which job.
+    pub fn job(&self) -> &JobId {
+        &self.head.id
+    }
+
+    /// When this was seen, by the wall clock.
+    pub fn now(&self) -> Instant {
+        self.stages.now.at.wall
+    }
+
+    /// The wall clock reads earlier than what was recorded before.
+    pub fn clock_is_behind(&self) -> bool {
+        self.stages.now.at.wall_clock == WallClock::Behind
+    }
+
+    /// The wall of that name.
+    pub fn wall(&self, id: &SurfaceId) -> Result<&WallSight, PageError> {
+        self.walls.iter().find(|wall| wall.wall.surface() == id).ok_or(PageError::NotFound)
+    }
+
+    /// The stages that are on this job, in the order of the work.
+    pub fn kinds(&self) -> impl Iterator<Item = StageKind> {
+        self.stages.graph.stages().filter(|(_, on_job)| *on_job).map(|(kind, _)| kind)
+    }
+
+    /// Where a stage stands on a whole wall.
+    pub fn standing(&self, wall: &WallSight, stage: StageKind) -> Standing {
+        let work = wall.work(&self.stages);
+        Standing {
+            verdict: not_before(&work, None, stage, &self.stages.now),
+            open: open_starts(&work, None, stage, &self.stages.now),
+        }
+    }
+
+    /// An entry by its number.
+    pub fn entry(&self, id: EntryId) -> Option<&Entry> {
+        self.stages.log.iter().find(|entry| entry.id == id)
+    }
+
+    /// Who told an entry.
+    pub fn author(&self, id: EntryId) -> &str {
+        self.stages.notes.get(&id).map_or("", |note| note.author.as_str())
+    }
+
+    /// How times are said on this page.
+    pub fn times(&self, app: &App) -> Times {
+        Times::new(&app.texts, &self.head.zone, self.now())
+    }
+
+    /// How everything else is said.
+    pub fn words(&self, app: &App) -> Words {
+        let names: BTreeMap<SurfaceId, String> =
+            self.walls.iter().map(|wall| (wall.id().clone(), wall.name.clone())).collect();
+        Words::new(&app.texts, self.times(app), names)
+    }
+}
+
+impl WallSight {
+    /// Its short name.
+    pub fn id(&self) -> &SurfaceId {
+        self.wall.surface()
+    }
+
+    /// How many courses can be told apart on it.
+    pub fn courses(&self) -> u32 {
+        self.wall.courses().last()
+    }
+
+    /// These courses of it, or all of it.
+    pub fn part(&self, courses: Option<Courses>) -> Part {
+        Part { surface: self.id().clone(), courses }
+    }
+
+    /// All that is known of the work on it.
+    pub fn work<'a>(&'a self, stages: &'a Stages) -> Work<'a> {
+        Work { graph: &stages.graph, products: &stages.products, wall: &self.wall, log: &stages.log }
+    }
+}

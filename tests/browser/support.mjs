@@ -1,0 +1,117 @@
+// A server of its own and a browser for each story. The browser reaches the server by a host name that is mapped to
+// loopback, since loopback itself counts as secure and hides what fails on a real local network.
+
+import assert from "node:assert/strict";
+import { spawn } from "node:child_process";
+import { mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { createServer } from "node:net";
+import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { chromium } from "playwright-core";
+
+const BINARY = process.env.COURSEBOOK_BINARY;
+const CHROMIUM = process.env.CHROMIUM ?? "/usr/bin/chromium";
+const HOST = "crew.test";
+const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+export const PHONE = { width: 360, height: 780 };
+export const NARROW = { width: 320, height: 640 };
+export const LAPTOP = { width: 1280, height: 800 };
+
+async function freePort() {
+  const probe = createServer();
+  await new Promise((done) => probe.listen(0, "127.0.0.1", done));
+  const { port } = probe.address();
+  await new Promise((done) => probe.close(done));
+  return port;
+}
+
+/** A server over a data folder that lasts until `remove`. */
+export class Server {
+  static async over(command = "serve") {
+    const server = new Server();
+    server.command = command;
+    server.folder = mkdtempSync(join(tmpdir(), "coursebook-"));
+    server.port = await freePort();
+    server.url = `http://${HOST}:${server.port}`;
+    await server.start();
+    return server;
+  }
+
+  async start() {
+    const listen = `127.0.0.1:${this.port}`;
+    const words = [this.command, "--listen", listen, "--data", join(this.folder, "data"), "--host", HOST];
+    this.process = spawn(BINARY, words, { stdio: ["ignore", "pipe", "inherit"] });
+    await new Promise((ready, failed) => {
+      this.process.stdout.once("data", ready);
+      this.process.once("exit", (code) => failed(new Error(`the server ended with ${code}`)));
+    });
+  }
+
+  /** Ends the process as a power cut would, and starts it again over the same folder. */
+  async killAndRestart() {
+    const ended = new Promise((done) => this.process.once("exit", done));
+    this.process.kill("SIGKILL");
+    await ended;
+    await this.start();
+  }
+
+  async remove() {
+    const ended = new Promise((done) => this.process.once("exit", done));
+    this.process.kill("SIGTERM");
+    await ended;
+    rmSync(this.folder, { recursive: true, force: true });
+  }
+}
+
+/** One Chromium for a file of stories. */
+export async function browser() {
+  return chromium.launch({
+    executablePath: CHROMIUM,
+    args: [
+      "--no-sandbox",
+      "--disable-gpu",
+      "--disable-quic",
+      "--no-first-run",
+      "--disable-background-networking",
+      "--disable-component-update",
+      "--disable-sync",
+      `--host-resolver-rules=MAP ${HOST} 127.0.0.1`,
+    ],
+  });
+}
+
+/** A page that fails the story when the browser complains of anything. */
+export async function open(chrome, { viewport, script = true, dark = false }) {
+  const context = await chrome.newContext({
+    viewport,
+    javaScriptEnabled: script,
+    colorScheme: dark ? "dark" : "light",
+    hasTouch: viewport.width < 600,
+  });
+  const page = await context.newPage();
+  page.complaints = [];
+  page.on("console", (message) => {
+    // A refused form is answered with an error status on purpose; the story asserts it.
+    const refused = /status of (409|422)/.test(message.text());
+    if (message.type() === "error" && !refused) page.complaints.push(message.text());
+  });
+  page.on("pageerror", (error) => page.complaints.push(String(error)));
+  return page;
+}
+
+/** No complaint, no sideways scroll and, with script, nothing that axe finds against WCAG 2.2 AA. */
+export async function sound(page, { axe = true } = {}) {
+  assert.deepEqual(page.complaints, [], page.url());
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+  assert.ok(wide <= 0, `${page.url()} scrolls sideways by ${wide} px at ${page.viewportSize().width} px`);
+  if (!axe) return;
+  await page.evaluate(AXE);
+  const found = await page.evaluate(async () => {
+    const tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
+    const { violations } = await window.axe.run(document, { runOnly: { type: "tag", values: tags } });
+    return violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(" | ")}`);
+  });
+  assert.deepEqual(found, [], page.url());
+}
