@@ -23,6 +23,8 @@ pub struct Card {
     pub flags: Vec<String>,
     pub drawing: String,
     pub stations: Vec<StationLine>,
+    /// Some of the base carries no first course, so that each station says what it stands on.
+    pub curbs: bool,
     /// Empty where the first course is scribed.
     pub props: Vec<PropLine>,
     pub pole: Vec<PoleLine>,
@@ -125,6 +127,7 @@ impl Card {
             flags: wall.courses.flags.iter().map(|flag| wall.flag(flag)).collect(),
             drawing: wall.drawing().unwrap_or_default(),
             stations: wall.stations(),
+            curbs: wall.courses.stations.iter().any(|station| !station.carries),
             props: wall.props(),
             pole: wall.pole(),
         })
