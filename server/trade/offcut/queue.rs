@@ -146,7 +146,7 @@ impl<'p> Table<'p> {
         let mut in_hand = on_saw;
         for cut in &self.stock.cuts {
             if cut.part == in_hand && in_hand != place.at {
-                cuts.push(self.saw_cut(cut));
+                cuts.push(self.saw_cut(cut, place));
                 let (holding, others) = halves(cut, self.kerf).partition(|half: &Rect| half.holds(&place.at));
                 rest.extend::<Vec<Rect>>(others);
                 let holding: Vec<Rect> = holding;
@@ -192,15 +192,13 @@ impl<'p> Table<'p> {
         Label { stock: self.index, nth: self.labels - 1 }
     }
 
-    fn saw_cut(&self, cut: &Cut) -> SawCut {
+    /// The cut as it is set at the fence: measured on the part that holds the piece in hand, so that what is spared
+    /// beside the kerf goes to the rest and the piece itself comes out to size.
+    fn saw_cut(&self, cut: &Cut, place: &Place) -> SawCut {
         let (low, high) = cut.across.sides();
-        let mark = self.stock.mark(cut, self.kerf);
-        let first_is_kept = halves(cut, self.kerf).next().is_some_and(|first| {
-            first.at(high) == cut.at && self.stock.places.iter().any(|place| first.holds(&place.at))
-        });
-        let (from, keep) =
-            if first_is_kept { (low, mark - cut.part.at(low)) } else { (high, cut.part.at(high) - mark) };
-        SawCut { part: self.part(cut.part), from, keep }
+        let holding = halves(cut, self.kerf).find(|half| half.holds(&place.at)).unwrap_or(cut.part);
+        let from = if holding.at(low) == cut.part.at(low) { low } else { high };
+        SawCut { part: self.part(cut.part), from, keep: holding.at(high) - holding.at(low) }
     }
 
     fn part(&self, at: Rect) -> Part {
