@@ -255,7 +255,7 @@ impl<'a> View<'a> {
         let (saw, job) = (self.saw_state(), &self.head.id);
         let piece = saw.piece(entry);
         let first = measure_first(&saw.planned.job, &saw.planned.option.pieces, piece);
-        let fits = entry.fits().unwrap_or(Fits::AsPlanned);
+        let fits = entry.fits(self.head.unit).unwrap_or(Fits::AsPlanned);
         let may_cut = entry.cut.is_none() && entry.after.is_none();
         let cut = may_cut.then(|| CutForm { url: urls::cut(job, &piece.id.0), print: entry.print() });
         Sheet {
@@ -340,7 +340,7 @@ impl<'a> View<'a> {
 
     fn look(&self, entry: &Entry) -> Option<String> {
         let now = (entry.would_be.width, entry.would_be.height);
-        self.words.look(entry.cut.as_ref()?, entry.fits()?, now)
+        self.words.look(entry.cut.as_ref()?, entry.fits(self.head.unit)?, now)
     }
 
     fn back(&self, record: &CutRecord, fits: Fits) -> BackForm {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use sha2::{Digest, Sha256};
 use trade::geometry::{Point, Rect};
-use trade::measure::TileId;
+use trade::measure::{Length, Rounding, TileId, Unit};
 use trade::offcut::{Axis, Label, Plan, Problem, Progress, Step, Stock, queue};
 use trade::place::{Hole, Piece, PieceId};
 
@@ -103,7 +103,13 @@ impl Saw {
         let mut entries = Vec::with_capacity(places.len());
         for (id, cutting) in &planned.option.cutting {
             let of_kind: Vec<&Tile<'_>> = tiles.iter().filter(|tile| tile.id == id).collect();
-            let kind = Kind { problem: &cutting.problem, plan: &cutting.plan, tiles: of_kind, cut: &cut };
+            let kind = Kind {
+                problem: &cutting.problem,
+                plan: &cutting.plan,
+                tiles: of_kind,
+                cut: &cut,
+                unit: planned.job.unit,
+            };
             entries.extend(kind.entries(pieces, &places));
         }
         entries.sort_by_key(|entry: &Entry| entry.index);
@@ -169,10 +175,11 @@ impl Entry {
         format!("{}-{}", self.would_be.stock_print, self.would_be.shape)
     }
 
-    /// How it stands to the plan, where it was cut.
-    pub fn fits(&self) -> Option<Fits> {
+    /// How it stands to the plan, where it was cut; a difference that the tape does not show is none.
+    pub fn fits(&self, unit: Unit) -> Option<Fits> {
         let (was, wanted) = (&self.cut.as_ref()?.was, &self.would_be);
-        Some(if (was.width, was.height) != (wanted.width, wanted.height) {
+        let shown = |of: &WasCut| [of.width, of.height].map(|side| side.on_tape(unit, Rounding::FitsIn));
+        Some(if shown(was) != shown(wanted) {
             Fits::OtherSize
         } else if was.shape != wanted.shape {
             Fits::OtherShape
@@ -189,6 +196,7 @@ struct Kind<'p> {
     /// In the order of the plan.
     tiles: Vec<&'p Tile<'p>>,
     cut: &'p BTreeMap<&'p PieceId, &'p CutRecord>,
+    unit: Unit,
 }
 
 impl Kind<'_> {
@@ -210,7 +218,7 @@ impl Kind<'_> {
                         tile: tile.id.clone(),
                         width: wanted.width,
                         height: wanted.height,
-                        shape: shape_print(&pieces[index]),
+                        shape: shape_print(&pieces[index], self.unit),
                         stock: tile.number,
                         stock_print: tile.print.clone(),
                     },
@@ -315,21 +323,24 @@ fn stock_print(tile: &TileId, problem: &Problem, stock: &Stock) -> String {
     print.finish()
 }
 
-/// Stands for a piece's outline and holes, wherever it goes.
-fn shape_print(piece: &Piece) -> String {
+/// Stands for a piece's outline and holes as the tape shows them, wherever it goes.
+fn shape_print(piece: &Piece, unit: Unit) -> String {
     let mut print = Print::new(&piece.tile.0);
-    let origin = Point::new(piece.bounds.left, piece.bounds.bottom);
-    print.points(&piece.outline, origin);
+    let from_corner = |points: &[Point]| -> Vec<Length> {
+        let from_corner = points.iter().flat_map(|p| [p.x - piece.bounds.left, p.y - piece.bounds.bottom]);
+        from_corner.map(|length| length.on_tape(unit, Rounding::Nearest)).collect()
+    };
+    print.lengths(&from_corner(&piece.outline));
     for hole in &piece.holes {
         match hole {
             Hole::Round { centre, diameter } => {
                 print.words("round");
-                print.points(&[*centre], origin);
+                print.lengths(&from_corner(&[*centre]));
                 print.numbers([diameter.units()]);
             }
             Hole::Polygon(corners) => {
                 print.words("polygon");
-                print.points(corners, origin);
+                print.lengths(&from_corner(corners));
             }
         }
     }
@@ -359,10 +370,8 @@ impl Print {
         self.numbers([rect.left, rect.bottom, rect.right, rect.top].map(|length| length.units()));
     }
 
-    fn points(&mut self, points: &[Point], origin: Point) {
-        for point in points {
-            self.numbers([(point.x - origin.x).units(), (point.y - origin.y).units()]);
-        }
+    fn lengths(&mut self, lengths: &[Length]) {
+        lengths.iter().for_each(|length| self.numbers([length.units()]));
     }
 
     fn finish(self) -> String {

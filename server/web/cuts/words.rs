@@ -136,11 +136,11 @@ impl Words {
             }
             Mark::Crosscut { from, at, at_other_end } => {
                 let ends = [(Side::Bottom, on.place(from, at)), (Side::Top, on.place(from, at_other_end))];
-                Some(self.taper("cut-taper-upright", from, ends, on))
+                self.taper("cut-taper-upright", from, ends, on)
             }
             Mark::Rip { from, at, at_other_end } => {
                 let ends = [(Side::Left, on.place(from, at)), (Side::Right, on.place(from, at_other_end))];
-                Some(self.taper("cut-taper", from, ends, on))
+                self.taper("cut-taper", from, ends, on)
             }
             Mark::Notch { from, x, y, width, height } => {
                 let (x0, x1) = (on.place(from.0, x), on.place(from.0, x + width));
@@ -155,19 +155,23 @@ impl Words {
         }
     }
 
-    fn taper(&self, key: &str, from: Side, ends: [(Side, Length); 2], on: &OnTile<'_>) -> MarkLine {
+    /// Nothing where the tape shows the same at both ends and the saw cuts the piece to that already.
+    fn taper(&self, key: &str, from: Side, ends: [(Side, Length); 2], on: &OnTile<'_>) -> Option<MarkLine> {
         let measured = ends.map(|(_, place)| on.distance(from, place));
         let [one, other] = measured.map(|length| self.fits_in(length));
+        if one == other && !on.kept.own.has(from.opposite()) {
+            return None;
+        }
         let edge = self.edge(on.kept, from);
         let along = along(from);
         let dimensions = ends.into_iter().zip([&one, &other]).map(|((beside, place), words)| {
             let edge = on.kept.at.at(from);
             Dimension { along, from: edge.min(place), to: edge.max(place), beside, words: words.clone() }
         });
-        MarkLine {
+        Some(MarkLine {
             dimensions: dimensions.collect(),
             says: self.say(key, &[("one", &one), ("other", &other), ("edge", &edge)]),
-        }
+        })
     }
 
     /// Nothing where it takes nothing of the piece in either direction.
@@ -282,19 +286,18 @@ impl Words {
             Fits::AsPlanned => None,
             Fits::OtherShape => Some(self.texts.say("cut-look-shape")),
             Fits::OtherSize => {
-                let was = (record.was.width, record.was.height);
+                let shown = |(width, height): (Length, Length)| (self.fits_in(width), self.fits_in(height));
+                let (was, now) = (shown((record.was.width, record.was.height)), shown(now));
+                let size = |(width, height): &(String, String)| {
+                    self.say("cut-size", &[("width", width), ("height", height)])
+                };
                 let (one, other) = if was.1 == now.1 {
-                    (self.fits_in(was.0), self.fits_in(now.0))
+                    (was.0, now.0)
                 } else if was.0 == now.0 {
-                    (self.fits_in(was.1), self.fits_in(now.1))
+                    (was.1, now.1)
                 } else {
-                    (self.size(was.0, was.1), self.size(now.0, now.1))
+                    (size(&was), size(&now))
                 };
-                // What the tape cannot tell apart is told in finer steps.
-                let exact = |length: (Length, Length)| {
-                    self.say("cut-size", &[("width", &length.0.exact()), ("height", &length.1.exact())])
-                };
-                let (one, other) = if one == other { (exact(was), exact(now)) } else { (one, other) };
                 Some(self.say("cut-look", &[("was", &one), ("now", &other)]))
             }
         }
@@ -408,7 +411,11 @@ mod tests {
 
     /// What is said of it where it comes out of the right end of its tile, its left side sawn.
     fn said(unit: Unit, mark: Mark) -> Vec<String> {
-        let own = [Side::Right, Side::Bottom, Side::Top].into_iter().collect();
+        said_where(unit, mark, &[Side::Right, Side::Bottom, Side::Top])
+    }
+
+    fn said_where(unit: Unit, mark: Mark, own: &[Side]) -> Vec<String> {
+        let own = own.iter().copied().collect();
         let kept = Part { at: rect(300, 0, 600, 200), own };
         let words = Words::new(&Texts::english().unwrap(), unit);
         words.marks(&piece(vec![mark]), &kept).into_iter().map(|line| line.says).collect()
@@ -456,6 +463,11 @@ mod tests {
             said_of_taper[0].contains("200 mm") && said_of_taper[0].contains("196 mm"),
             "{said_of_taper:?}"
         );
+        let tenth = Length::from_units(7_680);
+        let slight = Mark::Rip { from: Side::Bottom, at: mm(196) + tenth * 2, at_other_end: mm(196) + tenth };
+        let said_of_slight = said_where(Unit::Millimetre, slight.clone(), &[Side::Bottom]);
+        assert!(said_of_slight.is_empty(), "{said_of_slight:?}");
+        assert_eq!(said_where(Unit::Millimetre, slight, &[Side::Bottom, Side::Top]).len(), 1);
         let straight = Mark::Rip { from: Side::Top, at: mm(196), at_other_end: mm(196) };
         assert!(said(Unit::Millimetre, straight).is_empty());
     }
