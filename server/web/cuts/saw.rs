@@ -63,7 +63,7 @@ pub enum Fits {
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum NoCut {
     /// It was cut before.
-    AlreadyCut(CutRecord),
+    AlreadyCut(Box<CutRecord>),
     /// Another piece has to be cut from the same tile first.
     After(PieceId),
     /// The plan is no longer the one that the page was drawn from.
@@ -143,7 +143,7 @@ impl Saw {
     pub fn may_cut(&self, id: &PieceId, print: &str) -> Result<(), NoCut> {
         let entry = self.entry(id).ok_or(NoCut::PlanChanged)?;
         if let Some(record) = &entry.cut {
-            return Err(NoCut::AlreadyCut(record.clone()));
+            return Err(NoCut::AlreadyCut(Box::new(record.clone())));
         }
         if entry.print() != print {
             return Err(NoCut::PlanChanged);
