@@ -1,5 +1,6 @@
-//! Trade values as drawings: pure, bytes out, no store and no web.
+//! Trade values as drawings and text: pure, bytes out, no store and no web.
 
 pub mod layout_drawing;
+pub mod report;
 pub mod svg;
 pub mod wall_drawing;

@@ -170,6 +170,11 @@ layout-fault-joint = Type a joint wider than nothing and narrower than the tile,
 layout-missing = There is no layout yet. This is in the way:
 layout-missing-choice = A choice made by hand may be in the way.
 layout-to-walls = To the walls
+report-propped = The first course is propped.
+report-scribed = The first course is scribed.
+report-start = An upright joint of course 1 is at { $x } from the left end.
+report-line = A joint between courses is { $height }.
+report-whole = { $count } whole
 layout-outrun = Nothing was moved. Look at how the layout lies now before you move it again; what you typed is still here.
 
 # Times
