@@ -368,6 +368,106 @@ fault-product-name = Use at most { $most } characters for the name.
 fault-span = Write hours, like 24, or like 36 h, 90 min, 3 days.
 fault-span-range = A waiting time is at most 90 days.
 fault-laxer = This is shorter than the usual { $usual }: say why, for example what the bag says.
+
+# The saw
+saw-title = Saw
+saw-nothing-yet = There is nothing to cut yet. Measure the walls and the tile; the layout page says what is still missing.
+saw-to-layout = To the layout
+saw-none = No tile of this layout has to be cut.
+saw-all-cut = All of them are cut.
+saw-progress = Cut { $done } of { $all }
+saw-tiles = { $count ->
+    [0] No more whole tiles to take to the saw
+    [one] { $count } whole tile to take to the saw
+   *[other] { $count } whole tiles to take to the saw
+}
+saw-skip = Another piece first
+saw-queue = All cuts
+saw-bring-up = Bring up { $whole ->
+    [0] no whole tiles
+    [one] { $whole } whole tile
+   *[other] { $whole } whole tiles
+} and { $cuts ->
+    [one] this cut
+   *[other] these { $cuts } cuts
+}
+saw-next = next
+saw-to-do = to do
+saw-line = { $size } · { $take }
+saw-last = Last cut: { $piece }, { $who }, { $when }
+saw-left-over = Left over
+saw-left-over-hint = These were cut, and the plan no longer has them. Keep them as spares.
+saw-left-over-piece = { $piece }, { $size }
+saw-back = Back to the saw
+# Water and respirators: 29 CFR 1926.1153 Table 1 (i), (ii). Hearing: NIOSH, 85 dBA. Eyes: 29 CFR 1926.102.
+saw-safety-person = Water on the blade, eyes and ears protected. A hand-held saw indoors needs a respirator too, however short the cut.
+# GFCI: 29 CFR 1926.404(b)(1).
+saw-safety-power = Feed the saw through a GFCI (RCD), and wash the slurry down before it dries to dust. Local rules come first.
+saw-safety = Safety
+cut-title = Cut { $piece }
+cut-place = { $wall }, course { $course }, number { $nth } from the left
+cut-place-strip = { $wall }, strip over course { $course }, number { $nth } from the left
+cut-size = { $width } × { $height }
+cut-take-whole = a whole tile
+cut-take-whole-of = a whole tile, { $tile }
+cut-take-offcut = offcut { $label }
+cut-take = Take
+cut-lay = Lay it face up, standing as in the drawing: it shows the piece as it goes on the wall.
+cut-crosscut = Crosscut, from the { $edge }
+cut-rip = Rip, from the { $edge }
+cut-exact = exactly { $length }
+cut-to-size = No cut: it is to size. Check it with the tape.
+cut-edge-left-factory = left factory edge
+cut-edge-left-sawn = left sawn edge
+cut-edge-right-factory = right factory edge
+cut-edge-right-sawn = right sawn edge
+cut-edge-bottom-factory = bottom factory edge
+cut-edge-bottom-sawn = bottom sawn edge
+cut-edge-top-factory = top factory edge
+cut-edge-top-sawn = top sawn edge
+cut-side-left = left
+cut-side-right = right
+cut-side-bottom = bottom
+cut-side-top = top
+cut-and = {" and "}
+cut-from-edge = { $lengths } from the { $edge }
+cut-taper = Taper: mark { $one } at the left end and { $other } at the right end, from the { $edge }.
+cut-taper-upright = Taper: mark { $one } at the lower end and { $other } at the upper end, from the { $edge }.
+cut-notch-corner = Notch out the { $sides } corner: mark { $marks }. Drill the inside corner first and stop the blade short of it.
+cut-notch-edge = Notch in from the { $sides } edge: mark { $marks }. Drill both inside corners first and stop the blade short of them.
+cut-notch-inside = Cut out a window: mark { $marks }. Drill all four corners first and stop the blade short of them.
+cut-notch-across = Cut off the { $sides } end: mark { $marks }.
+cut-hole = Drill a hole of { $diameter }: centre { $across } from the { $side } and { $up } from the { $foot }.
+cut-bin = What is left goes in the bin.
+cut-bin-tape = bin
+cut-rack = Write { $label } on the hatched offcut and rack it for { $pieces }.
+cut-spare = Write { $label } on the hatched offcut and keep it as a spare for { $pieces }, cut already.
+cut-label = Write { $piece } and an arrow up on the piece.
+cut-ahead = Cut ahead
+cut-measure-corner = Measure first: it is the last one into the corner
+cut-measure-top = Measure first: it is under the top
+cut-measure-opening = Measure first: it meets the { $opening }
+cut-done = cut, { $who }, { $when }
+cut-look = cut at { $was }, the plan now says { $now }
+cut-look-shape = cut to size, but its tile, taper, notch or hole is another in the plan now
+cut-wait = It comes out of { $take }, which is there once { $before } is cut.
+cut-to-piece = To { $piece }
+cut-now = Cut
+cut-not-after-all = Not cut after all
+cut-again = Cut it again
+cut-cuts = Cuts
+cut-then = Then
+cut-leaves = What is left
+cut-wall = On the wall
+cut-drawing = { $piece } on the saw
+cut-on-wall = { $piece } on the wall
+cut-refused-title = { $piece } is not kept as cut
+cut-refused-order = { $piece } comes out of { $take }, which is there only once { $before } is cut. Cut { $before } first.
+cut-refused-again = { $piece } was cut already: { $who }, { $when }. If a second one lies there, keep it as a spare.
+cut-refused-plan = The plan has changed since your page was drawn. Look at { $piece } again before you cut it.
+cut-back-refused-title = { $piece } stays cut
+cut-back-refused-not = { $piece } was taken back already.
+cut-back-refused-since = { $since } was cut from what { $piece } left over. If that is wrong too, take { $since } back first.
 # Lengths
 length-example-mm = 603 or 60.3 cm
 length-example-in = 23 3/4 or 5' 3 1/2"
@@ -546,6 +646,8 @@ wall-no-strip = no strip
 wall-strip-least = Lower edge from
 wall-strip-most = to
 wall-side = Of the line
+wall-above = above
+wall-below = below
 wall-side-above = above the line
 wall-side-below = below the line
 wall-no-tile-yet = No tile is measured yet. The wall takes it by itself once it is.

@@ -3,6 +3,7 @@
 mod ask;
 mod assets;
 mod board;
+mod cuts;
 mod error;
 mod form;
 mod guard;

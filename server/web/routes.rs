@@ -4,7 +4,7 @@ use axum::Router;
 use axum::routing::{get, post};
 
 use super::error::PageError;
-use super::{assets, board, guard, jobs, layout, sheet, walls};
+use super::{assets, board, cuts, guard, jobs, layout, sheet, walls};
 use crate::app::App;
 
 /// Every address, guarded.
@@ -22,6 +22,9 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/board/{wall}/{stage}/start", post(board::start))
         .route("/jobs/{job}/board/{wall}/{stage}/done", post(board::done))
         .route("/jobs/{job}/board/{wall}/{stage}/entries/{entry}", get(board::entry).post(board::mend))
+        .route("/jobs/{job}/cuts", get(cuts::saw))
+        .route("/jobs/{job}/cuts/{piece}", get(cuts::piece).post(cuts::cut))
+        .route("/jobs/{job}/cuts/{piece}/not-cut", post(cuts::not_cut))
         .route("/jobs/{job}/log", get(board::log))
         .route("/jobs/{job}", get(walls::list))
         .route("/jobs/{job}/line", post(walls::move_line))

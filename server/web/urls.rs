@@ -68,6 +68,11 @@ pub fn cut(job: &JobId, piece: &str) -> String {
     format!("/jobs/{job}/cuts/{piece}")
 }
 
+/// Takes back that a piece was cut.
+pub fn not_cut(job: &JobId, piece: &str) -> String {
+    format!("{}/not-cut", cut(job, piece))
+}
+
 /// The stage board of a job.
 pub fn board(job: &JobId) -> String {
     format!("/jobs/{job}/board")

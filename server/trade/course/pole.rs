@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{Courses, WallCourses};
-use crate::measure::{Band, Job, Layout, Length, Pattern, Surface, SurfaceId};
+use crate::measure::{Band, FirstCourse, Job, Layout, Length, Pattern, Surface, SurfaceId};
 
 /// One course on the story pole.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -25,6 +25,8 @@ pub struct PoleMark {
 /// The two lines that a wall is started from.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Strike {
+    /// The course that stands on the level line struck.
+    pub course: u32,
     /// y of the lower edge of the course set first; batten or props come up to it.
     pub level: Length,
     /// x, from the wall's left end, of the centre of that course's upright joint nearest to the wall's middle;
@@ -49,13 +51,19 @@ impl WallCourses {
 }
 
 /// The lines to strike on every wall that has courses: level under the course set first (the job's start
-/// course, or the lowest above it that this wall has) and plumb through one of its joints.
+/// course, or the lowest above it that this wall has) and plumb through one of its joints. On a scribed wall the
+/// lowest course is not struck for, since its whole tiles would begin below the base: the one above it is.
 pub fn lines_to_strike(job: &Job, layout: &Layout, courses: &Courses) -> BTreeMap<SurfaceId, Strike> {
     let joint = layout.joint.unwrap_or_else(|| job.chosen_joint());
     let strike = |surface: &Surface| {
         let wall = courses.walls.get(&surface.id)?;
         let field = || wall.courses.iter().filter(|course| !course.strip);
-        let set_first = field().find(|course| course.number >= job.start_course).or(field().next_back())?;
+        let lowest = match wall.first_course {
+            FirstCourse::Propped => field().next()?.number,
+            FirstCourse::Scribed => field().next()?.number + 1,
+        };
+        let wanted = lowest.max(job.start_course);
+        let set_first = field().find(|course| course.number >= wanted).or(field().next_back())?;
         let band = surface.bands.get(set_first.band)?;
         let pitch = job.laid_size(&band.tile, band.upright)?.width + joint;
         let own_start = layout.band_starts.get(&(surface.id.clone(), set_first.band));
@@ -68,7 +76,7 @@ pub fn lines_to_strike(job: &Job, layout: &Layout, courses: &Courses) -> BTreeMa
             let from_middle = (*start + shift - middle + pitch.half()).modulo(pitch) - pitch.half();
             middle + from_middle
         });
-        Some((surface.id.clone(), Strike { level: set_first.bottom, plumb }))
+        Some((surface.id.clone(), Strike { course: set_first.number, level: set_first.bottom, plumb }))
     };
     job.surfaces.iter().filter_map(strike).collect()
 }

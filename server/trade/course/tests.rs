@@ -338,11 +338,11 @@ fn lines_are_struck_under_the_start_course_and_through_its_middle_joint() {
     let mut layout = at(&job, tenths(-8975));
     layout.starts.insert(id("A"), mm(300));
     let struck = |job: &Job| lines_to_strike(job, &layout, &lay(job, &layout).unwrap())[&id("A")];
-    assert_eq!(struck(&job), Strike { level: mm(-1197), plumb: Some(mm(901)) });
+    assert_eq!(struck(&job), Strike { course: 1, level: mm(-1197), plumb: Some(mm(901)) });
     job.start_course = 2;
     // A third of 598 + 3 mm.
     let third = Length::from_units(601 * Length::UNITS_PER_MM / 3);
-    assert_eq!(struck(&job), Strike { level: mm(-1197 + 301), plumb: Some(mm(901) + third) });
+    assert_eq!(struck(&job), Strike { course: 2, level: mm(-1197 + 301), plumb: Some(mm(901) + third) });
 }
 
 prop_compose! {

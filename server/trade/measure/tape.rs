@@ -124,6 +124,17 @@ impl Length {
         }
     }
 
+    /// The mark of the tape that [`Length::show`] shows.
+    #[must_use]
+    pub fn on_tape(self, scale: impl Into<Scale>, rounding: Rounding) -> Self {
+        let scale = scale.into();
+        let step = match scale.unit {
+            Unit::Millimetre => Self::UNITS_PER_MM,
+            Unit::Inch => Self::UNITS_PER_SIXTY_FOURTH * 64 / scale.inch_mark.marks_in_an_inch(),
+        };
+        Self::from_units(rounding.marks(self, step) * step)
+    }
+
     /// For tile, joint and kerf: to 0.1 mm or 1/64 in.
     pub fn show_fine(self, unit: Unit, rounding: Rounding) -> String {
         match unit {

@@ -16,6 +16,7 @@ mod greedy;
 mod improve;
 mod matching;
 mod problem;
+mod queue;
 mod sharing;
 mod solve;
 mod steps;
@@ -25,6 +26,7 @@ mod tests;
 pub use bound::bound;
 pub use check::{Fault, check};
 pub use problem::{Demand, LONGEST_SIDE, MOST_PIECES, Problem, ProblemFault};
+pub use queue::{Label, Leftover, Part, Progress, SawCut, Step, Take, queue};
 pub use solve::solve;
 
 use crate::geometry::{Rect, Sides};

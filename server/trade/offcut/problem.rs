@@ -262,7 +262,7 @@ impl Turn {
     }
 
     /// Where a side of the piece on the wall lies on the table: turned back, clockwise.
-    const fn to_table(self, side: Side) -> Side {
+    pub(super) const fn to_table(self, side: Side) -> Side {
         match self {
             Self::None => side,
             Self::Quarter => clockwise(side),

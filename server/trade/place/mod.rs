@@ -9,12 +9,14 @@
 
 mod check;
 mod marks;
+mod measure_first;
 mod pattern;
 mod region;
 mod sides;
 mod sliver;
 
 pub use check::{Fault, check};
+pub use measure_first::{MeasureFirst, measure_first};
 pub use pattern::Arrangement;
 
 use std::collections::BTreeMap;

@@ -1,15 +1,23 @@
-//! How many courses a wall has, so that parts of it can be told apart.
+//! How many courses each wall has, so that parts of it can be told apart.
+
+use std::collections::BTreeMap;
 
 use trade::measure::SurfaceId;
 
 use crate::app::App;
 use crate::store::JobId;
+use crate::web::error::PageError;
 
-/// A wall that is set, grouted and sealed as one part.
+/// A wall without a layout is set, grouted and sealed as one part.
 pub const WHOLE_WALL: u32 = 1;
 
-/// The courses on a wall. Until the layout says how many, the whole wall is one part, and only whole walls can be
-/// reported.
-pub async fn courses_on(_app: &App, _job: &JobId, _wall: &SurfaceId) -> u32 {
-    WHOLE_WALL
+/// The number of the highest course of each wall in the layout in force; empty while there is no layout.
+pub async fn courses_of(app: &App, job: &JobId) -> Result<BTreeMap<SurfaceId, u32>, PageError> {
+    let stored = app.store.sheet(job).await?;
+    let Ok(planned) = app.work.plan(&stored).await else { return Ok(BTreeMap::new()) };
+    let walls = planned.option.courses.walls.iter();
+    let highest = |(id, wall): (&SurfaceId, &trade::course::WallCourses)| {
+        Some((id.clone(), wall.courses.iter().map(|course| course.number).max()?))
+    };
+    Ok(walls.filter_map(highest).collect())
 }

@@ -19,7 +19,6 @@ use axum::response::{IntoResponse, Redirect, Response};
 use trade::cure::{StageKind, What, gate};
 use trade::measure::SurfaceId;
 
-pub use self::courses::courses_on;
 pub use self::entry::{entry, mend};
 pub use self::log::log;
 pub use self::product::{products, save_product};

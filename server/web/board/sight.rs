@@ -6,7 +6,7 @@ use trade::cure::{Courses, Entry, EntryId, Instant, Part, StageKind, Verdict, Wa
 use trade::cure::{not_before, open_starts};
 use trade::measure::SurfaceId;
 
-use super::courses_on;
+use super::courses::{WHOLE_WALL, courses_of};
 use super::words::Words;
 use crate::app::App;
 use crate::store::{JobHead, JobId, Stages};
@@ -39,10 +39,11 @@ impl Sight {
     pub async fn of(app: &App, job: &JobId) -> Result<Self, PageError> {
         let head = app.store.job_head(job).await?;
         let stages = app.store.stages(job).await?;
+        let courses = courses_of(app, job).await?;
         let mut walls = Vec::new();
         for (id, name) in app.store.walls_of(job).await? {
-            let courses = courses_on(app, job, &id).await;
-            let wall = Wall::new(id, stages.bed, courses)
+            let highest = courses.get(&id).copied().unwrap_or(WHOLE_WALL);
+            let wall = Wall::new(id, stages.bed, highest)
                 .ok_or_else(|| PageError::Ours(anyhow::anyhow!("{name} has no course")))?;
             walls.push(WallSight { name, wall });
         }

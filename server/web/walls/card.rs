@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use trade::course::{CourseFlag, Station, Strike, WallCourses, lines_to_strike};
 use trade::geometry::Point;
 use trade::measure::bare::{BareWall, LineShift, SetFirst};
-use trade::measure::{FirstCourse, Job, Length, Sheet, Surface, SurfaceId};
+use trade::measure::{FirstCourse, Length, Sheet, Surface, SurfaceId};
 
 use super::sketch::Seen;
 use super::words::{from_line, wall_name};
@@ -23,6 +23,8 @@ pub struct Card {
     pub flags: Vec<String>,
     pub drawing: String,
     pub stations: Vec<StationLine>,
+    /// Some of the base carries no first course, so that each station says what it stands on.
+    pub curbs: bool,
     /// Empty where the first course is scribed.
     pub props: Vec<PropLine>,
     pub pole: Vec<PoleLine>,
@@ -125,6 +127,7 @@ impl Card {
             flags: wall.courses.flags.iter().map(|flag| wall.flag(flag)).collect(),
             drawing: wall.drawing().unwrap_or_default(),
             stations: wall.stations(),
+            curbs: wall.courses.stations.iter().any(|station| !station.carries),
             props: wall.props(),
             pole: wall.pole(),
         })
@@ -141,29 +144,17 @@ fn taken_left(bare: &BareWall, sheet: &Sheet) -> Length {
 impl Wall<'_> {
     fn figures(&self) -> Vec<Figure> {
         let mut figures = vec![self.first_course()];
-        if let Some((course, strike)) = self.strike() {
-            figures.push(self.level(course, strike.level));
-            figures.extend(strike.plumb.map(|x| self.plumb(course, x)));
+        if let Some(strike) = self.strike() {
+            figures.push(self.level(strike.course, strike.level));
+            figures.extend(strike.plumb.map(|x| self.plumb(strike.course, x)));
         }
         figures.push(self.high_point());
         figures
     }
 
-    /// The lines to start from, and the course that stands on them: the first one where it is propped, the one above
-    /// it where it is scribed, since its whole tiles would begin below the base.
-    fn strike(&self) -> Option<(u32, Strike)> {
-        let numbers =
-            || self.courses.courses.iter().filter(|course| !course.strip).map(|course| course.number);
-        let first = numbers().next()?;
-        let start_course = match self.courses.first_course {
-            FirstCourse::Propped => first,
-            FirstCourse::Scribed => first + 1,
-        };
-        let course = numbers().find(|number| *number >= start_course).or(numbers().last())?;
-        let job = Job { start_course, ..self.planned.job.clone() };
+    fn strike(&self) -> Option<Strike> {
         let option = &self.planned.option;
-        let strike = lines_to_strike(&job, &option.layout, &option.courses).get(&self.bare.id).copied()?;
-        Some((course, strike))
+        lines_to_strike(&self.planned.job, &option.layout, &option.courses).get(&self.bare.id).copied()
     }
 
     fn first_course(&self) -> Figure {
@@ -295,7 +286,7 @@ impl Wall<'_> {
         let moved = |at: &Point| Point::new(at.x + self.taken_left, self.line.todays_height(at.y));
         let pieces = self.planned.option.pieces.iter().filter(|piece| piece.surface == self.bare.id);
         let field = || self.courses.courses.iter().filter(|course| !course.strip);
-        let plumb = self.strike().and_then(|(_, strike)| strike.plumb);
+        let plumb = self.strike().and_then(|strike| strike.plumb);
         let courses = field().map(|course| {
             (self.line.todays_height((course.bottom + course.top).half()), course.number.to_string())
         });

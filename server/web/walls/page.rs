@@ -391,7 +391,7 @@ impl Form<'_> {
             measure: self.measure(name, words),
             side: self.field_or(&format!("{name}-side"), "above"),
             sides: ["above", "below"]
-                .map(|side| Choice::new(side, self.frame.say(&format!("wall-side-{side}"))))
+                .map(|side| Choice::new(side, self.frame.say(&format!("wall-{side}"))))
                 .to_vec(),
         }
     }

@@ -108,7 +108,7 @@ fn taken_corners(wall: &BareWall, stored: &StoredSheet, texts: &Texts) -> Vec<(S
         let theirs = opposite_end(other, end).meets.as_ref().filter(|theirs| theirs.neighbour != wall.id)?;
         let neighbour = wall_name(texts, &stored.sheet, &other.id);
         let already = wall_name(texts, &stored.sheet, &theirs.neighbour);
-        let says = [("neighbour", &neighbour as &dyn Said), ("already", &already)];
+        let says: [(&str, &dyn Said); 2] = [("neighbour", &neighbour), ("already", &already)];
         Some((format!("{end}-meets"), texts.say_with("wall-fault-corner-taken", &says)))
     };
     ends.filter_map(taken).collect()
@@ -130,8 +130,8 @@ impl FaultWords<'_> {
             BareFault::MeetsOutsideACorner { neighbour } => {
                 let at_left = wall.left.meets.as_ref().is_some_and(|meets| meets.neighbour == *neighbour);
                 let end = if at_left { "left" } else { "right" };
-                let says = [("neighbour", &neighbour.as_str() as &dyn Said)];
-                (format!("{end}-role"), self.texts.say_with("wall-fault-no-corner", &says))
+                let says = self.texts.say_with("wall-fault-no-corner", &[("neighbour", &neighbour.as_str())]);
+                (format!("{end}-role"), says)
             }
             BareFault::NegativeBuildUp { .. } => {
                 ("left-meets".to_owned(), self.texts.say("wall-fault-build-up"))
@@ -151,8 +151,8 @@ impl FaultWords<'_> {
             SurfaceFault::OutOfOrder { height, index } => self.at_reading(*height, *index, "out-of-order"),
             SurfaceFault::Beside { height, index } => self.at_reading(*height, *index, "beside"),
             SurfaceFault::NoHeight { x } => {
-                let says = [("x", &self.tape.show(*x) as &dyn Said)];
-                (cell("top", 0, "rise"), self.texts.say_with("wall-fault-no-height", &says))
+                let x = self.tape.show(*x);
+                (cell("top", 0, "rise"), self.texts.say_with("wall-fault-no-height", &[("x", &x)]))
             }
             SurfaceFault::AllCovered => ("width".to_owned(), self.texts.say("wall-fault-covered")),
             SurfaceFault::OpeningOutside { index } => self.at_opening(*index, "x", "outside"),

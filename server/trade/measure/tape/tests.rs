@@ -226,6 +226,9 @@ proptest! {
         prop_assert!(shown(Rounding::FitsIn) <= length && length - shown(Rounding::FitsIn) < mark);
         prop_assert!(shown(Rounding::Clears) >= length && shown(Rounding::Clears) - length < mark);
         prop_assert!((shown(Rounding::Nearest) - length).abs() * 2 <= mark);
+        for rounding in [Rounding::FitsIn, Rounding::Clears, Rounding::Nearest] {
+            prop_assert_eq!(length.on_tape(scale, rounding), shown(rounding));
+        }
     }
 
     #[test]

@@ -1,0 +1,495 @@
+//! The order of work at the saw: what each piece is taken from, which cuts free it, and what is left over.
+//!
+//! Pieces come in the order they are set. Of its tile's cuts a piece asks only for those that part it from the
+//! rest and were not made for a piece before it; since the cuts of a tile lie one within the other, these can always
+//! be made. What they leave over is kept where another piece comes out of it, and otherwise is waste. So an offcut
+//! exists as soon as the pieces before it on the same tile are cut, and not earlier.
+
+use std::collections::BTreeSet;
+
+use super::{Axis, Cut, Place, Plan, Problem, Stock, Turn};
+use crate::geometry::{Rect, Side, Sides};
+use crate::measure::Length;
+
+/// Which pieces are cut already, as indices into [`Problem::pieces`].
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Progress {
+    /// Cut from the tile that the plan says.
+    pub here: BTreeSet<usize>,
+    /// Cut from another tile, so that nothing of this plan's tiles is gone for them. They have no step.
+    pub elsewhere: BTreeSet<usize>,
+}
+
+/// One piece at the saw. Rectangles are as the tile lies face up on the table, until [`Step::upright`].
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Step {
+    /// Index into [`Problem::pieces`].
+    pub piece: usize,
+    /// Index into [`Plan::stock`].
+    pub stock: usize,
+    /// What is laid on the saw.
+    pub take: Take,
+    /// Its room on the tile.
+    pub on_saw: Part,
+    /// In the order made. None where the piece came free to size with one before it.
+    pub cuts: Vec<SawCut>,
+    /// The piece's own rectangle.
+    pub kept: Part,
+    /// What else then lies on the saw.
+    pub leaves: Vec<Leftover>,
+    /// The piece that has to be cut from the same tile before.
+    pub after: Option<usize>,
+    /// The whole tile.
+    pub tile: Rect,
+    /// From what lies here to the wall, counter-clockwise.
+    pub turn: Turn,
+}
+
+/// What a piece is cut from.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Take {
+    /// A whole tile.
+    WholeTile,
+    /// An offcut from the rack.
+    Offcut(Label),
+}
+
+/// What is written on an offcut: its tile, and which of those that lie there of it at once.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct Label {
+    /// Index into [`Plan::stock`].
+    pub stock: usize,
+    /// 0 for the first.
+    pub nth: usize,
+}
+
+/// A rectangle of a tile, and its sides that are the tile's own.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Part {
+    /// Where it lies on the tile.
+    pub at: Rect,
+    /// Which of its sides are factory edges.
+    pub own: Sides,
+}
+
+/// One saw cut, right across a part.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct SawCut {
+    /// What is cut.
+    pub part: Part,
+    /// The side that the fence stands against.
+    pub from: Side,
+    /// How much is kept from that side; the kerf lies beyond.
+    pub keep: Length,
+}
+
+/// What a piece leaves over.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Leftover {
+    /// Its room on the tile.
+    pub part: Part,
+    /// What to write on it; nothing where it is waste.
+    pub label: Option<Label>,
+    /// The pieces that come out of it, in setting order.
+    pub holds: Vec<usize>,
+}
+
+/// A step for every piece but those cut elsewhere, in the order they are set.
+pub fn queue(problem: &Problem, plan: &Plan, progress: &Progress) -> Vec<Step> {
+    let tiles = plan.stock.iter().enumerate();
+    let mut steps: Vec<Step> =
+        tiles.flat_map(|(index, stock)| Table::new(problem, index, stock).steps(progress)).collect();
+    steps.sort_by_key(|step| step.piece);
+    steps
+}
+
+/// What lies there of one tile, as one piece after the other is cut from it.
+struct Table<'p> {
+    index: usize,
+    stock: &'p Stock,
+    kerf: Length,
+    tile: Rect,
+    parts: Vec<(Rect, Take)>,
+    /// Labels given out so far.
+    labels: usize,
+}
+
+impl<'p> Table<'p> {
+    fn new(problem: &Problem, index: usize, stock: &'p Stock) -> Self {
+        let (left, bottom) = (Length::ZERO, Length::ZERO);
+        let tile = Rect { left, bottom, right: problem.tile_width(), top: problem.tile_height() };
+        Self { index, stock, kerf: problem.kerf(), tile, parts: vec![(tile, Take::WholeTile)], labels: 0 }
+    }
+
+    fn steps(mut self, progress: &Progress) -> Vec<Step> {
+        let mut places: Vec<&Place> = self.stock.places.iter().collect();
+        places.retain(|place| !progress.elsewhere.contains(&place.piece));
+        // What is cut was cut before what is not, whatever is taken back or cut again.
+        places.sort_by_key(|place| (!progress.here.contains(&place.piece), place.piece));
+        let mut uncut = None;
+        let mut steps = Vec::with_capacity(places.len());
+        for place in places {
+            steps.push(Step { after: uncut, ..self.step(place) });
+            if !progress.here.contains(&place.piece) {
+                uncut = Some(place.piece);
+            }
+        }
+        steps
+    }
+
+    fn step(&mut self, place: &Place) -> Step {
+        let lying = self.parts.iter().position(|(part, _)| part.holds(&place.at));
+        let (on_saw, take) =
+            lying.map_or((self.tile, Take::WholeTile), |position| self.parts.swap_remove(position));
+        let mut cuts = Vec::new();
+        let mut rest = Vec::new();
+        let mut in_hand = on_saw;
+        for cut in &self.stock.cuts {
+            if cut.part == in_hand && in_hand != place.at {
+                cuts.push(self.saw_cut(cut, place));
+                let (holding, others) = halves(cut, self.kerf).partition(|half: &Rect| half.holds(&place.at));
+                rest.extend::<Vec<Rect>>(others);
+                let holding: Vec<Rect> = holding;
+                in_hand = holding.first().copied().unwrap_or(place.at);
+            }
+        }
+        Step {
+            piece: place.piece,
+            stock: self.index,
+            take,
+            on_saw: self.part(on_saw),
+            cuts,
+            kept: self.part(place.at),
+            leaves: self.put_down(rest, place.piece, take),
+            after: None,
+            tile: self.tile,
+            turn: place.turn,
+        }
+    }
+
+    /// Lays what is left over on the rack. The first of it keeps the label of what it is cut from.
+    fn put_down(&mut self, rest: Vec<Rect>, taken: usize, from: Take) -> Vec<Leftover> {
+        let mut old = match from {
+            Take::WholeTile => None,
+            Take::Offcut(label) => Some(label),
+        };
+        let mut leaves = Vec::with_capacity(rest.len());
+        for at in rest {
+            let inside = self.stock.places.iter().filter(|place| at.holds(&place.at) && place.piece != taken);
+            let mut holds: Vec<usize> = inside.map(|place| place.piece).collect();
+            holds.sort_unstable();
+            let label = (!holds.is_empty()).then(|| old.take().unwrap_or_else(|| self.next_label()));
+            if let Some(label) = label {
+                self.parts.push((at, Take::Offcut(label)));
+            }
+            leaves.push(Leftover { part: self.part(at), label, holds });
+        }
+        leaves
+    }
+
+    fn next_label(&mut self) -> Label {
+        self.labels += 1;
+        Label { stock: self.index, nth: self.labels - 1 }
+    }
+
+    /// The cut as it is set at the fence: measured on the part that holds the piece in hand, so that what is spared
+    /// beside the kerf goes to the rest and the piece itself comes out to size.
+    fn saw_cut(&self, cut: &Cut, place: &Place) -> SawCut {
+        let (low, high) = cut.across.sides();
+        let holding = halves(cut, self.kerf).find(|half| half.holds(&place.at)).unwrap_or(cut.part);
+        let from = if holding.at(low) == cut.part.at(low) { low } else { high };
+        SawCut { part: self.part(cut.part), from, keep: holding.at(high) - holding.at(low) }
+    }
+
+    fn part(&self, at: Rect) -> Part {
+        Part::on(&self.tile, at)
+    }
+}
+
+/// The one or two parts that a cut leaves, the lower one first.
+fn halves(cut: &Cut, kerf: Length) -> impl Iterator<Item = Rect> {
+    let (first, second) = match cut.across {
+        Axis::X => (Rect { right: cut.at, ..cut.part }, Rect { left: cut.at + kerf, ..cut.part }),
+        Axis::Y => (Rect { top: cut.at, ..cut.part }, Rect { bottom: cut.at + kerf, ..cut.part }),
+    };
+    [first, second].into_iter().filter(|half| !half.is_empty())
+}
+
+impl Step {
+    /// The same step with everything turned so that the piece stands as on the wall.
+    #[must_use]
+    pub fn upright(&self) -> Self {
+        let turned =
+            |part: Part| Part::on(&self.turn.of_tile(&self.tile), self.turn.carried(part.at, &self.tile));
+        let cut = |cut: &SawCut| SawCut {
+            part: turned(cut.part),
+            from: self.turn.to_wall(cut.from),
+            keep: cut.keep,
+        };
+        let leaves = self.leaves.iter().map(|left| Leftover { part: turned(left.part), ..left.clone() });
+        Self {
+            on_saw: turned(self.on_saw),
+            cuts: self.cuts.iter().map(cut).collect(),
+            kept: turned(self.kept),
+            leaves: leaves.collect(),
+            tile: self.turn.of_tile(&self.tile),
+            turn: Turn::None,
+            ..*self
+        }
+    }
+}
+
+impl Part {
+    fn on(tile: &Rect, at: Rect) -> Self {
+        Self { at, own: Side::ALL.into_iter().filter(|&side| at.at(side) == tile.at(side)).collect() }
+    }
+}
+
+impl SawCut {
+    /// Where the kept part ends: the edge to mark.
+    pub fn mark(&self) -> Length {
+        match self.from {
+            Side::Left | Side::Bottom => self.part.at.at(self.from) + self.keep,
+            Side::Right | Side::Top => self.part.at.at(self.from) - self.keep,
+        }
+    }
+
+    /// Which coordinate stays constant along the blade.
+    pub const fn across(&self) -> Axis {
+        match self.from {
+            Side::Left | Side::Right => Axis::X,
+            Side::Bottom | Side::Top => Axis::Y,
+        }
+    }
+}
+
+impl Turn {
+    /// Back again.
+    const fn back(self) -> Self {
+        match self {
+            Self::None => Self::None,
+            Self::Quarter => Self::ThreeQuarter,
+            Self::Half => Self::Half,
+            Self::ThreeQuarter => Self::Quarter,
+        }
+    }
+
+    /// Where a side on the table comes to be on the wall.
+    const fn to_wall(self, side: Side) -> Side {
+        self.back().to_table(side)
+    }
+
+    /// The whole tile, turned about and laid down with its lower left corner at the origin.
+    fn of_tile(self, tile: &Rect) -> Rect {
+        self.carried(*tile, tile)
+    }
+
+    /// A rectangle carried along when its tile is turned and laid down again at the origin.
+    fn carried(self, at: Rect, tile: &Rect) -> Rect {
+        match self {
+            Self::None => at,
+            Self::Quarter => {
+                Rect { left: tile.top - at.top, bottom: at.left, right: tile.top - at.bottom, top: at.right }
+            }
+            Self::Half => Rect {
+                left: tile.right - at.right,
+                bottom: tile.top - at.top,
+                right: tile.right - at.left,
+                top: tile.top - at.bottom,
+            },
+            Self::ThreeQuarter => Rect {
+                left: at.bottom,
+                bottom: tile.right - at.right,
+                right: at.top,
+                top: tile.right - at.left,
+            },
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::offcut::{Demand, Wanted, solve};
+
+    const ROW_END: &[Side] = &[Side::Left, Side::Bottom, Side::Top];
+    const KERF: Length = Length::mm(2);
+
+    fn problem(pieces: &[(i64, i64, &[Side])], quarter_turn: bool) -> Problem {
+        let wanted = |(index, (width, height, factory)): (usize, &(i64, i64, &[Side]))| Wanted {
+            id: format!("p{index}"),
+            width: Length::mm(*width),
+            height: Length::mm(*height),
+            factory: factory.iter().copied().collect(),
+            alone: false,
+        };
+        let demand = Demand {
+            tile_width: Length::mm(600),
+            tile_height: Length::mm(300),
+            kerf: KERF,
+            half_turn: true,
+            quarter_turn,
+            pieces: pieces.iter().enumerate().map(wanted).collect(),
+        };
+        Problem::new(demand).expect("can be cut")
+    }
+
+    fn two_row_ends() -> (Problem, Plan) {
+        let problem = problem(&[(200, 300, ROW_END), (150, 300, ROW_END)], false);
+        let plan = solve(&problem);
+        assert_eq!(plan.stock.len(), 1);
+        (problem, plan)
+    }
+
+    #[test]
+    fn the_second_row_end_comes_out_of_what_the_first_leaves() {
+        let (problem, plan) = two_row_ends();
+        let steps = queue(&problem, &plan, &Progress::default());
+        let [first, second] = &steps[..] else { panic!("two steps") };
+        let label = Label { stock: 0, nth: 0 };
+        assert_eq!((first.take, first.after), (Take::WholeTile, None));
+        assert_eq!(first.cuts.len(), 1);
+        assert_eq!((first.cuts[0].from, first.cuts[0].keep), (Side::Left, Length::mm(200)));
+        assert_eq!((first.leaves[0].label, first.leaves[0].holds.as_slice()), (Some(label), [1].as_slice()));
+        assert_eq!((second.take, second.after), (Take::Offcut(label), Some(0)));
+        assert_eq!(second.on_saw.at.width(), Length::mm(398));
+        assert_eq!((second.cuts[0].from, second.cuts[0].keep), (Side::Right, Length::mm(150)));
+        assert_eq!(second.leaves[0].label, None);
+    }
+
+    #[test]
+    fn a_piece_that_was_turned_is_shown_as_it_stands_on_the_wall() {
+        let (problem, plan) = two_row_ends();
+        let second = queue(&problem, &plan, &Progress::default()).remove(1);
+        assert_eq!(second.turn, Turn::Half);
+        let upright = second.upright();
+        assert_eq!((upright.cuts[0].from, upright.cuts[0].mark()), (Side::Left, Length::mm(150)));
+        assert_eq!(upright.kept.at.left, Length::ZERO);
+        assert!(upright.on_saw.own.has_all(ROW_END.iter().copied().collect()));
+        assert!(!upright.on_saw.own.has(Side::Right));
+        assert_eq!(upright.upright(), upright);
+    }
+
+    #[test]
+    fn a_piece_cut_from_another_tile_takes_nothing_from_this_one() {
+        let (problem, plan) = two_row_ends();
+        let elsewhere = Progress { elsewhere: BTreeSet::from([0]), ..Progress::default() };
+        let steps = queue(&problem, &plan, &elsewhere);
+        let [second] = &steps[..] else { panic!("one step") };
+        assert_eq!((second.piece, second.take, second.after), (1, Take::WholeTile, None));
+        let here = Progress { here: BTreeSet::from([0]), ..Progress::default() };
+        assert_eq!(queue(&problem, &plan, &here)[1].after, None);
+    }
+
+    /// A saw that knows nothing of the plan: it takes what a step names, cuts as it is told, with its own
+    /// arithmetic, and throws away what has no label.
+    #[derive(Default)]
+    struct Yard {
+        rack: Vec<(Label, Rect)>,
+        tiles: usize,
+    }
+
+    impl Yard {
+        /// The rectangle that is left in hand, or what cannot be done.
+        fn follow(&mut self, step: &Step) -> Result<Rect, String> {
+            let mut lying = vec![match step.take {
+                Take::WholeTile => {
+                    self.tiles += 1;
+                    step.tile
+                }
+                Take::Offcut(label) => {
+                    let found = self.rack.iter().position(|(racked, _)| *racked == label);
+                    self.rack.swap_remove(found.ok_or("not on the rack")?).1
+                }
+            }];
+            for cut in &step.cuts {
+                let at = lying.iter().position(|part| *part == cut.part.at).ok_or("not on the saw")?;
+                let part = lying.swap_remove(at);
+                let (x0, y0, x1, y1) = (part.left, part.bottom, part.right, part.top);
+                let (k, w) = (cut.keep, KERF);
+                let (kept, off) = match cut.from {
+                    Side::Left => ([x0, y0, x0 + k, y1], [x0 + k + w, y0, x1, y1]),
+                    Side::Right => ([x1 - k, y0, x1, y1], [x0, y0, x1 - k - w, y1]),
+                    Side::Bottom => ([x0, y0, x1, y0 + k], [x0, y0 + k + w, x1, y1]),
+                    Side::Top => ([x0, y1 - k, x1, y1], [x0, y0, x1, y1 - k - w]),
+                };
+                let parts = [kept, off].map(|[left, bottom, right, top]| Rect { left, bottom, right, top });
+                lying.extend(parts.into_iter().filter(|part| !part.is_empty()));
+            }
+            let at = lying.iter().position(|part| *part == step.kept.at).ok_or("the piece is not free")?;
+            let piece = lying.swap_remove(at);
+            for left in &step.leaves {
+                let at = lying.iter().position(|part| *part == left.part.at).ok_or("no such leftover")?;
+                let part = lying.swap_remove(at);
+                if let Some(label) = left.label {
+                    if self.rack.iter().any(|(racked, _)| *racked == label) {
+                        return Err("two offcuts of one label".to_owned());
+                    }
+                    self.rack.push((label, part));
+                }
+            }
+            if lying.is_empty() { Ok(piece) } else { Err("something is left over unnamed".to_owned()) }
+        }
+    }
+
+    fn sides() -> impl Strategy<Value = Vec<Side>> {
+        let sides = [
+            vec![],
+            vec![Side::Left],
+            vec![Side::Right, Side::Bottom],
+            vec![Side::Top],
+            vec![Side::Left, Side::Top],
+        ];
+        prop::sample::select(sides.to_vec())
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(200))]
+
+        #[test]
+        fn followed_in_order_every_piece_comes_out_of_something_that_is_there(
+            wanted in prop::collection::vec((20_i64..600, 20_i64..300, sides()), 1..14),
+            quarter_turn: bool,
+        ) {
+            let pieces: Vec<(i64, i64, &[Side])> =
+                wanted.iter().map(|(width, height, sides)| (*width, *height, sides.as_slice())).collect();
+            let problem = problem(&pieces, quarter_turn);
+            let plan = solve(&problem);
+            let mut yard = Yard::default();
+            let mut cut = BTreeSet::new();
+            for step in queue(&problem, &plan, &Progress::default()) {
+                prop_assert!(step.after.is_none_or(|before| cut.contains(&before)));
+                prop_assert!(cut.insert(step.piece), "cut twice");
+                let piece = yard.follow(&step).map_err(TestCaseError::fail)?;
+                let (width, height, needs) = &wanted[step.piece];
+                let upright = step.upright().kept;
+                prop_assert_eq!((upright.at.width(), upright.at.height()), (Length::mm(*width), Length::mm(*height)));
+                prop_assert!(upright.own.has_all(needs.iter().copied().collect()));
+                prop_assert_eq!(piece, step.kept.at);
+            }
+            prop_assert_eq!(cut.len(), wanted.len());
+            prop_assert_eq!(yard.tiles, plan.stock.len());
+            prop_assert!(yard.rack.is_empty(), "{:?} was racked for nothing", yard.rack);
+        }
+
+        #[test]
+        fn it_goes_on_from_wherever_the_crew_stopped(
+            wanted in prop::collection::vec((20_i64..600, 20_i64..300, sides()), 1..14),
+            stopped in 0_usize..14,
+        ) {
+            let pieces: Vec<(i64, i64, &[Side])> =
+                wanted.iter().map(|(width, height, sides)| (*width, *height, sides.as_slice())).collect();
+            let problem = problem(&pieces, false);
+            let plan = solve(&problem);
+            let here: BTreeSet<usize> = (0..stopped.min(wanted.len())).collect();
+            let began = queue(&problem, &plan, &Progress::default());
+            let went_on = queue(&problem, &plan, &Progress { here: here.clone(), ..Progress::default() });
+            for (before, after) in began.iter().zip(&went_on) {
+                let after_what = before.after.filter(|piece| !here.contains(piece));
+                prop_assert_eq!(&Step { after: after_what, ..before.clone() }, after);
+            }
+        }
+    }
+}

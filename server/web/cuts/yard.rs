@@ -1,0 +1,26 @@
+//! A job's plan and its log, read for one request.
+
+use std::sync::Arc;
+
+use super::saw::Saw;
+use crate::app::App;
+use crate::store::{CutLog, JobHead, JobId};
+use crate::web::error::PageError;
+
+/// What the pages of the saw are drawn from.
+pub struct Yard {
+    pub saw: Saw,
+    pub log: CutLog,
+}
+
+impl Yard {
+    /// The job, and its saw where there is a layout.
+    pub async fn of(app: &App, job: &JobId) -> Result<(JobHead, Option<Self>), PageError> {
+        let head = app.store.job_head(job).await?;
+        let stored = app.store.sheet(job).await?;
+        let log = app.store.cut_log(job).await?;
+        let Ok(planned) = app.work.plan(&stored).await else { return Ok((head, None)) };
+        let saw = Saw::new(Arc::clone(&planned), log.records.clone());
+        Ok((head, Some(Self { saw, log })))
+    }
+}

@@ -1,0 +1,355 @@
+//! A cutter at the saw with a phone: what to cut next, what was cut, and what comes of a plan that changes after.
+
+use axum::http::StatusCode;
+use coursebook::store::JobId;
+use trade::cure::Span;
+
+use crate::support::{Crew, Page};
+
+/// A job measured and laid out, and somebody at its saw.
+struct Yard {
+    crew: Crew,
+    job: JobId,
+}
+
+impl Yard {
+    async fn new() -> Self {
+        let crew = Crew::new().await;
+        let job = crew.measured_job().await;
+        Self { crew, job }
+    }
+
+    async fn restarted(self) -> Self {
+        Self { crew: self.crew.restarted().await, job: self.job }
+    }
+
+    fn at(&self, rest: &str) -> String {
+        format!("/jobs/{}/cuts{rest}", self.job)
+    }
+
+    async fn saw(&self) -> Page {
+        self.crew.get(&self.at("")).await
+    }
+
+    async fn piece(&self, piece: &str) -> Page {
+        self.crew.get(&self.at(&format!("/{piece}"))).await
+    }
+
+    /// The label of the piece in hand.
+    async fn in_hand(&self) -> String {
+        self.saw().await.text(".cut-label")
+    }
+
+    /// What a piece's own page would send with "Cut".
+    async fn print(&self, piece: &str) -> String {
+        self.piece(piece).await.attribute("input[name=print]", "value")
+    }
+
+    async fn press(&self, piece: &str, print: &str) -> Page {
+        self.crew.post(&self.at(&format!("/{piece}")), &[("print", print)]).await
+    }
+
+    async fn cut(&self, piece: &str) {
+        let print = self.print(piece).await;
+        assert_eq!(self.press(piece, &print).await.leads_to(), self.at(""));
+    }
+
+    /// Cuts what the page says, as often as that.
+    async fn cut_next(&self, times: usize) -> Vec<String> {
+        let mut cut = Vec::new();
+        for _ in 0..times {
+            let piece = self.in_hand().await;
+            self.cut(&piece).await;
+            cut.push(piece);
+        }
+        cut
+    }
+
+    async fn take_back(&self, piece: &str) -> Page {
+        let page = self.piece(piece).await;
+        let entry = page.attribute("input[name=entry]", "value");
+        self.crew.post(&self.at(&format!("/{piece}/not-cut")), &[("entry", &entry)]).await
+    }
+
+    /// One piece's line in the queue: its label, its state and its words.
+    async fn line(&self, piece: &str) -> String {
+        let lines = self.saw().await.texts("#queue .list a");
+        lines.into_iter().find(|line| line.starts_with(piece)).unwrap_or_default()
+    }
+
+    /// A piece that comes out of what another leaves, after that one.
+    async fn pair(&self) -> (String, String) {
+        for line in self.saw().await.texts("#queue .list .list-name") {
+            let page = self.piece(&line).await;
+            if let Some(wait) = page.texts(".cut-head .button").first() {
+                return (wait.trim_start_matches("To ").to_owned(), line);
+            }
+        }
+        panic!("no two pieces of one tile");
+    }
+
+    /// Measures the back wall again.
+    async fn measure_back_wall(&self, width: &str) {
+        let address = format!("/jobs/{}/walls/B", self.job);
+        let page = self.crew.get(&address).await;
+        let mut fields = page.form_fields();
+        fields.retain(|(name, _)| !["key", "width", "do", "base-1-x"].contains(&name.as_str()));
+        for (name, typed) in [("width", width), ("base-1-x", width), ("do", "save")] {
+            fields.push((name.to_owned(), typed.to_owned()));
+        }
+        self.crew.post_form(&address, &fields).await.leads_to();
+    }
+}
+
+#[tokio::test]
+async fn before_there_is_a_layout_the_saw_says_what_is_missing() {
+    let crew = Crew::new().await;
+    let job = crew.job("mm").await;
+    let page = crew.get(&format!("/jobs/{job}/cuts")).await;
+    assert_eq!(page.status, StatusCode::OK);
+    assert!(page.text(".empty").starts_with("There is nothing to cut yet."));
+    assert_eq!(page.attribute("a.action", "href"), format!("/jobs/{job}/layout"));
+    let press = crew.post(&format!("/jobs/{job}/cuts/A1-1"), &[("print", "x")]).await;
+    assert_eq!(press.status, StatusCode::NOT_FOUND);
+}
+
+#[tokio::test]
+async fn the_piece_in_hand_says_where_to_set_the_fence_and_what_to_take() {
+    let yard = Yard::new().await;
+    let page = yard.saw().await;
+    let piece = yard.in_hand().await;
+    assert_eq!(page.text(".cut-take"), "Take a whole tile");
+    let fence = page.text(".fences .unseen");
+    assert!(fence.ends_with(" mm"), "{fence}");
+    assert!(page.text(".fence-says").contains("factory edge"), "{}", page.text(".fence-says"));
+    let drawing = page.text("svg");
+    assert!(drawing.contains(&fence) && drawing.contains(&piece), "{drawing}");
+    assert!(page.text(".cut-place").contains("wall, course 1, number "), "{}", page.text(".cut-place"));
+    let safety = page.texts(".caution p").join(" ");
+    for word in ["Water", "eyes", "ears", "GFCI", "dust", "Local rules"] {
+        assert!(safety.contains(word), "{word}");
+    }
+    let all = page.texts("#queue .list a").len();
+    assert_eq!(page.text(".saw-progress strong"), format!("Cut 0 of {all}"));
+    let brought: Vec<String> = page.texts(".saw-bring-up");
+    assert!(
+        brought.iter().all(|line| line.starts_with("Bring up ") && line.contains(" cuts")),
+        "{brought:?}"
+    );
+}
+
+#[tokio::test]
+async fn three_pieces_are_cut_and_are_still_cut_after_a_restart() {
+    let yard = Yard::new().await;
+    let cut = yard.cut_next(3).await;
+    assert_eq!(cut.iter().collect::<std::collections::BTreeSet<_>>().len(), 3);
+    let yard = yard.restarted().await;
+    let page = yard.saw().await;
+    assert!(page.text(".saw-progress strong").starts_with("Cut 3 of "));
+    for piece in &cut {
+        assert!(yard.line(piece).await.contains("cut, lead, Tue 3:40 pm"), "{}", yard.line(piece).await);
+        assert_eq!(yard.piece(piece).await.text(".state.done"), "cut, lead, Tue 3:40 pm");
+    }
+    assert_eq!(page.texts("#queue .state.done").len(), 3);
+    assert_eq!(page.texts("#queue .state.ready").len(), 1);
+    assert!(!cut.contains(&yard.in_hand().await));
+}
+
+#[tokio::test]
+async fn all_of_them_can_be_cut_in_the_order_the_saw_says() {
+    let yard = Yard::new().await;
+    let all = yard.saw().await.texts("#queue .list a").len();
+    yard.cut_next(all).await;
+    let page = yard.saw().await;
+    assert_eq!(page.text(".empty"), "All of them are cut.");
+    assert_eq!(page.text(".saw-progress strong"), format!("Cut {all} of {all}"));
+}
+
+#[tokio::test]
+async fn pressing_twice_cuts_once() {
+    let yard = Yard::new().await;
+    let piece = yard.in_hand().await;
+    let print = yard.print(&piece).await;
+    let address = yard.at(&format!("/{piece}"));
+    for _ in 0..2 {
+        let page = yard.crew.post_with_key(&address, "0123456789abcdef", &[("print", &print)]).await;
+        assert_eq!(page.leads_to(), yard.at(""));
+    }
+    assert!(yard.saw().await.text(".saw-progress strong").starts_with("Cut 1 of "));
+    assert_eq!(yard.crew.app.store.events(&yard.job).await.unwrap().len(), 1);
+}
+
+#[tokio::test]
+async fn two_phones_that_cut_the_same_piece_hear_of_it() {
+    let yard = Yard::new().await;
+    let piece = yard.in_hand().await;
+    let print = yard.print(&piece).await;
+    let (one, other) = tokio::join!(yard.press(&piece, &print), yard.press(&piece, &print));
+    let refused = if one.status == StatusCode::CONFLICT { &one } else { &other };
+    let taken = if one.status == StatusCode::CONFLICT { &other } else { &one };
+    taken.leads_to();
+    assert_eq!(refused.status, StatusCode::CONFLICT);
+    assert!(refused.text(".refusal").starts_with(&format!("{piece} was cut already: lead, Tue 3:40 pm.")));
+    assert!(yard.saw().await.text(".saw-progress strong").starts_with("Cut 1 of "));
+}
+
+#[tokio::test]
+async fn a_cut_taken_back_is_next_again_and_can_be_cut_anew() {
+    let yard = Yard::new().await;
+    let piece = yard.in_hand().await;
+    yard.cut(&piece).await;
+    let page = yard.saw().await;
+    assert_eq!(page.text(".saw-last p"), format!("Last cut: {piece}, lead, Tue 3:40 pm"));
+    assert_eq!(page.text(".saw-last button"), "Not cut after all");
+    let address = page.attribute(".saw-last form", "action");
+    let entry = page.attribute(".saw-last input[name=entry]", "value");
+    for _ in 0..2 {
+        let key = "fedcba9876543210";
+        yard.crew.post_with_key(&address, key, &[("entry", &entry)]).await.leads_to();
+    }
+    let again = yard.crew.post(&address, &[("entry", &entry)]).await;
+    assert_eq!(again.status, StatusCode::CONFLICT);
+    let yard = yard.restarted().await;
+    assert_eq!(yard.in_hand().await, piece);
+    assert!(yard.saw().await.text(".saw-progress strong").starts_with("Cut 0 of "));
+    yard.crew.pass(Span::from_hours(1));
+    yard.cut(&piece).await;
+    assert!(yard.line(&piece).await.contains("Tue 4:40 pm"));
+}
+
+#[tokio::test]
+async fn a_piece_whose_offcut_is_not_there_yet_is_refused_with_the_reason() {
+    let yard = Yard::new().await;
+    let (first, second) = yard.pair().await;
+    let page = yard.piece(&second).await;
+    assert!(page.text(".state.wait").contains(&format!("once {first} is cut")), "{}", page.body);
+    assert!(page.texts("input[name=print]").is_empty());
+    yard.cut(&first).await;
+    let print = yard.print(&second).await;
+    yard.take_back(&first).await.leads_to();
+
+    let refused = yard.press(&second, &print).await;
+    assert_eq!(refused.status, StatusCode::CONFLICT);
+    assert!(
+        refused.text(".refusal").contains(&format!("Cut {first} first.")),
+        "{}",
+        refused.text(".refusal")
+    );
+    assert_eq!(refused.attribute(".buttons a", "href"), yard.at(&format!("/{first}")));
+    assert!(!yard.line(&second).await.contains("cut, lead"));
+
+    yard.cut(&first).await;
+    yard.cut(&second).await;
+    let refused = yard.take_back(&first).await;
+    assert_eq!(refused.status, StatusCode::CONFLICT);
+    assert!(refused.text(".refusal").starts_with(&format!("{second} was cut from what {first} left over.")));
+    yard.take_back(&second).await.leads_to();
+    yard.take_back(&first).await.leads_to();
+}
+
+#[tokio::test]
+async fn what_is_left_over_is_written_on_and_found_again() {
+    let yard = Yard::new().await;
+    let (first, second) = yard.pair().await;
+    let page = yard.piece(&first).await;
+    let racked = page.texts(".cut-leaves li").into_iter().find(|line| line.contains("rack it")).unwrap();
+    assert!(racked.contains(&second), "{racked}");
+    let label = racked.split(' ').nth(1).unwrap().to_owned();
+    assert!(label.starts_with('K'), "{racked}");
+    assert!(page.text("svg").contains(&label));
+    yard.cut(&first).await;
+    assert_eq!(yard.piece(&second).await.text(".cut-take"), format!("Take offcut {label}"));
+}
+
+#[tokio::test]
+async fn a_wall_measured_again_after_cutting_shows_what_no_longer_fits() {
+    let yard = Yard::new().await;
+    let all = yard.saw().await.texts("#queue .list a").len();
+    let cut = yard.cut_next(all).await;
+    let back: Vec<&String> = cut.iter().filter(|piece| piece.starts_with('B')).collect();
+    let left: Vec<&String> = cut.iter().filter(|piece| piece.starts_with('A')).collect();
+    yard.measure_back_wall("1518").await;
+
+    let page = yard.saw().await;
+    let looks = page.texts("#queue .state.look");
+    assert!(!looks.is_empty() && looks.iter().all(|look| look.starts_with("cut at ")), "{looks:?}");
+    let names = page.texts("#queue .list .list-name");
+    let mut lines = names.into_iter().zip(page.texts("#queue .list a"));
+    let (piece, look) = lines.find(|(_, line)| line.contains("the plan now says")).unwrap();
+    assert!(back.contains(&&piece), "{look}");
+    for piece in left {
+        assert!(yard.line(piece).await.contains("cut, lead"), "{}", yard.line(piece).await);
+    }
+    let page = yard.piece(&piece).await;
+    assert_eq!(page.text(".cut-back button"), "Cut it again");
+    yard.take_back(&piece).await.leads_to();
+    assert!(yard.piece(&piece).await.texts(".state.look").is_empty());
+    yard.cut(&piece).await;
+    assert!(yard.piece(&piece).await.texts(".state.look").is_empty());
+}
+
+#[tokio::test]
+async fn pieces_that_the_plan_no_longer_has_are_left_over_and_keep_their_number() {
+    let yard = Yard::new().await;
+    let (first, second) = yard.pair().await;
+    yard.cut(&first).await;
+    let taken = yard.piece(&second).await.text(".cut-take");
+    let all = yard.saw().await.texts("#queue .list a").len();
+    yard.cut_next(all - 1).await;
+    yard.measure_back_wall("700").await;
+    let page = yard.saw().await;
+    let left = page.texts(".saw-left-over li");
+    assert!(!left.is_empty() && left.iter().all(|piece| piece.contains(" × ")), "{left:?}");
+    assert!(page.text(".saw-progress strong") != format!("Cut {all} of {all}"));
+    assert!(taken.starts_with("Take offcut K"));
+}
+
+#[tokio::test]
+async fn a_press_on_a_page_of_another_plan_is_not_taken() {
+    let yard = Yard::new().await;
+    let lines = yard.saw().await.texts("#queue .list .list-name");
+    let piece = lines.iter().find(|piece| piece.starts_with('B')).unwrap().clone();
+    let waits = yard.piece(&piece).await.texts(".state.wait");
+    assert!(waits.is_empty(), "{waits:?}");
+    let print = yard.print(&piece).await;
+    yard.measure_back_wall("1518").await;
+    let refused = yard.press(&piece, &print).await;
+    assert_eq!(refused.status, StatusCode::CONFLICT);
+    assert!(refused.text(".refusal").starts_with("The plan has changed since your page was drawn."));
+    assert!(yard.saw().await.text(".saw-progress strong").starts_with("Cut 0 of "));
+}
+
+#[tokio::test]
+async fn an_offcut_of_the_old_plan_is_not_promised_by_the_new_one() {
+    let yard = Yard::new().await;
+    let (first, second) = yard.pair().await;
+    yard.cut(&first).await;
+    let label = yard.piece(&second).await.text(".cut-take strong");
+    // A wider blade plans every tile anew.
+    yard.crew.send_sheet(&yard.job, &[("kerf", "4")]).await.leads_to();
+    assert!(yard.line(&first).await.contains("cut, lead"), "{}", yard.line(&first).await);
+    let page = yard.saw().await;
+    let waiting: Vec<String> =
+        page.texts("#queue .list a").into_iter().filter(|line| line.contains("offcut K")).collect();
+    let number = label.trim_start_matches("offcut ").to_owned();
+    let promised = waiting.iter().any(|line| line.ends_with(&format!("offcut {number}")));
+    assert!(!promised, "{number} lies on the rack, and a new tile has its number: {waiting:?}");
+    let all = page.texts("#queue .list a").len();
+    yard.cut_next(all - 1).await;
+}
+
+#[tokio::test]
+async fn a_hole_is_marked_from_two_factory_edges() {
+    let yard = Yard::new().await;
+    let lines = yard.saw().await.texts("#queue .list .list-name");
+    for piece in lines.iter().filter(|piece| piece.starts_with('C')) {
+        let page = yard.piece(piece).await;
+        if let Some(mark) = page.texts(".cut-marks li").iter().find(|mark| mark.starts_with("Drill")) {
+            assert!(mark.starts_with("Drill a hole of 44 mm: centre "), "{mark}");
+            assert_eq!(mark.matches("factory edge").count() + mark.matches("sawn edge").count(), 2, "{mark}");
+            assert!(page.text(".cut-ahead").ends_with("meets the valve"), "{}", page.text(".cut-ahead"));
+            return;
+        }
+    }
+    panic!("no piece has the valve");
+}
