@@ -23,6 +23,28 @@ pub enum Command {
     Serve(Serve),
     /// Serve a data folder that holds the demo job.
     Demo(Serve),
+    /// Plan the job of a file, without serving anything.
+    Plan(Plan),
+}
+
+/// Which file to plan, and how to print it.
+#[derive(clap::Args, Clone, Debug)]
+pub struct Plan {
+    /// The job file, as the layout page saves it.
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
+    /// How to print the plan: for a program when not named, and for a person at a terminal.
+    #[arg(long)]
+    pub format: Option<Format>,
+}
+
+/// How a plan is printed.
+#[derive(clap::ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Format {
+    /// For a program.
+    Json,
+    /// For a person.
+    Report,
 }
 
 /// Where to listen and where the data is.

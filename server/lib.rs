@@ -9,15 +9,17 @@
 //! - [`trade`] for what the trade knows, pure computation, a crate of its own;
 //! - [`work`] for planning off the request threads;
 //! - [`store`] for all SQL;
-//! - [`output`] for drawings;
+//! - [`output`] for drawings and text;
 //! - [`texts`] for all words;
-//! - [`demo`] for a job to look at.
+//! - [`demo`] for a job to look at;
+//! - [`plan_command`] for planning a file without serving anything.
 
 pub mod app;
 pub mod clock;
 pub mod config;
 pub mod demo;
 pub mod output;
+pub mod plan_command;
 pub mod store;
 pub mod texts;
 pub mod web;

@@ -4,7 +4,7 @@ use std::process::ExitCode;
 
 use clap::Parser;
 use coursebook::config::{Arguments, Command};
-use coursebook::web;
+use coursebook::{plan_command, web};
 
 fn main() -> ExitCode {
     let command = Arguments::parse().command();
@@ -13,11 +13,12 @@ fn main() -> ExitCode {
         .with_writer(std::io::stderr)
         .init();
     let outcome = match command {
-        Command::Serve(serve) => web::serve(&serve),
-        Command::Demo(serve) => web::serve_demo(&serve),
+        Command::Serve(serve) => web::serve(&serve).map(|()| ExitCode::SUCCESS),
+        Command::Demo(serve) => web::serve_demo(&serve).map(|()| ExitCode::SUCCESS),
+        Command::Plan(asked) => plan_command::run(&asked),
     };
     match outcome {
-        Ok(()) => ExitCode::SUCCESS,
+        Ok(code) => code,
         Err(error) => {
             tracing::error!("{error:#}");
             ExitCode::FAILURE

@@ -62,8 +62,9 @@ struct Label {
 /// A height of words in tenths of the lettering.
 type Size = i32;
 
-/// Width of a letter in hundredths of its height, on the generous side.
-const LETTER_WIDTH: i64 = 62;
+/// Width of a capital or digit in hundredths of its height, and of a letter of a word.
+const DIGIT_WIDTH: i64 = 62;
+const LETTER_WIDTH: i64 = 54;
 
 /// Margins in tenths of the lettering: course numbers at the left, heights at the right, widths below.
 const LEFT: i64 = 22;
@@ -99,12 +100,13 @@ impl WallDrawing<'_> {
         let mut pen = Pen::new(self);
         pen.tiles();
         pen.edges();
-        pen.openings();
         pen.svg.polygon("l-room", &outline(self.surface));
+        pen.level_line();
+        pen.openings();
         pen.course_numbers();
         pen.sliver_marks();
         pen.labels();
-        pen.level_line();
+        pen.name_of_the_line();
         pen.widths();
         pen.heights();
         pen.svg.finish(id, &self.words.title, &self.words.description)
@@ -166,8 +168,9 @@ impl<'a> Pen<'a> {
 
     /// The room that words take along their line.
     fn long(&self, size: Size, words: &str) -> Length {
-        let letters = i64::try_from(words.chars().count()).unwrap_or(i64::from(u16::MAX));
-        Length::from_units(self.letters(i64::from(size)).units() * LETTER_WIDTH * letters / 100)
+        let width = |c: char| if c.is_lowercase() { LETTER_WIDTH } else { DIGIT_WIDTH };
+        let hundredths: i64 = words.chars().map(width).sum();
+        Length::from_units(self.letters(i64::from(size)).units() * hundredths / 100)
     }
 
     fn text(&mut self, class: &str, at: Point, anchor: Anchor, size: Size, words: &str) {
@@ -229,33 +232,57 @@ impl<'a> Pen<'a> {
         }
     }
 
-    /// In the opening where it fits, else above it.
+    /// In the opening where it fits, else beside it.
     fn name(&mut self, room: &Rect, name: &str) {
         let (high, long) = (self.letters(i64::from(NAME)), self.long(NAME, name));
-        let fits = room.width() > long && room.height() > high;
-        let y =
-            if fits { middle(room.bottom, room.top) - tenths(high, 4) } else { room.top + self.letters(5) };
-        let at = Point::new(middle(room.left, room.right), y);
-        self.taken.push(about(Point::new(at.x, at.y + tenths(high, 4)), long, high));
-        self.text("l-on-tile", at, Anchor::Middle, NAME, name);
+        let centre = Point::new(middle(room.left, room.right), middle(room.bottom, room.top));
+        let inside = about(centre, long, high);
+        let (beside, over) =
+            ((long + room.width()).half() + self.letters(4), (high + room.height()).half() + self.letters(4));
+        let places = [
+            Point::new(centre.x, centre.y + over),
+            Point::new(centre.x, centre.y - over),
+            Point::new(centre.x + beside, centre.y),
+            Point::new(centre.x - beside, centre.y),
+        ];
+        let at = if room.holds(&inside) { centre } else { self.first_free(&places, long, high) };
+        self.words("l-on-tile", at, name);
     }
 
-    /// With its name above it, where that covers no other words.
+    /// Today's line across the wall; what stands on the wall keeps off it.
     fn level_line(&mut self) {
         let (y, inward) = (self.of.level, self.letters(4));
-        let ends = [self.frame.left + inward, self.frame.right - inward].map(|x| Point::new(x, y));
-        self.svg.line("d-level", &ends);
-        let (long, high) = (self.long(NAME, &self.of.words.level_line), self.letters(i64::from(NAME)));
-        let width = self.of.surface.width;
-        let places = [4, 3, 5, 2, 6, 1, 7]
-            .map(|eighths| Point::new(Length::from_units(width.units() * eighths / 8), y + high));
+        let (left, right) = (self.frame.left + inward, self.frame.right - inward);
+        self.svg.line("d-level", &[Point::new(left, y), Point::new(right, y)]);
+        self.taken.push(about(Point::new(middle(left, right), y), right - left, self.letters(2)));
+    }
+
+    /// Above or below the line, where it covers no other words.
+    fn name_of_the_line(&mut self) {
+        let name = self.of.words.level_line.clone();
+        let (long, high) = (self.long(NAME, &name), self.letters(i64::from(NAME)));
+        let (y, width, edge) = (self.of.level, self.of.surface.width, long.half() + self.letters(2));
+        let across = [width.half(), edge, width - edge, tenths(width, 3), tenths(width, 7)];
+        let off = self.letters(7);
+        let places = [y + off, y - off].map(|y| across.map(|x| Point::new(x, y))).concat();
+        let at = self.first_free(&places, long, high);
+        self.words("l-on-tile l-blue", at, &name);
+    }
+
+    /// The first of the places about which words cover nothing else, or else the first.
+    fn first_free(&self, places: &[Point], long: Length, high: Length) -> Point {
         let is_free = |at: &Point| {
             let words = about(*at, long, high);
             self.wall.holds(&words) && !self.taken.iter().any(|taken| taken.overlaps(&words))
         };
-        let at = places.into_iter().find(is_free).unwrap_or(places[0]);
-        let words = self.of.words.level_line.clone();
-        self.text("l-on-tile l-blue", Point::new(at.x, y + self.letters(3)), Anchor::Middle, NAME, &words);
+        places.iter().copied().find(is_free).or_else(|| places.first().copied()).unwrap_or_default()
+    }
+
+    /// Words about a point, which then is taken.
+    fn words(&mut self, class: &str, centre: Point, words: &str) {
+        let (long, high) = (self.long(NAME, words), self.letters(i64::from(NAME)));
+        self.taken.push(about(centre, long, high));
+        self.text(class, Point::new(centre.x, centre.y - tenths(high, 4)), Anchor::Middle, NAME, words);
     }
 
     /// At the left, as far apart as they can be read.

@@ -1,7 +1,8 @@
-//! Trade values as drawings: pure, bytes out, no store and no web.
+//! Trade values as drawings and text: pure, bytes out, no store and no web.
 
 pub mod cut_drawing;
 pub mod layout_drawing;
 pub mod place_drawing;
+pub mod report;
 pub mod svg;
 pub mod wall_drawing;

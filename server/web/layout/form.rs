@@ -167,12 +167,21 @@ impl Reader<'_> {
     ) -> Result<Length, NoMove> {
         let mut faults = Faults::default();
         let asked = Asked::new(field, self.words.say(label));
-        match self.words.tape.wanted(self.fields, &asked, &mut faults) {
+        let typed = self.words.tape.wanted(self.fields, &asked, &mut faults);
+        match typed.map(|length| self.unrounded(field).unwrap_or(length)) {
             Some(length) if fits(length) => return Ok(length),
             Some(_) => faults.add(field, says()),
             None => (),
         }
         Err(NoMove::Faults(faults))
+    }
+}
+
+impl Reader<'_> {
+    /// The length behind what the field showed, where that was sent back as it was.
+    fn unrounded(&self, field: &str) -> Option<Length> {
+        let unchanged = self.fields.get("shown") == self.fields.get(field);
+        unchanged.then(|| Length::parse(self.fields.get("exact"), self.words.tape.unit()).ok()).flatten()
     }
 }
 

@@ -77,11 +77,18 @@ pub struct Offer {
     pub in_force: bool,
 }
 
+/// What a field shows of a length, and the length: sent back unchanged, nothing moves by what was rounded off.
+pub struct Exact {
+    pub shown: String,
+    pub exact: String,
+}
+
 /// The course line of all walls.
 struct LinePart {
     open: bool,
     now: String,
     measure: Measure,
+    exact: Exact,
     way: &'static str,
     ways: Vec<Choice>,
     offers: Vec<Offer>,
@@ -184,10 +191,10 @@ fn frame(app: &App, stored: &StoredSheet) -> Frame {
 fn put_what_is_in_force(fields: &mut Fields, words: &Words, planned: &Planned) {
     let layout = &planned.option.layout;
     for (wall, start) in &layout.starts {
-        fields.put(&start_field(wall), words.tape.typed(*start));
+        fields.put(&start_field(wall), words.field(*start));
     }
     let line = words.today(line_in_force(planned));
-    fields.put(LINE_FIELD, words.tape.typed(line.abs()));
+    fields.put(LINE_FIELD, words.field(line.abs()));
     fields.put("way", way_of(line));
     fields.put(JOINT_FIELD, words.tape.typed(planned.job.joint_in(layout)));
 }
@@ -246,6 +253,13 @@ impl Figure {
     }
 }
 
+impl Exact {
+    /// Of a length that a field shows.
+    pub fn of(words: &Words, length: Length) -> Self {
+        Self { shown: words.field(length), exact: length.exact() }
+    }
+}
+
 impl LinePart {
     fn new(drawn: &Drawn<'_>, lines: &[LineChoice]) -> Self {
         let words = drawn.words;
@@ -254,6 +268,7 @@ impl LinePart {
             open: drawn.opens(LINE_ANCHOR, LINE_FIELD, "line"),
             now: words.say1("layout-line-now", "height", &words.height(line_in_force(drawn.planned))),
             measure: drawn.measure(LINE_FIELD, "layout-line"),
+            exact: Exact::of(words, words.today(line_in_force(drawn.planned)).abs()),
             way,
             ways: vec![
                 Choice::new("below", words.say("layout-way-below")),

@@ -7,7 +7,7 @@ use trade::place::Piece;
 
 use super::choices::{StartChoice, StartKind, steps};
 use super::form::{chosen_on, start_field};
-use super::page::{Figure, Offer, Typed};
+use super::page::{Exact, Figure, Offer, Typed};
 use super::wall_anchor;
 use super::words::Words;
 use crate::app::App;
@@ -56,6 +56,7 @@ pub struct WallPart {
     /// The choices stand open.
     pub open: bool,
     pub measure: Measure,
+    pub exact: Exact,
     pub starts: Vec<Offer>,
     /// Which way the step climbs; empty where the courses do not step.
     pub climbs: Vec<Offer>,
@@ -101,6 +102,7 @@ impl WallPart {
             wall_url: urls::wall(&drawn.stored.id, id.as_str()),
             open: drawn.opens(&wall_anchor(id), &field, if moved_here { "start" } else { "" }),
             measure: drawn.measure(&field, "layout-start"),
+            exact: Exact::of(words, option.layout.starts.get(id).copied().unwrap_or_default()),
             starts: starts.iter().map(|choice| start_offer(words, choice)).collect(),
             climbs: climb_offers(drawn, surface),
             firsts: first_offers(words, courses.first_course),
@@ -124,8 +126,19 @@ impl Close {
             frame: Frame::of_job(app, title, &stored.id, &stored.sheet.name, Here::Wall),
             back: format!("{}#{}", urls::layout(&stored.id), wall_anchor(wall)),
             drawing: drawing(&words, planned, surface, courses, View::Close),
-            shape: if highest + lowest > surface.width { "close high" } else { "close long" },
+            shape: shape(surface.width, highest + lowest),
         })
+    }
+}
+
+/// How wide a wall is shown, so that its lettering is read.
+fn shape(width: Length, height: Length) -> &'static str {
+    if height > width * 2 {
+        "close narrow"
+    } else if width > height * 2 {
+        "close long"
+    } else {
+        "close"
     }
 }
 
@@ -185,7 +198,7 @@ fn start_offer(words: &Words, choice: &StartChoice) -> Offer {
         gives.narrowest.map(|least| words.say1("layout-gives-narrowest", "least", &words.cut(least)));
     let gives: Vec<String> = ends.into_iter().chain(narrowest).chain([slivers]).collect();
     Offer {
-        words: kinds.join(", "),
+        words: kinds.join(" · "),
         gives: gives.join("; "),
         typed: choice.start.exact(),
         way: "",

@@ -69,6 +69,16 @@ impl Words {
         length.show(self.tape.unit(), Rounding::FitsIn)
     }
 
+    /// What a field shows: as fine as anyone marks, without the unit.
+    pub fn field(&self, length: Length) -> String {
+        let shown = length.show_fine(self.tape.unit(), Rounding::Nearest);
+        let own = match self.tape.unit() {
+            Unit::Millimetre => " mm",
+            Unit::Inch => " in",
+        };
+        shown.strip_suffix(own).map(str::to_owned).unwrap_or(shown)
+    }
+
     /// A height of the first line's frame, above or below the line as it is today.
     pub fn height(&self, first: Length) -> String {
         from_line(&self.texts, &self.tape, self.today(first))

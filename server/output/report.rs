@@ -1,0 +1,148 @@
+//! A plan as text to read at a terminal.
+
+use std::fmt::Write;
+
+use trade::advice::Advice;
+use trade::course::{Course, WallCourses};
+use trade::measure::{FirstCourse, Job, Length, Rounding, Surface, TileId};
+use trade::place::Piece;
+use trade::search::{LayoutOption, TileCutting};
+
+use crate::texts::{Said, Texts};
+
+/// What the report is made from.
+struct Report<'a> {
+    texts: &'a Texts,
+    job: &'a Job,
+    option: &'a LayoutOption,
+    lines: String,
+}
+
+/// The whole plan: tiles to buy, figures, every wall course by course from the top down, and what the rules say.
+pub fn report(texts: &Texts, job: &Job, option: &LayoutOption) -> String {
+    let mut report = Report { texts, job, option, lines: String::new() };
+    report.line(0, &job.name);
+    for (tile, cutting) in &option.cutting {
+        report.tiles(tile, cutting);
+    }
+    report.figures();
+    for surface in &job.surfaces {
+        if let Some(courses) = option.courses.walls.get(&surface.id) {
+            report.wall(surface, courses);
+        }
+    }
+    report.heading("layout-advice", &[]);
+    for advice in &option.advice {
+        report.advice(advice);
+    }
+    report.lines
+}
+
+impl Report<'_> {
+    fn tiles(&mut self, id: &TileId, cutting: &TileCutting) {
+        let size = self
+            .job
+            .tiles
+            .get(id)
+            .map(|tile| format!("{} × {}", self.fine(tile.width), self.fine(tile.height)));
+        let (bought, cut_into) = (cutting.bought(), cutting.plan.stock.len());
+        let bound = if bought == cutting.bound() { "layout-proved" } else { "layout-at-least" };
+        let saved = cutting.plan.in_setting_order.saturating_sub(cut_into);
+        self.heading("layout-tile", &[("tile", &id.0), ("size", &size.unwrap_or_default())]);
+        self.say("layout-made-of", &[("whole", &cutting.full), ("cut", &cut_into), ("bought", &bought)]);
+        self.say(bound, &[("bound", &cutting.bound())]);
+        self.say("layout-saved", &[("count", &saved)]);
+    }
+
+    fn figures(&mut self) {
+        let figures = self.option.figures;
+        let narrowest =
+            figures.narrowest_cut.map_or_else(|| self.texts.say("layout-no-cut"), |least| self.cut(least));
+        self.lines.push('\n');
+        for (name, value) in [
+            ("layout-narrowest", narrowest),
+            ("layout-slivers", figures.slivers.to_string()),
+            ("layout-saw-cuts", figures.cuts.to_string()),
+            ("layout-base-gap", self.fine(figures.base_gap_largest)),
+        ] {
+            let name = self.texts.say(name);
+            self.line(0, &format!("{name}: {value}"));
+        }
+    }
+
+    fn wall(&mut self, surface: &Surface, courses: &WallCourses) {
+        let layout = &self.option.layout;
+        self.heading("wall-named", &[("name", &surface.name), ("id", &surface.id.as_str())]);
+        let first = match courses.first_course {
+            FirstCourse::Propped => "report-propped",
+            FirstCourse::Scribed => "report-scribed",
+        };
+        self.say(first, &[]);
+        if let Some(start) = layout.starts.get(&surface.id) {
+            self.say("report-start", &[("x", &self.fine(*start))]);
+        }
+        if let Some(line) = layout.course_line.get(&surface.id) {
+            let side = if *line > Length::ZERO { "height-above" } else { "height-below" };
+            let height = self.texts.say_with(side, &[("height", &self.fine(line.abs()))]);
+            self.say("report-line", &[("height", &height)]);
+        }
+        for course in courses.courses.iter().rev() {
+            self.course(surface, course);
+        }
+    }
+
+    fn course(&mut self, surface: &Surface, course: &Course) {
+        let pieces: Vec<&Piece> = self
+            .option
+            .pieces
+            .iter()
+            .filter(|piece| {
+                piece.surface == surface.id && piece.course == course.number && piece.band == course.band
+            })
+            .collect();
+        let whole = pieces.iter().filter(|piece| piece.full).count();
+        let cut: Vec<String> =
+            pieces.iter().filter(|piece| !piece.full).map(|piece| self.piece(piece)).collect();
+        let key = if course.strip { "layout-strip-above" } else { "layout-course" };
+        let name = self.texts.say_with(key, &[("number", &course.number)]);
+        let whole = self.texts.say_with("report-whole", &[("count", &whole)]);
+        let parts: Vec<String> = std::iter::once(whole).chain(cut).collect();
+        self.line(2, &format!("{name}: {}", parts.join("; ")));
+    }
+
+    fn piece(&self, piece: &Piece) -> String {
+        let key = if piece.sliver.is_some() { "layout-piece-sliver" } else { "layout-piece" };
+        let (width, height) = (self.cut(piece.bounds.width()), self.cut(piece.bounds.height()));
+        self.texts.say_with(key, &[("piece", &piece.id.0), ("width", &width), ("height", &height)])
+    }
+
+    fn advice(&mut self, advice: &Advice) {
+        let word = self.texts.say(if advice.passes { "layout-advice-kept" } else { "layout-advice-look" });
+        self.line(2, &format!("{word}: {} ({})", advice.says, advice.source));
+    }
+
+    /// A cut that must fit its space.
+    fn cut(&self, length: Length) -> String {
+        length.show(self.job.unit, Rounding::FitsIn)
+    }
+
+    fn fine(&self, length: Length) -> String {
+        length.show_fine(self.job.unit, Rounding::Nearest)
+    }
+
+    fn heading(&mut self, key: &str, values: &[(&str, &dyn Said)]) {
+        self.lines.push('\n');
+        let words = self.texts.say_with(key, values);
+        self.line(0, &words);
+    }
+
+    fn say(&mut self, key: &str, values: &[(&str, &dyn Said)]) {
+        let words = self.texts.say_with(key, values);
+        self.line(2, &words);
+    }
+
+    fn line(&mut self, indent: usize, words: &str) {
+        let written = writeln!(self.lines, "{:indent$}{words}", "");
+        debug_assert!(written.is_ok(), "writing to a string cannot fail");
+    }
+}
