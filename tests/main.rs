@@ -6,6 +6,8 @@ mod board;
 mod cuts;
 mod guard;
 mod jobs;
+mod layout;
+mod plan;
 mod published;
 mod sheet;
 mod store;
