@@ -81,11 +81,21 @@ impl<'a> Pen<'a> {
             let words = if rows > 0 && matches!(side, Side::Left | Side::Top) { WORDS } else { 0 };
             tenths(letter, CLEAR + words + ROW * i64::try_from(rows).unwrap_or(0))
         };
+        // A centre may lie beyond the piece's edge.
+        let reach = of.dimensions.iter().fold(at, |reach, dimension| match dimension.along {
+            Axis::X => {
+                Rect { left: reach.left.min(dimension.from), right: reach.right.max(dimension.to), ..reach }
+            }
+            Axis::Y => {
+                Rect { bottom: reach.bottom.min(dimension.from), top: reach.top.max(dimension.to), ..reach }
+            }
+        });
+        let clear = tenths(letter, CLEAR);
         let mut frame = Rect {
-            left: at.left - beside(Side::Left),
-            bottom: at.bottom - beside(Side::Bottom),
-            right: at.right + beside(Side::Right),
-            top: at.top + beside(Side::Top),
+            left: (at.left - beside(Side::Left)).min(reach.left - clear),
+            bottom: (at.bottom - beside(Side::Bottom)).min(reach.bottom - clear),
+            right: (at.right + beside(Side::Right)).max(reach.right + clear),
+            top: (at.top + beside(Side::Top)).max(reach.top + clear),
         };
         // A tall offcut would else be drawn larger than a screen, or with lettering too small.
         let short_of = (part_of(frame.height(), 850) - frame.width()).max(Length::ZERO).half();
@@ -253,6 +263,11 @@ impl<'a> Pen<'a> {
         }
         let middle = Length::from_units((dimension.from.units() + dimension.to.units()).div_euclid(2));
         let above = tenths(self.letter, 2);
+        let (low, high) = match dimension.along {
+            Axis::X => (at.left, at.right),
+            Axis::Y => (at.bottom, at.top),
+        };
+        let middle = within(middle, low, high, words_width(&dimension.words, self.letter).half());
         match dimension.along {
             Axis::X => {
                 self.svg.text("", Point::new(middle, line + above), Anchor::Middle, 1.0, &dimension.words);
@@ -286,6 +301,11 @@ fn hatching(rect: &Rect, spacing: Length) -> Vec<(Point, Point)> {
         sum += spacing;
     }
     lines
+}
+
+/// The place for words of that half width nearest to `wanted` that does not stand out over `low..high`.
+fn within(wanted: Length, low: Length, high: Length, half: Length) -> Length {
+    if half + half > high - low { low + (high - low).half() } else { wanted.max(low + half).min(high - half) }
 }
 
 fn centre(rect: &Rect) -> Point {
@@ -326,6 +346,15 @@ mod tests {
             }
             assert_eq!(from.x + from.y, to.x + to.y);
         }
+    }
+
+    #[test]
+    fn words_of_a_short_dimension_stay_on_the_drawing() {
+        let mm = Length::mm;
+        assert_eq!(within(mm(1), mm(0), mm(300), mm(40)), mm(40));
+        assert_eq!(within(mm(299), mm(0), mm(300), mm(40)), mm(260));
+        assert_eq!(within(mm(120), mm(0), mm(300), mm(40)), mm(120));
+        assert_eq!(within(mm(1), mm(0), mm(50), mm(40)), mm(25));
     }
 
     #[test]

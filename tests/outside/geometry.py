@@ -1,6 +1,7 @@
 """Checks printed plans with shapely, a general-purpose geometry library, and with a saw simulated from the cut list.
 
-Usage: geometry.py JOB.json PLAN.json. The region to tile is worked out here from the job's readings, and nothing of
+Usage: geometry.py JOB.json PLAN.json [--spoil]. With --spoil one piece is moved by 1.5 mm and one saw cut by 2 mm
+first, and the check fails unless it finds both. The region to tile is worked out here from the job's readings, and nothing of
 the planner is used. Lengths are millimetres; a reader of plans allows 0.001 mm.
 """
 
@@ -171,20 +172,35 @@ def check_edges(name, piece, source, whole, faults):
             faults.append(f"{name} needs the tile's own edge at its {side} and gets a cut one")
 
 
+def spoil(plan):
+    """Two faults that a good check must find."""
+    option = plan["options"][0]
+    for point in option["surfaces"][0]["pieces"][-1]["outline"]:
+        point[0] += 1.5
+    next(stock for stock in option["stock"] if stock["cuts"])["cuts"][0]["at"] += 2
+
+
 def main():
     job = json.load(open(sys.argv[1]))
     plan = json.load(open(sys.argv[2]))
-    faults, pieces = [], 0
+    spoilt = "--spoil" in sys.argv
+    if spoilt:
+        spoil(plan)
+    moved, sawn, pieces = [], [], 0
     for option in plan["options"]:
         planned = {s["id"]: s for s in option["surfaces"]}
         for surface in job["surfaces"]:
-            check_surface(job, surface, option, planned[surface["id"]], faults)
+            check_surface(job, surface, option, planned[surface["id"]], moved)
             pieces += len(planned[surface["id"]]["pieces"])
-        check_saw(job, option, faults)
-    for fault in faults:
+        check_saw(job, option, sawn)
+    if spoilt:
+        found = bool(moved) and bool(sawn)
+        print(f"{sys.argv[1]}: the spoilt plan is {'found out' if found else 'NOT found out'}")
+        sys.exit(0 if found else 1)
+    for fault in moved + sawn:
         print(fault, file=sys.stderr)
-    print(f"{sys.argv[1]}: {pieces} pieces in {len(plan['options'])} options, {len(faults)} faults")
-    sys.exit(1 if faults or not pieces else 0)
+    print(f"{sys.argv[1]}: {pieces} pieces in {len(plan['options'])} options, {len(moved + sawn)} faults")
+    sys.exit(1 if moved or sawn or not pieces else 0)
 
 
 main()

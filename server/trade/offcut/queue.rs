@@ -192,13 +192,26 @@ impl<'p> Table<'p> {
         Label { stock: self.index, nth: self.labels - 1 }
     }
 
-    /// The cut as it is set at the fence: measured on the part that holds the piece in hand, so that what is spared
-    /// beside the kerf goes to the rest and the piece itself comes out to size.
-    fn saw_cut(&self, cut: &Cut, place: &Place) -> SawCut {
+    /// The fence stands so that the piece in hand comes out exactly, or else another that ends at this cut: what
+    /// lies across the kerf depends on the blade.
+    fn saw_cut(&self, cut: &Cut, in_hand: &Place) -> SawCut {
         let (low, high) = cut.across.sides();
-        let holding = halves(cut, self.kerf).find(|half| half.holds(&place.at)).unwrap_or(cut.part);
-        let from = if holding.at(low) == cut.part.at(low) { low } else { high };
-        SawCut { part: self.part(cut.part), from, keep: holding.at(high) - holding.at(low) }
+        let inside = || self.stock.places.iter().filter(|place| cut.part.holds(&place.at));
+        let ends_here = |place: &Place| place.at.at(high) == cut.at;
+        let begins_here = |place: &Place| place.at.at(low) == cut.at + self.kerf;
+        let from_low = if ends_here(in_hand) || begins_here(in_hand) {
+            ends_here(in_hand)
+        } else if inside().any(ends_here) || inside().any(begins_here) {
+            inside().any(ends_here)
+        } else {
+            inside().any(|place| place.at.at(high) <= cut.at)
+        };
+        let (from, keep) = if from_low {
+            (low, cut.at - cut.part.at(low))
+        } else {
+            (high, cut.part.at(high) - cut.at - self.kerf)
+        };
+        SawCut { part: self.part(cut.part), from, keep }
     }
 
     fn part(&self, at: Rect) -> Part {
@@ -373,6 +386,16 @@ mod tests {
     }
 
     #[test]
+    fn the_fence_is_set_for_the_piece_in_hand_not_for_what_is_cut_again_later() {
+        let other_end = &[Side::Right, Side::Bottom, Side::Top];
+        let problem = problem(&[(346, 300, other_end), (146, 300, ROW_END)], false);
+        let plan = solve(&problem);
+        assert_eq!(plan.stock.len(), 1);
+        let first = queue(&problem, &plan, &Progress::default()).remove(0).upright();
+        assert_eq!((first.cuts[0].from, first.cuts[0].keep), (Side::Right, Length::mm(346)));
+    }
+
+    #[test]
     fn a_piece_cut_from_another_tile_takes_nothing_from_this_one() {
         let (problem, plan) = two_row_ends();
         let elsewhere = Progress { elsewhere: BTreeSet::from([0]), ..Progress::default() };
@@ -463,6 +486,14 @@ mod tests {
                 prop_assert!(step.after.is_none_or(|before| cut.contains(&before)));
                 prop_assert!(cut.insert(step.piece), "cut twice");
                 let piece = yard.follow(&step).map_err(TestCaseError::fail)?;
+                for cut in &step.cuts {
+                    let (mark, across) = (cut.mark(), cut.from.opposite());
+                    let over_the_kerf = match cut.from {
+                        Side::Left | Side::Bottom => step.kept.at.at(cut.from) == mark + KERF,
+                        Side::Right | Side::Top => step.kept.at.at(cut.from) == mark - KERF,
+                    };
+                    prop_assert!(!over_the_kerf, "the piece in hand is measured over the kerf, from {across:?}");
+                }
                 let (width, height, needs) = &wanted[step.piece];
                 let upright = step.upright().kept;
                 prop_assert_eq!((upright.at.width(), upright.at.height()), (Length::mm(*width), Length::mm(*height)));

@@ -304,7 +304,7 @@ impl<'a> View<'a> {
             take,
             to_size: step.on_saw.at == step.kept.at && step.take != Take::WholeTile,
             operations,
-            leaves: left.into_iter().map(|(says, _)| says).collect(),
+            leaves: once_each(left.into_iter().map(|(says, _)| says)),
         }
     }
 
@@ -433,6 +433,17 @@ impl<'a> View<'a> {
         };
         Line { label: piece.id.0.clone(), url: urls::cut(&self.head.id, &piece.id.0), state, says, more }
     }
+}
+
+/// The same words once, in the order they are first said.
+fn once_each(all: impl Iterator<Item = String>) -> Vec<String> {
+    let mut once: Vec<String> = Vec::new();
+    for says in all {
+        if !once.contains(&says) {
+            once.push(says);
+        }
+    }
+    once
 }
 
 /// The piece's outline where it lies on the tile.
