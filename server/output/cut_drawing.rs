@@ -49,6 +49,9 @@ const ROW: i64 = 17;
 /// Clear space round the drawing, in tenths of the lettering.
 const CLEAR: i64 = 5;
 
+/// Height of a word over its line, in tenths of the lettering.
+const WORDS: i64 = 7;
+
 /// The drawing under way.
 struct Pen<'a> {
     of: &'a CutDrawing<'a>,
@@ -74,7 +77,9 @@ impl<'a> Pen<'a> {
         let letter = part_of(at.width().max(part_of(at.height(), 800)), LETTERING);
         let beside = |side: Side| {
             let rows = of.dimensions.iter().filter(|dimension| dimension.beside == side).count();
-            tenths(letter, CLEAR + ROW * i64::try_from(rows).unwrap_or(0))
+            // Words stand above and left of their line, so that the outermost there needs room.
+            let words = if rows > 0 && matches!(side, Side::Left | Side::Top) { WORDS } else { 0 };
+            tenths(letter, CLEAR + words + ROW * i64::try_from(rows).unwrap_or(0))
         };
         let mut frame = Rect {
             left: at.left - beside(Side::Left),

@@ -79,7 +79,6 @@ pub fn guarded(routes: Router<App>, app: &App) -> Router<App> {
         .layer(header(header::X_CONTENT_TYPE_OPTIONS, "nosniff"))
         .layer(header(header::REFERRER_POLICY, "same-origin"))
         .layer(header(header::CACHE_CONTROL, "no-store"))
-        .layer(header(HeaderName::from_static("cross-origin-opener-policy"), "same-origin"))
         .layer(from_fn_with_state(app.clone(), known_host))
         .layer(TraceLayer::new_for_http())
 }

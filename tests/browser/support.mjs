@@ -91,6 +91,7 @@ export async function open(chrome, { viewport, script = true, dark = false }) {
     hasTouch: viewport.width < 600,
   });
   const page = await context.newPage();
+  page.setDefaultTimeout(10_000);
   page.complaints = [];
   page.on("console", (message) => {
     // A refused form is answered with an error status on purpose; the story asserts it.

@@ -5,8 +5,9 @@ use trade::measure::SurfaceId;
 use trade::offcut::{Step, Take};
 use trade::place::{Hole, Piece, PieceId, measure_first};
 
+use super::operation::{Operation, operations};
 use super::saw::{Entry, Fits, NoCut, NoWayBack, Saw};
-use super::words::{CutLine, MarkLine, Words, dimensions};
+use super::words::Words;
 use super::yard::Yard;
 use crate::app::App;
 use crate::output::cut_drawing::{CutDrawing, Leave};
@@ -80,8 +81,9 @@ struct Sheet {
 /// What to do at the saw.
 struct AtSaw {
     take: String,
-    cuts: Vec<CutLine>,
-    marks: Vec<MarkLine>,
+    operations: Vec<Operation>,
+    /// It came free to size with another piece.
+    to_size: bool,
     leaves: Vec<String>,
     drawing: String,
 }
@@ -275,16 +277,12 @@ impl<'a> View<'a> {
 
     fn at_saw(&self, entry: &Entry, piece: &Piece, step: &Step) -> AtSaw {
         let texts = &self.app.texts;
-        let mut marks = self.words.marks(piece, &step.kept);
-        let cuts: Vec<CutLine> = step.cuts.iter().map(|cut| self.words.saw_cut(cut)).collect();
-        let dimensions = dimensions(&self.words, step, &mut marks);
+        let (mut operations, sawn) = operations(&self.words, piece, step);
         let left: Vec<(String, String)> = entry.leaves.iter().map(|left| self.words.left(left)).collect();
         let take = self.take(entry, step);
-        let said = cuts.iter().map(|cut| format!("{} {}", cut.figure.plain, cut.says));
-        let said: Vec<String> = std::iter::once(take.clone())
-            .chain(said)
-            .chain(marks.iter().map(|mark| mark.says.clone()))
-            .collect();
+        let said: Vec<String> =
+            std::iter::once(take.clone()).chain(operations.iter().map(Operation::said)).collect();
+        let dimensions = operations.iter_mut().flat_map(|operation| operation.dimensions.drain(..)).collect();
         let leaves = step.leaves.iter().zip(&left).map(|(leftover, (_, tape))| Leave {
             at: leftover.part.at,
             words: tape.clone(),
@@ -292,7 +290,7 @@ impl<'a> View<'a> {
         });
         let drawing = CutDrawing {
             on_saw: step.on_saw,
-            cuts: &step.cuts,
+            cuts: &sawn,
             outline: moved(piece, step),
             holes: piece.holes.iter().map(|hole| moved_hole(hole, piece, step)).collect(),
             label: &piece.id.0,
@@ -304,8 +302,8 @@ impl<'a> View<'a> {
         AtSaw {
             drawing: drawing.draw("at-saw"),
             take,
-            cuts,
-            marks,
+            to_size: step.on_saw.at == step.kept.at && step.take != Take::WholeTile,
+            operations,
             leaves: left.into_iter().map(|(says, _)| says).collect(),
         }
     }

@@ -42,6 +42,8 @@ pub struct Entry {
 pub enum Left {
     /// Waste.
     Bin,
+    /// It is a piece already.
+    ToSize { label: String, piece: PieceId },
     /// Kept for pieces still to be cut.
     Rack { label: String, pieces: Vec<PieceId> },
     /// All that would come out of it was cut elsewhere.
@@ -249,7 +251,12 @@ impl Kind<'_> {
 
     fn left(&self, left: &trade::offcut::Leftover) -> Left {
         let Some(label) = left.label else { return Left::Bin };
+        let stock = self.plan.stock.get(label.stock);
         let label = self.label(label);
+        let to_size = stock.and_then(|stock| stock.places.iter().find(|place| place.at == left.part.at));
+        if let Some(place) = to_size {
+            return Left::ToSize { label, piece: self.id(place.piece) };
+        }
         let pieces: Vec<PieceId> = left.holds.iter().map(|&piece| self.id(piece)).collect();
         let elsewhere = |piece: &PieceId| {
             let own =

@@ -233,7 +233,8 @@ impl Reader<'_> {
     fn end(&mut self, end: &str) -> Option<End> {
         let role = self.role(&format!("{end}-role"), Role::Corner)?;
         let meets = self.fields.get(&format!("{end}-meets"));
-        if meets.is_empty() {
+        // Only at an inside corner does one tiled wall meet another; what stands beside another choice is left over.
+        if meets.is_empty() || role != Role::Corner {
             return Some(End { role, meets: None });
         }
         let set_first = match self.fields.get(&format!("{end}-first")) {

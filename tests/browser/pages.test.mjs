@@ -1,0 +1,78 @@
+// Every page of the demo job at the width of a narrow phone, a phone and a laptop, light and dark: nothing scrolls
+// sideways, the browser complains of nothing, axe finds nothing. With COURSEBOOK_SHOTS it also takes the README's
+// pictures into that folder.
+
+import assert from "node:assert/strict";
+import { join } from "node:path";
+import { after, before, test } from "node:test";
+import { LAPTOP, NARROW, PHONE, Server, browser, open, sound } from "./support.mjs";
+
+const SHOTS = process.env.COURSEBOOK_SHOTS;
+const PAGES = ["", "/sheet", "/walls/A", "/walls/new", "/layout", "/layout/A", "/cuts", "/cuts/A1-1", "/board", "/board/A/set", "/board/products", "/log"];
+
+let chrome, server, job;
+
+before(async () => {
+  chrome = await browser();
+  server = await Server.over("demo");
+  const page = await open(chrome, { viewport: LAPTOP });
+  await page.goto(server.url);
+  job = server.url + (await page.getAttribute(".list a", "href"));
+  await page.goto(`${job}/board/A/set`);
+  await page.click("text=It is done, just now");
+  await page.close();
+});
+
+after(async () => {
+  await chrome.close();
+  await server.remove();
+});
+
+for (const [name, viewport, dark] of [
+  ["a narrow phone", NARROW, false],
+  ["a phone in the dark", PHONE, true],
+  ["a laptop", LAPTOP, false],
+]) {
+  test(`every page is sound on ${name}`, async () => {
+    const page = await open(chrome, { viewport, dark });
+    for (const place of ["/", "/jobs/new"]) {
+      await page.goto(server.url + place);
+      await sound(page);
+    }
+    for (const place of PAGES) {
+      const answer = await page.goto(job + place);
+      assert.equal(answer.status(), 200, place);
+      await sound(page);
+    }
+    await page.close();
+  });
+}
+
+test("a wall is drawn, and each length echoed, while its readings are typed", async () => {
+  const page = await open(chrome, { viewport: PHONE });
+  await page.goto(`${job}/walls/new`);
+  await page.fill("#width", "1.2 m");
+  await page.fill("#base-0-drop", "47 1/4 in");
+  await page.fill("#top-0-rise", "1000");
+  await page.waitForFunction(() => document.querySelector("#base-0-drop-echo")?.textContent.includes("1200"));
+  await page.waitForSelector("#drawn svg");
+  await sound(page);
+  await page.close();
+});
+
+test("the gate refuses the grout with the time and the reason", async () => {
+  const page = await open(chrome, { viewport: PHONE });
+  await page.goto(`${job}/board/A/grout`);
+  const says = await page.textContent("main");
+  assert.match(says, /Clips off|Not before/);
+  await page.close();
+});
+
+test("pictures for the README", { skip: !SHOTS }, async () => {
+  const page = await open(chrome, { viewport: PHONE });
+  for (const [name, place] of [["wall", "/walls/A"], ["layout", "/layout"], ["saw", "/cuts"], ["board", "/board"]]) {
+    await page.goto(job + place);
+    await page.screenshot({ path: join(SHOTS, `${name}.jpg`), type: "jpeg", quality: 70 });
+  }
+  await page.close();
+});
