@@ -129,6 +129,7 @@ async fn the_page_says_what_to_buy_and_every_wall_is_drawn() {
     assert_eq!(cutting.bought(), cutting.bound(), "this shower is settled");
     assert!(total.contains("No plan for this layout can use fewer."), "{total}");
     assert_eq!(page.texts(".wall-drawing svg title").len(), 3);
+    assert_eq!(page.texts("#wall-B path.l-cut").len(), 1, "one element for all cut pieces");
     assert!(!page.body.contains(" style="), "the content security policy allows no style inside");
     let close = site.crew.get(&page.attribute("#wall-B figcaption a", "href")).await;
     assert!(close.text("svg").contains("B1-1"), "every cut piece is labelled");

@@ -62,9 +62,10 @@ struct Label {
 /// A height of words in tenths of the lettering.
 type Size = i32;
 
-/// Width of a capital or digit in hundredths of its height, and of a letter of a word.
+/// Widths in hundredths of the height: of a capital or digit, of a letter of a word, and of what parts a fraction.
 const DIGIT_WIDTH: i64 = 62;
 const LETTER_WIDTH: i64 = 54;
+const NARROW_WIDTH: i64 = 35;
 
 /// Margins in tenths of the lettering: course numbers at the left, heights at the right, widths below.
 const LEFT: i64 = 22;
@@ -168,7 +169,11 @@ impl<'a> Pen<'a> {
 
     /// The room that words take along their line.
     fn long(&self, size: Size, words: &str) -> Length {
-        let width = |c: char| if c.is_lowercase() { LETTER_WIDTH } else { DIGIT_WIDTH };
+        let width = |c: char| match c {
+            ' ' | '/' | '-' => NARROW_WIDTH,
+            c if c.is_lowercase() => LETTER_WIDTH,
+            _ => DIGIT_WIDTH,
+        };
         let hundredths: i64 = words.chars().map(width).sum();
         Length::from_units(self.letters(i64::from(size)).units() * hundredths / 100)
     }
@@ -327,7 +332,7 @@ impl<'a> Pen<'a> {
     /// Level where it fits, else upward, and over nothing else.
     fn label_place(&self, piece: &Piece, lines: &[&str]) -> Option<Label> {
         let size = self.of.view.label_size();
-        let room = label_room(piece, self.letter);
+        let room = label_room(piece, self.letter).grown(-self.letters(1));
         let centre = Point::new(middle(room.left, room.right), middle(room.bottom, room.top));
         let long = lines.iter().map(|line| self.long(size, line)).max()?;
         let high = tenths(self.letters(i64::from(size)), 13 * count(lines));

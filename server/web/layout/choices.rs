@@ -10,7 +10,10 @@ use trade::search::{ranked_course_lines, ranked_starts};
 use crate::work::Planned;
 
 /// As many proposals as a person weighs against each other.
-const PROPOSALS: usize = 3;
+pub const PROPOSALS: usize = 3;
+
+/// Lines worked out, since some read the same on the tape.
+const LINES_TRIED: usize = 8;
 
 /// Every choice of a job.
 #[derive(Debug, Default)]
@@ -109,7 +112,7 @@ fn line_choices(planned: &Planned) -> Vec<LineChoice> {
         if lines.iter().all(|choice| choice.gives != gives) {
             lines.push(LineChoice { line, in_force: now.as_ref() == Some(&gives), gives });
         }
-        if lines.len() == PROPOSALS {
+        if lines.len() == LINES_TRIED {
             break;
         }
     }

@@ -5,7 +5,7 @@ use trade::advice::Advice;
 use trade::measure::{Layout, Length, Surface, TileId};
 use trade::search::{LayoutOption, TileCutting};
 
-use super::choices::{Choices, Heights, LineChoice, Span};
+use super::choices::{Choices, Heights, LineChoice, PROPOSALS, Span};
 use super::form::{JOINT_FIELD, LINE_FIELD, start_field};
 use super::wall::{Drawn, WallPart};
 use super::words::Words;
@@ -274,7 +274,7 @@ impl LinePart {
                 Choice::new("below", words.say("layout-way-below")),
                 Choice::new("above", words.say("layout-way-above")),
             ],
-            offers: lines.iter().map(|choice| line_offer(words, choice)).collect(),
+            offers: line_offers(words, lines),
             chosen: !drawn.stored.sheet.layout.course_line.is_empty(),
         }
     }
@@ -282,6 +282,20 @@ impl LinePart {
 
 fn way_of(today: Length) -> &'static str {
     if today > Length::ZERO { "above" } else { "below" }
+}
+
+/// The best few that differ on the tape.
+fn line_offers(words: &Words, lines: &[LineChoice]) -> Vec<Offer> {
+    let mut offers: Vec<Offer> = Vec::new();
+    for offer in lines.iter().map(|choice| line_offer(words, choice)) {
+        match offers.iter_mut().find(|other| other.words == offer.words) {
+            Some(same) if offer.in_force => *same = offer,
+            Some(_) => (),
+            None => offers.push(offer),
+        }
+    }
+    offers.truncate(PROPOSALS);
+    offers
 }
 
 fn line_offer(words: &Words, choice: &LineChoice) -> Offer {
