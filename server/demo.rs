@@ -2,16 +2,18 @@
 //! invented.
 
 use std::collections::BTreeMap;
+use std::convert::Infallible;
 
+use trade::cure::{Part, StageKind};
 use trade::measure::bare::{BareWall, End, Floor, Meeting, SetFirst};
 use trade::measure::{
     Band, BandHeight, BaseReading, Fraction, Gaps, LeastSize, Length, LineId, Opening, OpeningEdge,
     OpeningShape, Pattern, Role, SurfaceId, Tile, TileId, TopReading, Unit,
 };
 
-use crate::store::{EventKey, NewJob, SheetChange, Store, StoreError, Terms};
+use crate::store::{EventKey, NewEntry, NewJob, SheetChange, Store, StoreError, Terms};
 
-/// Puts the demo job into a store that holds no job yet.
+/// Puts the demo job into a store that holds no job yet: measured, and its back wall just set.
 ///
 /// # Errors
 ///
@@ -30,6 +32,9 @@ pub async fn fill(store: &Store) -> Result<(), StoreError> {
     for (version, change) in (1..).zip(changes) {
         store.change_sheet(EventKey::random(), job.clone(), version, change).await?;
     }
+    let back = Part::whole(back().id);
+    let set = NewEntry::of(EventKey::random(), &job, back, StageKind::Set);
+    let Ok(_) = store.append_stage(set, store.crew().await?, |_| Ok::<(), Infallible>(())).await?;
     Ok(())
 }
 
