@@ -7,7 +7,7 @@ import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { LAPTOP, NARROW, PHONE, Server, browser, open, sound } from "./support.mjs";
 
-const SHOTS = process.env.COURSEBOOK_SHOTS;
+const SHOTS = process.env.COURSEBOOK_SHOTS; // a folder, from where the tests are run
 const PAGES = ["", "/sheet", "/walls/A", "/walls/new", "/layout", "/layout/A", "/cuts", "/cuts/A1-1", "/board", "/board/A/set", "/board/products", "/log"];
 
 let chrome, server, job;
