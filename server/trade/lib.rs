@@ -24,3 +24,11 @@ pub mod measure;
 pub mod offcut;
 pub mod place;
 pub mod search;
+
+/// How many cases a property test tries: the usual number, or as many times that as `COURSEBOOK_CASES` says when the
+/// tests are built.
+#[cfg(test)]
+fn cases(usual: u32) -> proptest::test_runner::Config {
+    let times: u32 = option_env!("COURSEBOOK_CASES").and_then(|times| times.parse().ok()).unwrap_or(1);
+    proptest::test_runner::Config::with_cases(usual * times)
+}

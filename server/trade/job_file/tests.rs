@@ -471,7 +471,7 @@ fn what_stands_in_the_file_is_cut_to_a_line() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(400))]
+    #![proptest_config(crate::cases(400))]
 
     #[test]
     fn a_job_written_and_read_is_the_same_job(job in jobs()) {

@@ -469,7 +469,7 @@ mod tests {
     }
 
     proptest! {
-        #![proptest_config(ProptestConfig::with_cases(200))]
+        #![proptest_config(crate::cases(200))]
 
         #[test]
         fn followed_in_order_every_piece_comes_out_of_something_that_is_there(

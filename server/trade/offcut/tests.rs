@@ -335,7 +335,7 @@ fn can_be_cut(problem: &Problem, part: Rect, pieces: &[usize]) -> bool {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(400))]
+    #![proptest_config(crate::cases(400))]
 
     #[test]
     fn what_the_fronts_say_of_three_pieces_is_what_trying_every_cut_says(
@@ -364,7 +364,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(16))]
+    #![proptest_config(crate::cases(16))]
 
     #[test]
     fn check_finds_nothing_in_a_plan_of_many_pieces(demand in small_demand(0..=200)) {

@@ -107,7 +107,7 @@ prop_compose! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(300))]
+    #![proptest_config(crate::cases(300))]
 
     /// [`work_out`] answers nothing that the checks of placing and cutting find fault with, so an answer at all
     /// is what is tested; and the answer's own layout gives it again.

@@ -130,7 +130,7 @@ fn holds(piece: &Piece, point: Point) -> bool {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(400))]
+    #![proptest_config(crate::cases(400))]
 
     #[test]
     fn pieces_are_what_a_raster_of_millimetres_finds(small in small()) {
