@@ -186,6 +186,10 @@ impl Sheet<'_> {
             OpeningShape::Rectangle { x, y, width, height } => {
                 Point::new(x + width.half(), y + height.half() - self.tenths(3))
             }
+            // On the side away from the level line, which would run through it.
+            OpeningShape::Circle { x, y, diameter } if y < Length::ZERO => {
+                Point::new(x, y - diameter.half() - self.tenths(14))
+            }
             OpeningShape::Circle { x, y, diameter } => Point::new(x, y + diameter.half() + self.tenths(7)),
         };
         self.svg.text("", at, Anchor::Middle, 0.9, name);
