@@ -229,6 +229,8 @@ END;
 -- Forms that are not events, by their key and what they were answered with.
 CREATE TABLE form_key (
     key      TEXT NOT NULL PRIMARY KEY,
+    -- Hash of the form as sent: the same key with another form is not a repeat.
+    form     BLOB NOT NULL,
     answer   TEXT NOT NULL,
     received INTEGER NOT NULL
 ) STRICT;

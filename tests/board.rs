@@ -410,3 +410,25 @@ async fn every_page_of_the_board_has_all_its_words() {
         assert_eq!(site.crew.get(&site.at(nowhere)).await.status, StatusCode::NOT_FOUND, "{nowhere}");
     }
 }
+
+/// Losing the layout must not turn part of a wall into the whole of it.
+#[tokio::test]
+async fn two_courses_set_are_not_a_wall_set_when_the_layout_is_lost() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let done = format!("/jobs/{job}/board/A/set/done");
+    crew.post(&done, &[("first", "1"), ("last", "2")]).await.leads_to();
+    let clips = format!("/jobs/{job}/board/A/clip_removal");
+    let with_layout = crew.get(&clips).await.text("main");
+    assert!(with_layout.contains("Waits for: Set"), "{with_layout}");
+
+    let stored = crew.app.store.sheet(&job).await.unwrap();
+    let mut other = stored.sheet.walls[1].clone();
+    other.bands[0].upright = true;
+    let change = coursebook::store::SheetChange::Wall(other);
+    crew.app.store.change_sheet(EventKey::random(), job.clone(), stored.version, change).await.unwrap();
+    let changed = crew.app.store.sheet(&job).await.unwrap();
+    assert!(crew.app.work.plan(&changed).await.is_err(), "the layout is not lost");
+    let without = crew.get(&clips).await.text("main");
+    assert!(without.contains("Waits for: Set"), "{without}");
+}

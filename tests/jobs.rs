@@ -42,3 +42,13 @@ async fn a_job_without_a_name_is_asked_for_one_and_nothing_typed_is_lost() {
     assert!(page.text("title").starts_with("Error:"));
     assert!(crew.get("/").await.texts(".list-name").is_empty());
 }
+
+#[tokio::test]
+async fn a_corrected_form_from_an_old_page_does_not_look_saved() {
+    let crew = Crew::new().await;
+    let form = |name| [("name", name), ("unit", "mm"), ("zone", "UTC")];
+    crew.post_with_key("/jobs", "0123456789abcdef", &form("Alder Court")).await.leads_to();
+    let again = crew.post_with_key("/jobs", "0123456789abcdef", &form("Elder Court")).await;
+    assert_eq!(again.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(crew.get("/").await.texts(".list-name"), ["Alder Court"]);
+}

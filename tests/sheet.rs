@@ -174,3 +174,38 @@ async fn what_was_understood_is_said_as_it_is_typed() {
     assert_eq!(page.text("[data-echo=tile-0-width]"), "11 25/32 in (299.2 mm)");
     assert!(page.text("[data-echo=tile-0-true]").contains("11 25/32 in (299.2 mm) high"));
 }
+
+#[tokio::test]
+async fn a_tile_on_a_wall_keeps_its_name() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let renamed = [("tile-0-name", "white"), ("tile-0-width", "398"), ("tile-0-height", "248")];
+    let page = crew.send_sheet(&job, &renamed).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(page.text(".faults").contains("keep it under its name"), "{}", page.text(".faults"));
+}
+
+#[tokio::test]
+async fn the_membrane_cannot_be_taken_away_under_walls_that_are_set() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    crew.post(&format!("/jobs/{job}/board/A/set/done"), &[]).await.leads_to();
+    let page = crew.send_sheet(&job, &[("membrane", "")]).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{}", page.body);
+}
+
+#[tokio::test]
+async fn a_joint_as_wide_as_the_tile_is_named_and_nothing_is_planned() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let stored = crew.app.store.sheet(&job).await.unwrap();
+    let layout = trade::measure::Layout {
+        joint: Some(Length::mm(298)),
+        ..stored.sheet.layout.clone()
+    };
+    let change = coursebook::store::SheetChange::Layout(layout);
+    let key = coursebook::store::EventKey::random();
+    crew.app.store.change_sheet(key, job.clone(), stored.version, change).await.unwrap();
+    let page = crew.get(&format!("/jobs/{job}/layout")).await;
+    assert!(page.text("main").contains("Make it narrower"), "{}", page.text("main"));
+}

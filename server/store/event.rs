@@ -14,7 +14,11 @@ const NO_LINK: [u8; 32] = [0; 32];
 
 /// Made by the page that asks, 128 bits or more of chance, so that asking twice does it once.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct EventKey(String);
+pub struct EventKey {
+    key: String,
+    /// Hash of the form it came with, which a repeat must match; nothing where it came with none.
+    form: Vec<u8>,
+}
 
 /// One thing that was done, as it is asked for.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -67,17 +71,28 @@ impl EventKey {
     pub fn new(key: &str) -> Option<Self> {
         let fits =
             (16..=64).contains(&key.len()) && key.chars().all(|c| c.is_ascii_alphanumeric() || c == '-');
-        fits.then(|| Self(key.to_owned()))
+        fits.then(|| Self { key: key.to_owned(), form: Vec::new() })
     }
 
     /// A fresh key for a form: 160 bits.
     pub fn random() -> Self {
-        Self(super::random_name() + &super::random_name())
+        Self { key: super::random_name() + &super::random_name(), form: Vec::new() }
+    }
+
+    /// The key with the whole form it came with, as sent.
+    #[must_use]
+    pub fn with_form(self, body: &[u8]) -> Self {
+        Self { form: Sha256::digest(body).to_vec(), ..self }
+    }
+
+    /// Hash of the form it came with.
+    pub(super) fn form(&self) -> &[u8] {
+        &self.form
     }
 
     /// As it stands in the form.
     pub fn as_str(&self) -> &str {
-        &self.0
+        &self.key
     }
 }
 
@@ -272,7 +287,7 @@ async fn find_by_key(
         "SELECT sequence, id, key, payload_hash, previous_hash, job, part, kind, detail, happened, received,
                 boot, boot_ms, wall_clock, author, device, supersedes
          FROM event WHERE key = ?",
-        key.0
+        key.key
     )
     .fetch_optional(connection)
     .await?;
@@ -312,7 +327,7 @@ async fn next_event(
     Ok(Event {
         sequence: last.as_ref().map_or(1, |last| last.sequence + 1),
         id: EventId::random(),
-        key: new.key.0,
+        key: new.key.key,
         payload_hash: payload_hash.to_vec(),
         previous_hash: last.map_or(NO_LINK, |last| last.hash()).to_vec(),
         job: new.job,

@@ -5,14 +5,23 @@ use sqlx::SqliteConnection;
 use super::{EventKey, StoreError};
 
 /// What this key was answered with before.
+///
+/// # Errors
+///
+/// [`StoreError::KeyReused`] when it came with another form: a corrected form sent from an old page must not look
+/// saved.
 pub async fn answered(
     connection: &mut SqliteConnection,
     key: &EventKey,
 ) -> Result<Option<String>, StoreError> {
-    let key = key.as_str();
-    Ok(sqlx::query_scalar!("SELECT answer FROM form_key WHERE key = ?", key)
+    let name = key.as_str();
+    let before = sqlx::query!("SELECT form, answer FROM form_key WHERE key = ?", name)
         .fetch_optional(connection)
-        .await?)
+        .await?;
+    match before {
+        Some(before) if before.form != key.form() => Err(StoreError::KeyReused),
+        before => Ok(before.map(|before| before.answer)),
+    }
 }
 
 /// Notes the answer, in the transaction that does what was asked.
@@ -22,9 +31,15 @@ pub async fn answer(
     answer: &str,
     at: i64,
 ) -> Result<(), StoreError> {
-    let key = key.as_str();
-    sqlx::query!("INSERT INTO form_key (key, answer, received) VALUES (?, ?, ?)", key, answer, at)
-        .execute(connection)
-        .await?;
+    let (name, form) = (key.as_str(), key.form());
+    sqlx::query!(
+        "INSERT INTO form_key (key, form, answer, received) VALUES (?, ?, ?, ?)",
+        name,
+        form,
+        answer,
+        at
+    )
+    .execute(connection)
+    .await?;
     Ok(())
 }

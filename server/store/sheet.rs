@@ -263,6 +263,11 @@ async fn save_terms(connection: &mut SqliteConnection, job: &JobId, terms: &Term
     )
     .execute(&mut *connection)
     .await?;
+    let stored =
+        sqlx::query_scalar!("SELECT id FROM tile WHERE job = ?", job).fetch_all(&mut *connection).await?;
+    for id in stored.into_iter().filter(|id| !terms.tiles.contains_key(&TileId(id.clone()))) {
+        sqlx::query!("DELETE FROM tile WHERE job = ? AND id = ?", job, id).execute(&mut *connection).await?;
+    }
     for (id, tile) in &terms.tiles {
         save_tile(connection, job, id, tile).await?;
     }

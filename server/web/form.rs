@@ -61,7 +61,7 @@ impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Sent<T> {
     async fn from_request(request: Request, state: &S) -> Result<Self, PageError> {
         let body = Bytes::from_request(request, state).await.map_err(|_| PageError::TooLarge)?;
         let Keyed { key } = read(&body)?;
-        let key = EventKey::new(&key).ok_or(PageError::BadForm)?;
+        let key = EventKey::new(&key).ok_or(PageError::BadForm)?.with_form(&body);
         Ok(Self { key, typed: read(&body)? })
     }
 }

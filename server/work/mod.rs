@@ -1,4 +1,4 @@
-//! Planning off the request threads: a few places, and a plan that nobody waits for is not begun.
+//! Planning off the request threads: a few places, and a plan once begun is finished and kept, whoever has gone.
 
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -57,6 +57,13 @@ impl Work {
         if let Some(outcome) = self.lying_there(&stored.id, stored.version) {
             return outcome;
         }
+        // In a task of its own: a request that runs out of time neither frees the place while the plan still runs
+        // nor throws away what it comes to.
+        let (work, stored) = (self.clone(), stored.clone());
+        tokio::spawn(async move { work.plan_in_turn(&stored).await }).await.unwrap_or(Err(NoPlan::Stopped))
+    }
+
+    async fn plan_in_turn(&self, stored: &StoredSheet) -> Outcome {
         let Ok(_place) = self.places.acquire().await else { return Err(NoPlan::Stopped) };
         // Whoever waited before may have asked for the same plan.
         if let Some(outcome) = self.lying_there(&stored.id, stored.version) {

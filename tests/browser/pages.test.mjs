@@ -1,13 +1,10 @@
 // Every page of the demo job at the width of a narrow phone, a phone and a laptop, light and dark: nothing scrolls
-// sideways, the browser complains of nothing, axe finds nothing. With COURSEBOOK_SHOTS it also takes the README's
-// pictures into that folder.
+// sideways, the browser complains of nothing, axe finds nothing.
 
 import assert from "node:assert/strict";
-import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { LAPTOP, NARROW, PHONE, Server, browser, open, sound } from "./support.mjs";
 
-const SHOTS = process.env.COURSEBOOK_SHOTS; // a folder, from where the tests are run
 const PAGES = ["", "/sheet", "/walls/A", "/walls/new", "/layout", "/layout/A", "/cuts", "/cuts/A1-1", "/board", "/board/A/set", "/board/products", "/log"];
 
 let chrome, server, job;
@@ -58,19 +55,13 @@ test("a wall is drawn, and each length echoed, while its readings are typed", as
   await page.close();
 });
 
-test("the gate refuses the grout with the time and the reason", async () => {
+test("the gate refuses with the time and the reason", async () => {
   const page = await open(chrome, { viewport: PHONE });
-  await page.goto(`${job}/board/A/grout`);
-  const says = await page.textContent("main");
-  assert.match(says, /Clips off|Not before/);
-  await page.close();
-});
-
-test("pictures for the README", { skip: !SHOTS }, async () => {
-  const page = await open(chrome, { viewport: PHONE });
-  for (const [name, place] of [["wall", "/walls/A"], ["layout", "/layout"], ["saw", "/cuts"], ["board", "/board"]]) {
-    await page.goto(job + place);
-    await page.screenshot({ path: join(SHOTS, `${name}.jpg`), type: "jpeg", quality: 70 });
-  }
+  await page.goto(`${job}/board/A/clip_removal`);
+  const refusal = page.waitForResponse((answer) => answer.request().method() === "POST");
+  await page.click("form[action$='/start'] button");
+  assert.equal((await refusal).status(), 409);
+  const says = await page.textContent(".refusal");
+  assert.match(says, /Back wall was set \w{3} \d+:\d\d [ap]m .*not before \w{3} \d+:\d\d [ap]m.*to go/is);
   await page.close();
 });

@@ -46,6 +46,20 @@ pub enum SheetFault {
     /// A wall says what is laid on it with no tile measured.
     #[error("wall {0} has no tile yet")]
     NoTile(SurfaceId),
+    /// The joint is as wide as a tile.
+    #[error("the joint of {joint:?} is as wide as tile \"{}\"", tile.0)]
+    JointTooWide {
+        /// The joint in force.
+        joint: Length,
+        /// Which tile.
+        tile: TileId,
+    },
+    /// More tile than can be planned at once.
+    #[error("the walls take more than {most} tiles")]
+    TooManyTiles {
+        /// The most that is planned.
+        most: i64,
+    },
     /// A wall cannot be tiled as entered.
     #[error("wall {wall}: {fault}")]
     Wall {
@@ -59,6 +73,8 @@ pub enum SheetFault {
 impl Sheet {
     /// A notch's leg thinner than this breaks at the saw (common practice).
     pub const THINNEST_LEG: Length = Length::mm(50);
+    /// The most tiles planned at once, by area: a hundred square metres of small tile, a few seconds of work.
+    pub const MOST_TILES: i64 = 8000;
     /// A web between hole and edge thinner than this breaks (common practice).
     pub const THINNEST_WEB: Length = Length::mm(25);
 
@@ -71,7 +87,7 @@ impl Sheet {
         if self.walls.is_empty() {
             return Err(vec![SheetFault::NoWalls]);
         }
-        let mut faults = Vec::new();
+        let mut faults = self.faults_of_all();
         let mut surfaces = Vec::new();
         for wall in &self.walls {
             if wall.bands.is_empty() || wall.bands.iter().any(|band| !self.tiles.contains_key(&band.tile)) {
@@ -109,6 +125,29 @@ impl Sheet {
             surfaces,
             layout: Some(self.layout.clone()),
         })
+    }
+
+    fn faults_of_all(&self) -> Vec<SheetFault> {
+        let joint = self.layout.joint.unwrap_or(self.joint);
+        let too_wide = self.tiles.iter().find(|(_, tile)| joint >= tile.width.min(tile.height));
+        let too_wide = too_wide.map(|(id, _)| SheetFault::JointTooWide { joint, tile: id.clone() });
+        let tiles: i128 = self.walls.iter().map(|wall| self.tiles_on(wall)).sum();
+        let too_many = tiles > i128::from(Self::MOST_TILES);
+        too_wide
+            .into_iter()
+            .chain(too_many.then_some(SheetFault::TooManyTiles { most: Self::MOST_TILES }))
+            .collect()
+    }
+
+    /// About how many tiles a wall takes, by area, in the smallest of its tiles that fills.
+    fn tiles_on(&self, wall: &BareWall) -> i128 {
+        let height = wall.base.iter().map(|reading| reading.drop).max().unwrap_or_default()
+            + wall.top.iter().map(|reading| reading.rise).max().unwrap_or_default();
+        let area = |width: Length, height: Length| i128::from(width.units()) * i128::from(height.units());
+        let field = wall.bands.iter().filter(|band| !band.is_strip());
+        let tiles = field.filter_map(|band| self.tiles.get(&band.tile));
+        let smallest = tiles.map(|tile| area(tile.width, tile.height)).min().unwrap_or(i128::MAX);
+        area(wall.width, height) / smallest.max(1)
     }
 
     /// Tile and bed of a wall, as its neighbours meet it: the thickest of its tiles.

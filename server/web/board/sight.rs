@@ -6,7 +6,7 @@ use trade::cure::{Courses, Entry, EntryId, Instant, Part, StageKind, Verdict, Wa
 use trade::cure::{not_before, open_starts};
 use trade::measure::SurfaceId;
 
-use super::courses::{WHOLE_WALL, courses_of};
+use super::courses::{UNKNOWN, courses_of};
 use super::words::Words;
 use crate::app::App;
 use crate::store::{JobHead, JobId, Stages};
@@ -42,7 +42,7 @@ impl Sight {
         let courses = courses_of(app, job).await?;
         let mut walls = Vec::new();
         for (id, name) in app.store.walls_of(job).await? {
-            let highest = courses.get(&id).copied().unwrap_or(WHOLE_WALL);
+            let highest = courses.get(&id).copied().unwrap_or(UNKNOWN);
             let wall = Wall::new(id, stages.bed, highest)
                 .ok_or_else(|| PageError::Ours(anyhow::anyhow!("{name} has no course")))?;
             walls.push(WallSight { name, wall });
@@ -113,9 +113,12 @@ impl WallSight {
         self.wall.surface()
     }
 
-    /// How many courses can be told apart on it.
+    /// How many courses can be told apart on it; without a layout it is reported as one.
     pub fn courses(&self) -> u32 {
-        self.wall.courses().last()
+        match self.wall.courses().last() {
+            UNKNOWN => 1,
+            courses => courses,
+        }
     }
 
     /// These courses of it, or all of it.

@@ -104,7 +104,8 @@ pub fn read(fields: &Fields, stored: &StoredSheet, texts: &Texts) -> Result<Term
         fields,
         texts,
         tape: Tape::new(texts, stored.sheet.unit),
-        tiles: stored.sheet.tiles.clone(),
+        stored: &stored.sheet,
+        tiles: BTreeMap::new(),
         faults: Faults::default(),
     };
     let terms = reader.terms();
@@ -128,6 +129,7 @@ struct Reader<'a> {
     fields: &'a Fields,
     texts: &'a Texts,
     tape: Tape,
+    stored: &'a Sheet,
     tiles: BTreeMap<TileId, Tile>,
     faults: Faults,
 }
@@ -165,19 +167,28 @@ impl Reader<'_> {
     }
 
     fn read_tiles(&mut self) {
-        let known: Vec<TileId> = self.tiles.keys().cloned().collect();
         let mut seen = Vec::new();
         for row in self.fields.filled("tile", &TILE_COLUMNS) {
             let name = self.fields.get(&cell("tile", row, "name")).to_owned();
             // The first tile's usual name stands there before anything is measured.
             let only_named = self.fields.filled("tile", &TILE_COLUMNS[1..]).binary_search(&row).is_err();
-            if only_named && known.is_empty() && row == 0 {
+            if only_named && self.stored.tiles.is_empty() && row == 0 {
                 continue;
             }
             let tile = self.tile(row);
             let Some(id) = self.tile_name(row, &name, &seen) else { continue };
             seen.push(id.clone());
             self.tiles.extend(tile.map(|tile| (id, tile)));
+        }
+        self.keep_what_is_laid(&seen);
+    }
+
+    /// A tile that stands on a wall keeps its name: under another one the wall would go on with the old size.
+    fn keep_what_is_laid(&mut self, named: &[TileId]) {
+        let mut laid = self.stored.walls.iter().flat_map(|wall| &wall.bands).map(|band| &band.tile);
+        if let Some(missing) = laid.find(|tile| !named.contains(tile)) {
+            let says = self.texts.say_with("sheet-fault-tile-laid", &[("name", &missing.0)]);
+            self.faults.add("tile-0-name", says);
         }
     }
 

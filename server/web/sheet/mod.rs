@@ -33,6 +33,12 @@ pub async fn save(
         Ok(terms) => terms,
         Err(faults) => return faulty(&Sheet::new(&app, &stored, &sent.typed, faults)),
     };
+    // Without its membrane a wall that is set already would wait for less than it was set to.
+    if stored.membrane && !terms.membrane && !app.store.events(&job).await?.is_empty() {
+        let mut faults = Faults::default();
+        faults.add("membrane", app.texts.say("sheet-fault-membrane"));
+        return faulty(&Sheet::new(&app, &stored, &sent.typed, faults));
+    }
     let bare = walls::with_the_first_tile(&stored.sheet, &terms.tiles);
     let changes = [SheetChange::Terms(terms)].into_iter().chain(bare.into_iter().map(SheetChange::Wall));
     match app

@@ -64,6 +64,9 @@ pub struct Row<T> {
     pub is: T,
 }
 
+/// The longest name of an opening that is kept; a job file takes as much.
+const LONGEST_OPENING_NAME: usize = 80;
+
 impl Draft {
     /// Reads what was typed, all of it.
     pub fn read(fields: &Fields, stored: &StoredSheet, which: Which<'_>, texts: &Texts) -> Self {
@@ -273,7 +276,7 @@ impl Reader<'_> {
         let name = if typed_name.is_empty() {
             self.texts.say_with("wall-opening-number", &[("number", &(row + 1))])
         } else {
-            typed_name.to_owned()
+            typed_name.chars().take(LONGEST_OPENING_NAME).collect()
         };
         let asked = |column: &str| {
             let label = self.texts.say(&format!("wall-opening-{column}"));

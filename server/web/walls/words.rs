@@ -81,7 +81,11 @@ fn among_its_neighbours(wall: &BareWall, sheet: &Sheet) -> Vec<BareFault> {
     let faults = placed(sheet, wall).job().err().unwrap_or_default();
     let its_own = |fault| match fault {
         SheetFault::Wall { wall: of, fault } if of == wall.id => Some(fault),
-        SheetFault::Wall { .. } | SheetFault::NoWalls | SheetFault::NoTile(_) => None,
+        SheetFault::Wall { .. }
+        | SheetFault::NoWalls
+        | SheetFault::NoTile(_)
+        | SheetFault::JointTooWide { .. }
+        | SheetFault::TooManyTiles { .. } => None,
     };
     faults.into_iter().filter_map(its_own).collect()
 }
@@ -228,6 +232,16 @@ fn sheet_fault(fault: &SheetFault, stored: &StoredSheet, texts: &Texts) -> Missi
             says: texts.say("no-plan-no-wall"),
             url: urls::new_wall(&stored.id),
             link: texts.say("wall-measure"),
+        },
+        SheetFault::JointTooWide { joint, tile } => {
+            let tape = Tape::new(texts, stored.sheet.unit);
+            let says = texts.say_with("no-plan-joint", &[("joint", &tape.show(*joint)), ("tile", &tile.0)]);
+            Missing { says, url: urls::sheet(&stored.id), link: texts.say("sheet-title") }
+        }
+        SheetFault::TooManyTiles { most } => Missing {
+            says: texts.say_with("no-plan-too-large", &[("most", most)]),
+            url: urls::sheet(&stored.id),
+            link: texts.say("sheet-title"),
         },
         SheetFault::NoTile(_) if stored.sheet.tiles.is_empty() => no_tile(stored, texts),
         SheetFault::NoTile(wall) => at_wall(texts.say("no-plan-no-tile-on-wall"), wall, stored, texts),
