@@ -199,10 +199,7 @@ async fn a_joint_as_wide_as_the_tile_is_named_and_nothing_is_planned() {
     let crew = Crew::new().await;
     let job = crew.measured_job().await;
     let stored = crew.app.store.sheet(&job).await.unwrap();
-    let layout = trade::measure::Layout {
-        joint: Some(Length::mm(298)),
-        ..stored.sheet.layout.clone()
-    };
+    let layout = trade::measure::Layout { joint: Some(Length::mm(298)), ..stored.sheet.layout.clone() };
     let change = coursebook::store::SheetChange::Layout(layout);
     let key = coursebook::store::EventKey::random();
     crew.app.store.change_sheet(key, job.clone(), stored.version, change).await.unwrap();

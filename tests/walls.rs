@@ -406,3 +406,19 @@ async fn nothing_on_these_pages_breaks_the_policy() {
         }
     }
 }
+
+#[tokio::test]
+async fn a_wall_entered_by_mistake_is_taken_off_and_one_with_work_on_it_stays() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let version = crew.app.store.sheet(&job).await.unwrap().version.to_string();
+    let remove = |id: &str| format!("/jobs/{job}/walls/{id}");
+    crew.post(&format!("/jobs/{job}/board/A/set/done"), &[]).await.leads_to();
+    let fields = [("do", "remove"), ("version", version.as_str())];
+    assert_eq!(crew.post(&remove("A"), &fields).await.status, StatusCode::CONFLICT);
+    crew.post(&remove("B"), &fields).await.leads_to();
+    let sheet = crew.app.store.sheet(&job).await.unwrap().sheet;
+    let left: Vec<&str> = sheet.walls.iter().map(|wall| wall.id.as_str()).collect();
+    assert_eq!(left, ["A", "C"]);
+    assert!(sheet.walls[0].left.meets.is_none() || sheet.walls[0].right.meets.is_none());
+}

@@ -87,6 +87,8 @@ pub enum StoreError {
     Missing,
     #[error("someone else changed this while the page was open")]
     Stale,
+    #[error("something is logged on it")]
+    Logged,
     #[error("this key was already used for something else")]
     KeyReused,
     #[error("a stored value cannot be read: {0}")]

@@ -183,14 +183,36 @@ pub(super) async fn save(
     Ok(())
 }
 
-/// Takes a wall off the job.
+/// Takes a wall off the job; the corners it made with others stand open.
+///
+/// # Errors
+///
+/// [`StoreError::Logged`] once anything is logged on it: what was done stays readable with its wall.
 pub(super) async fn remove(
     connection: &mut SqliteConnection,
     job: &JobId,
     wall: &SurfaceId,
 ) -> Result<(), StoreError> {
     let wall = wall.as_str();
+    // A cut's part is its piece's label, which begins with the wall's name.
+    let logged = sqlx::query_scalar!(
+        "SELECT count(*) FROM event WHERE job = ? AND substr(part, 1, length(?)) = ?",
+        job,
+        wall,
+        wall
+    )
+    .fetch_one(&mut *connection)
+    .await?;
+    if logged > 0 {
+        return Err(StoreError::Logged);
+    }
     clear(connection, job, wall).await?;
+    sqlx::query!("UPDATE wall SET left_meets = NULL WHERE job = ? AND left_meets = ?", job, wall)
+        .execute(&mut *connection)
+        .await?;
+    sqlx::query!("UPDATE wall SET right_meets = NULL WHERE job = ? AND right_meets = ?", job, wall)
+        .execute(&mut *connection)
+        .await?;
     sqlx::query!("DELETE FROM layout_wall WHERE job = ? AND wall = ?", job, wall)
         .execute(&mut *connection)
         .await?;

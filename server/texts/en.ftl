@@ -1,4 +1,7 @@
 # Words of the frame
+who-lead = lead
+guard-unknown-host = This server does not go by that name.
+guard-other-origin = Forms are taken from this server's own pages only.
 skip-to-main = Skip to the page
 places-label = Places of this job
 place-wall = Wall
@@ -13,6 +16,7 @@ error-back = Back to the jobs
 error-not-found = There is no such page. The address may be mistyped, or the wall was renamed.
 error-stale = Someone else changed this while your page was open. Go back, reload the page and make the change again.
 error-bad-form = This form could not be read, or was sent before with other figures. Nothing was saved. Go back, reload the page and send it again.
+error-logged = Something is logged on this wall, so it stays on the job: what was done there must stay readable.
 error-too-large = That is more than one form can hold. Send less at once.
 error-disk-full = The disk of the box is full, so nothing was saved. Free some space and send it again.
 error-ours = The fault is ours, not yours. Nothing was saved. It is in the log under number { $number }.
@@ -684,6 +688,7 @@ wall-top-role = At the top
 wall-top-may-move = The top may move by
 wall-top-may-move-hint = At a bare edge or a trim, so that tile ends on a whole course.
 wall-save = Save the wall
+wall-remove = Take this wall off the job
 wall-draw = Draw it
 wall-drawn-only = Drawn, not saved.
 wall-measures = Measures: { $width } wide, { $readings ->

@@ -19,6 +19,8 @@ pub enum PageError {
     Stale,
     #[error("the form cannot be read")]
     BadForm,
+    #[error("something is logged on it")]
+    Logged,
     #[error("the form is too large")]
     TooLarge,
     #[error("the disk is full")]
@@ -32,6 +34,7 @@ impl From<StoreError> for PageError {
         match error {
             StoreError::Missing => Self::NotFound,
             StoreError::Stale => Self::Stale,
+            StoreError::Logged => Self::Logged,
             StoreError::KeyReused => Self::BadForm,
             StoreError::DiskFull => Self::DiskFull,
             other => Self::Ours(other.into()),
@@ -61,6 +64,7 @@ impl IntoResponse for PageError {
             Self::NotFound => (StatusCode::NOT_FOUND, "error-not-found"),
             Self::Stale => (StatusCode::CONFLICT, "error-stale"),
             Self::BadForm => (StatusCode::UNPROCESSABLE_ENTITY, "error-bad-form"),
+            Self::Logged => (StatusCode::CONFLICT, "error-logged"),
             Self::TooLarge => (StatusCode::PAYLOAD_TOO_LARGE, "error-too-large"),
             Self::DiskFull => (StatusCode::INSUFFICIENT_STORAGE, "error-disk-full"),
             Self::Ours(_) => (StatusCode::INTERNAL_SERVER_ERROR, "error-ours"),

@@ -59,7 +59,7 @@ impl Frame {
             style: app.assets.url("sheet.css"),
             script: app.assets.url("sheet.js"),
             icon: app.assets.url("icon.svg"),
-            who: app.crew.lead.name.clone(),
+            who: app.texts.say("who-lead"),
             job: None,
         }
     }

@@ -136,8 +136,8 @@ impl TypedProduct {
         if !faults.is_empty() {
             return Err(faults);
         }
-        Product::new(name, class, own).map_err(|fault| {
-            faults.add("name", fault.to_string());
+        Product::new(name, class, own).map_err(|_| {
+            faults.add("name", texts.say_with("fault-product-name", &[("most", &Product::MOST_CHARACTERS)]));
             faults
         })
     }
@@ -171,12 +171,10 @@ impl Reading<'_> {
                 faults.add(&span_field(window), self.texts.say("fault-span-range"));
                 None
             }
-            Err(
-                fault @ (ProductFault::Name
-                | ProductFault::NotOfThisClass { .. }
-                | ProductFault::Twice { .. }),
-            ) => {
-                faults.add(&span_field(window), fault.to_string());
+            Err(ProductFault::Name | ProductFault::NotOfThisClass { .. } | ProductFault::Twice { .. }) => {
+                let most = Product::MOST_CHARACTERS;
+                faults
+                    .add(&span_field(window), self.texts.say_with("fault-product-name", &[("most", &most)]));
                 None
             }
         }

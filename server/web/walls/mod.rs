@@ -132,6 +132,19 @@ pub async fn draw(
     page(&Drawn::new(&app, &stored, Which::New, &sent.typed))
 }
 
+/// Takes a wall off the job, while nothing is logged on it.
+async fn remove_wall(
+    app: &App,
+    stored: &StoredSheet,
+    which: Which<'_>,
+    sent: Sent<Fields>,
+) -> Result<Response, PageError> {
+    let Which::Stored(id) = which else { return Err(PageError::NotFound) };
+    let (version, change) = (version(&sent.typed)?, SheetChange::NoWall(id.clone()));
+    app.store.change_sheet(sent.key, stored.id.clone(), version, change).await?;
+    Ok(Redirect::to(&urls::job(&stored.id)).into_response())
+}
+
 /// What a press on one of the form's buttons does.
 async fn take(
     app: &App,
@@ -142,6 +155,7 @@ async fn take(
     let typed = &sent.typed;
     match typed.get("do") {
         "save" | "" => save_wall(app, stored, which, &sent).await,
+        "remove" => remove_wall(app, stored, which, sent).await,
         "draw" => {
             let draft = Draft::read(typed, stored, which, &app.texts);
             let faults = draft.sound_wall(stored, &app.texts).err().unwrap_or_default();
