@@ -29,17 +29,19 @@ pub struct Measure {
 
 /// All that is done to a piece, and the saw cuts to be drawn; `step` is upright.
 ///
-/// A taper that would run along the very last cut, into waste, replaces it: nobody saws the same edge twice.
+/// A taper that would run along a cut into waste replaces it where nothing kept depends on that cut: nobody saws the
+/// same edge twice.
 pub fn operations(words: &Words, piece: &Piece, step: &Step) -> (Vec<Operation>, Vec<SawCut>) {
     let (right, up) = (step.kept.at.left - piece.bounds.left, step.kept.at.bottom - piece.bounds.bottom);
     let on = OnTile { words, cell: piece.cell.moved(right, up), kept: &step.kept };
     let mut cuts = step.cuts.clone();
     let shaped: Vec<Operation> = piece.marks.iter().filter_map(|mark| on.mark(mark)).collect();
-    if let Some(last) = cuts.last()
-        && is_waste_beyond(last, step)
-        && piece.marks.iter().any(|mark| on.tapers_along(mark, last))
+    let nothing_kept = step.leaves.iter().all(|left| left.label.is_none());
+    let twice = cuts.iter().position(|cut| piece.marks.iter().any(|mark| on.tapers_along(mark, cut)));
+    if let Some(twice) = twice
+        && (nothing_kept || twice + 1 == cuts.len() && is_waste_beyond(&cuts[twice], step))
     {
-        cuts.pop();
+        cuts.remove(twice);
     }
     (cuts.iter().map(|cut| saw_cut(words, cut)).chain(shaped).collect(), cuts)
 }
@@ -272,7 +274,7 @@ mod tests {
     use crate::texts::Texts;
     use trade::geometry::Sides;
     use trade::measure::{SurfaceId, TileId, Unit};
-    use trade::offcut::{Take, Turn};
+    use trade::offcut::{Label, Leftover, Take, Turn};
     use trade::place::PieceId;
 
     fn mm(length: i64) -> Length {
@@ -310,21 +312,31 @@ mod tests {
 
     /// The piece at the right end of a tile, all of `cuts` made to it, so that its left side is sawn.
     fn said_after(unit: Unit, mark: Mark, own: &[Side], cuts: Vec<SawCut>) -> Vec<String> {
-        let part = Part { at: rect(300, 0, 600, 200), own: own.iter().copied().collect() };
-        let step = Step {
+        let mut step = step(Side::Bottom);
+        step.kept.own = own.iter().copied().collect();
+        said_of(unit, mark, &Step { cuts, ..step })
+    }
+
+    fn said_of(unit: Unit, mark: Mark, step: &Step) -> Vec<String> {
+        let words = Words::new(&Texts::english().unwrap(), unit);
+        operations(&words, &piece(vec![mark]), step).0.iter().map(Operation::said).collect()
+    }
+
+    /// The piece, lying to size at the right end of a tile of which it has one side.
+    fn step(own: Side) -> Step {
+        let kept = Part { at: rect(300, 0, 600, 200), own: [own].into_iter().collect() };
+        Step {
             piece: 0,
             stock: 0,
             take: Take::WholeTile,
-            on_saw: part,
-            cuts,
-            kept: part,
+            on_saw: kept,
+            cuts: Vec::new(),
+            kept,
             leaves: Vec::new(),
             after: None,
             tile: rect(0, 0, 600, 200),
             turn: Turn::None,
-        };
-        let words = Words::new(&Texts::english().unwrap(), unit);
-        operations(&words, &piece(vec![mark]), &step).0.iter().map(Operation::said).collect()
+        }
     }
 
     fn said(unit: Unit, mark: Mark) -> String {
@@ -392,6 +404,12 @@ mod tests {
         let said = said_after(Unit::Millimetre, taper.clone(), &[Side::Bottom], vec![rip]);
         assert!(said.len() == 1 && said[0].starts_with("Taper"), "{said:?}");
         let crosscut = SawCut { part, from: Side::Right, keep: mm(300) };
-        assert_eq!(said_after(Unit::Millimetre, taper, &[Side::Bottom], vec![rip, crosscut]).len(), 3);
+        let said = said_after(Unit::Millimetre, taper.clone(), &[Side::Bottom], vec![rip, crosscut]);
+        assert!(said.len() == 2 && said[0].starts_with("Crosscut"), "{said:?}");
+        let label = Some(Label { stock: 0, nth: 0 });
+        let racked =
+            Leftover { part: Part { at: rect(0, 0, 290, 200), own: Sides::NONE }, label, holds: vec![1] };
+        let step = Step { cuts: vec![rip, crosscut], leaves: vec![racked], ..step(Side::Bottom) };
+        assert_eq!(said_of(Unit::Millimetre, taper, &step).len(), 3, "what is racked is ripped before");
     }
 }

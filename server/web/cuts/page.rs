@@ -1,6 +1,7 @@
 //! The pages of the saw.
 
 use askama::Template;
+use trade::geometry::Point;
 use trade::measure::SurfaceId;
 use trade::offcut::{Step, Take};
 use trade::place::{Hole, Piece, PieceId, measure_first};
@@ -206,15 +207,23 @@ impl<'a> View<'a> {
             NoCut::AlreadyCut(record) => {
                 let who = self.who(record);
                 let when = self.times.at(record.at);
-                let values: [(&str, &dyn crate::texts::Said); 3] =
-                    [("piece", &piece.0), ("who", &who), ("when", &when)];
-                (texts.say_with("cut-refused-again", &values), piece)
+                (
+                    texts.say_with(
+                        "cut-refused-again",
+                        &[("piece", &piece.0), ("who", &who), ("when", &when)],
+                    ),
+                    piece,
+                )
             }
             NoCut::After(before) => {
                 let take = self.take_of(piece);
-                let values: [(&str, &dyn crate::texts::Said); 3] =
-                    [("piece", &piece.0), ("before", &before.0), ("take", &take)];
-                (texts.say_with("cut-refused-order", &values), before)
+                (
+                    texts.say_with(
+                        "cut-refused-order",
+                        &[("piece", &piece.0), ("before", &before.0), ("take", &take)],
+                    ),
+                    before,
+                )
             }
             NoCut::PlanChanged => (texts.say_with("cut-refused-plan", &[("piece", &piece.0)]), piece),
         };
@@ -227,8 +236,7 @@ impl<'a> View<'a> {
         let (says, about) = match why {
             NoWayBack::NotCut => (texts.say_with("cut-back-refused-not", &[("piece", &piece.0)]), piece),
             NoWayBack::Before(since) => {
-                let values: [(&str, &dyn crate::texts::Said); 2] = [("piece", &piece.0), ("since", &since.0)];
-                (texts.say_with("cut-back-refused-since", &values), since)
+                (texts.say_with("cut-back-refused-since", &[("piece", &piece.0), ("since", &since.0)]), since)
             }
         };
         self.refused("cut-back-refused-title", piece, says, about)
@@ -355,8 +363,7 @@ impl<'a> View<'a> {
 
     fn left_over(&self, record: &CutRecord) -> String {
         let size = self.words.size(record.was.width, record.was.height);
-        let values: [(&str, &dyn crate::texts::Said); 2] = [("piece", &record.piece.0), ("size", &size)];
-        self.app.texts.say_with("saw-left-over-piece", &values)
+        self.app.texts.say_with("saw-left-over-piece", &[("piece", &record.piece.0), ("size", &size)])
     }
 
     /// Wall, course, and which one from the left.
@@ -409,8 +416,8 @@ impl<'a> View<'a> {
     fn wall(&self, id: &SurfaceId) -> WallQueue {
         let pieces = self.saw_state().planned.option.pieces.iter().filter(|piece| piece.surface == *id);
         let (whole, cut): (Vec<&Piece>, Vec<&Piece>) = pieces.partition(|piece| piece.full);
-        let values: [(&str, &dyn crate::texts::Said); 2] = [("whole", &whole.len()), ("cuts", &cut.len())];
-        let bring_up = self.app.texts.say_with("saw-bring-up", &values);
+        let bring_up =
+            self.app.texts.say_with("saw-bring-up", &[("whole", &whole.len()), ("cuts", &cut.len())]);
         WallQueue { name: self.wall_name(id), bring_up, lines: Vec::new() }
     }
 
@@ -447,13 +454,13 @@ fn once_each(all: impl Iterator<Item = String>) -> Vec<String> {
 }
 
 /// The piece's outline where it lies on the tile.
-fn moved(piece: &Piece, step: &Step) -> Vec<trade::geometry::Point> {
+fn moved(piece: &Piece, step: &Step) -> Vec<Point> {
     piece.outline.iter().map(|&point| moved_point(point, piece, step)).collect()
 }
 
-fn moved_point(point: trade::geometry::Point, piece: &Piece, step: &Step) -> trade::geometry::Point {
+fn moved_point(point: Point, piece: &Piece, step: &Step) -> Point {
     let (at, bounds) = (&step.kept.at, &piece.bounds);
-    trade::geometry::Point::new(point.x - bounds.left + at.left, point.y - bounds.bottom + at.bottom)
+    Point::new(point.x - bounds.left + at.left, point.y - bounds.bottom + at.bottom)
 }
 
 fn moved_hole(hole: &Hole, piece: &Piece, step: &Step) -> Hole {
