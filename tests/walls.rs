@@ -422,3 +422,13 @@ async fn a_wall_entered_by_mistake_is_taken_off_and_one_with_work_on_it_stays() 
     assert_eq!(left, ["A", "C"]);
     assert!(sheet.walls[0].left.meets.is_none() || sheet.walls[0].right.meets.is_none());
 }
+
+#[tokio::test]
+async fn a_reading_in_a_row_past_the_last_is_not_dropped_unseen() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let version = crew.app.store.sheet(&job).await.unwrap().version.to_string();
+    let fields = [("do", "save"), ("version", version.as_str()), ("width", "900"), ("base-100-drop", "1200")];
+    let page = crew.post(&format!("/jobs/{job}/walls/A"), &fields).await;
+    assert_eq!(page.status, StatusCode::PAYLOAD_TOO_LARGE);
+}

@@ -91,11 +91,16 @@ impl Fields {
 
     /// How many rows of a list were sent: one more than the largest number in names like `base-3-x`.
     pub fn rows(&self, list: &str) -> usize {
-        let number = |name: &str| -> Option<usize> {
-            name.strip_prefix(list)?.strip_prefix('-')?.split('-').next()?.parse().ok()
+        let rows = self.0.iter().filter_map(|(name, _)| row_of(name.strip_prefix(list)?));
+        rows.filter(|row| *row < MOST_ROWS).max().map_or(0, |last| last + 1)
+    }
+
+    /// Whether something was typed in a row past the most that are read, which would otherwise be dropped unseen.
+    pub fn has_too_many_rows(&self) -> bool {
+        let past = |name: &str| {
+            name.find('-').and_then(|dash| row_of(&name[dash..])).is_some_and(|row| row >= MOST_ROWS)
         };
-        let rows = self.0.iter().filter_map(|(name, _)| number(name)).filter(|row| *row < MOST_ROWS);
-        rows.max().map_or(0, |last| last + 1)
+        self.0.iter().any(|(name, typed)| !typed.trim().is_empty() && past(name))
     }
 
     /// The numbers of a list's rows in which anything is typed in one of these columns.
@@ -103,6 +108,11 @@ impl Fields {
         let is_filled = |row: &usize| columns.iter().any(|column| self.ticked(&cell(list, *row, column)));
         (0..self.rows(list)).filter(is_filled).collect()
     }
+}
+
+/// The row's number in what follows a list's name: `-3-x`.
+fn row_of(rest: &str) -> Option<usize> {
+    rest.strip_prefix('-')?.split('-').next()?.parse().ok()
 }
 
 /// The name of one field of a row: `base-3-x`.

@@ -210,7 +210,14 @@ fn wall_of<'a>(stored: &'a StoredSheet, id: &str) -> Result<&'a BareWall, PageEr
 }
 
 /// The version of the sheet that a form was drawn from.
+///
+/// # Errors
+///
+/// When the form names none, or has more rows than are read: saving it would lose some.
 pub fn version(typed: &Fields) -> Result<i64, PageError> {
+    if typed.has_too_many_rows() {
+        return Err(PageError::TooLarge);
+    }
     typed.get("version").parse().map_err(|_| PageError::BadForm)
 }
 
