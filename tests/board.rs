@@ -417,6 +417,9 @@ async fn two_courses_set_are_not_a_wall_set_when_the_layout_is_lost() {
     let crew = Crew::new().await;
     let job = crew.measured_job().await;
     let done = format!("/jobs/{job}/board/A/set/done");
+    // The fields for the courses are in the form that says "just now", not only beside it.
+    let page = crew.get(&format!("/jobs/{job}/board/A/set")).await;
+    assert_eq!(page.attribute(&format!("form[action='{done}'] input[name=first]"), "inputmode"), "numeric");
     crew.post(&done, &[("first", "1"), ("last", "2")]).await.leads_to();
     let clips = format!("/jobs/{job}/board/A/clip_removal");
     let with_layout = crew.get(&clips).await.text("main");

@@ -155,6 +155,12 @@ layout-advice-smallest = { $count ->
     [one] One cut piece is smaller than half a tile: { $least }.
    *[other] { $count } cut pieces are smaller than half a tile, the least { $least }.
 }
+layout-advice-thin-kept = No notch or hole leaves a part that may break.
+layout-advice-thin = A notch or hole leaves a part so thin that it may break at the saw: { $pieces }. Move the joints, or the niche while it can still be moved.
+layout-cut-already = { $count ->
+    [one] { $count } piece is cut already. Moving the layout changes what the saw asks for; what no longer fits is marked there.
+   *[other] { $count } pieces are cut already. Moving the layout changes what the saw asks for; what no longer fits is marked there.
+}
 layout-advice-edge-kept = No cut edge shows where nothing hides it.
 layout-advice-edge = { $count ->
     [one] A cut edge shows where nothing hides it, on { $labels }.
@@ -613,7 +619,7 @@ wall-column-drop = Down
 wall-column-rise = Up
 wall-column-height = From the line
 wall-curb = Curb
-wall-curb-says = Tick Curb where the base, from this reading to the next, carries no first course: a curb, a bench, a tub.
+wall-curb-says = Tick Curb where the first course does not stand, from this reading to the next: on a curb or a bench, or beside a tub where tile runs down past its end. The rim of a tub that tile stands on is base: leave it unticked.
 wall-more-rows = More rows
 wall-top = Up to the top
 wall-top-says = From the level line up to the ceiling, or to where tile stops. One reading is enough where it is level.

@@ -59,7 +59,7 @@ test("the gate refuses with the time and the reason", async () => {
   const page = await open(chrome, { viewport: PHONE });
   await page.goto(`${job}/board/A/clip_removal`);
   const refusal = page.waitForResponse((answer) => answer.request().method() === "POST");
-  await page.click("form[action$='/start'] button");
+  await page.click("button[formaction$='/start']");
   assert.equal((await refusal).status(), 409);
   const says = await page.textContent(".refusal");
   assert.match(says, /Back wall was set \w{3} \d+:\d\d [ap]m .*not before \w{3} \d+:\d\d [ap]m.*to go/is);

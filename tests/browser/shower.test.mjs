@@ -117,7 +117,7 @@ test("logs the back wall as set and is refused the grout", async () => {
   await page.click("text=It is done, just now");
   await page.goto(`${job}/board/A/grout`);
   assert.match(await page.textContent("main"), /Not before|Waits for/);
-  const start = page.locator("form[action$='/grout/start'] button");
+  const start = page.locator("button[formaction$='/grout/start']");
   if ((await start.count()) > 0) await start.click();
   assert.match(await page.textContent("main"), /Back wall was set .* (Grout|Clips)|Clips off/);
   await sound(page, { axe: false });

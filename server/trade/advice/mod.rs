@@ -5,6 +5,7 @@ mod joint;
 mod offset;
 mod shown_edge;
 mod smallest_cut;
+mod thin_part;
 
 use std::fmt;
 
@@ -32,6 +33,8 @@ pub enum Finding {
     SmallestCut { pieces: usize, least: Option<Length> },
     /// A cut edge shows at a bare edge.
     CutEdgeShows { pieces: Vec<PieceId> },
+    /// Pieces with a leg or web so thin that it may break, each with how thin.
+    ThinParts { pieces: Vec<(PieceId, Length)> },
     /// The step of a long tile is more than a third of it.
     Offset { surface: SurfaceId, tile: TileId },
     /// No long tile is stepped by more than a third.
@@ -54,10 +57,17 @@ pub struct Layout<'a> {
 
 /// What every rule says.
 pub fn advise(layout: &Layout<'_>) -> Vec<Advice> {
-    [smallest_cut::advise, shown_edge::advise, offset::advise, joint::advise, courses::advise]
-        .into_iter()
-        .flat_map(|rule| rule(layout))
-        .collect()
+    [
+        smallest_cut::advise,
+        thin_part::advise,
+        shown_edge::advise,
+        offset::advise,
+        joint::advise,
+        courses::advise,
+    ]
+    .into_iter()
+    .flat_map(|rule| rule(layout))
+    .collect()
 }
 
 /// Plain English for files; pages have their own words.
@@ -77,6 +87,14 @@ impl fmt::Display for Finding {
             Self::CutEdgeShows { pieces } => {
                 let names: Vec<&str> = pieces.iter().map(|piece| piece.0.as_str()).collect();
                 write!(out, "a cut edge shows at a bare edge on {}", names.join(", "))
+            }
+            Self::ThinParts { pieces } if pieces.is_empty() => {
+                write!(out, "no notch or hole leaves a part that may break")
+            }
+            Self::ThinParts { pieces } => {
+                let parts: Vec<String> =
+                    pieces.iter().map(|(id, size)| format!("{} {}", id.0, mm(size))).collect();
+                write!(out, "a notch or hole leaves a part so thin that it may break: {}", parts.join(", "))
             }
             Self::Offset { surface, tile } => {
                 write!(out, "tile {} on {surface} is stepped by more than a third of its length", tile.0)

@@ -143,7 +143,8 @@ async fn drawn(
         .await
         .context("the choices of a layout were not worked out")
         .map_err(PageError::Ours)?;
-    Ok(Show::new(app, stored, &planned, &choices, typed))
+    let cut = app.store.cut_log(&stored.id).await?.records.len();
+    Ok(Show::new(app, stored, &planned, &choices, Typed { cut, ..typed }))
 }
 
 fn no_layout(app: &App, stored: &StoredSheet, why: &NoPlan) -> Result<Response, PageError> {

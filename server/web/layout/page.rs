@@ -28,6 +28,8 @@ pub struct Typed {
     pub outrun: bool,
     /// The id of the part whose choices stand open.
     pub open: String,
+    /// How many pieces are cut already.
+    pub cut: usize,
 }
 
 /// The layout in force.
@@ -37,6 +39,8 @@ pub struct Show {
     frame: Frame,
     faults: Faults,
     outrun: bool,
+    /// Pieces are cut already: what a move does to them.
+    cut_already: Option<String>,
     action: String,
     version: i64,
     file_url: String,
@@ -145,6 +149,7 @@ impl Show {
         kinds.sort_by_key(|(_, cutting)| std::cmp::Reverse(cutting.bought()));
         Self {
             outrun: typed.outrun,
+            cut_already: (typed.cut > 0).then(|| frame.say1("layout-cut-already", "count", &typed.cut)),
             action: urls::layout(&stored.id),
             version: stored.version,
             file_url: urls::job_file(&stored.id),

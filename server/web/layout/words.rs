@@ -102,6 +102,12 @@ impl Words {
                 let labels = labels(pieces);
                 self.say_with("layout-advice-edge", &[("count", &pieces.len()), ("labels", &labels)])
             }
+            Finding::ThinParts { pieces } if pieces.is_empty() => self.say("layout-advice-thin-kept"),
+            Finding::ThinParts { pieces } => {
+                let part = |(id, size): &(PieceId, Length)| format!("{} {}", id.0, self.cut(*size));
+                let parts: Vec<String> = pieces.iter().map(part).collect();
+                self.say_with("layout-advice-thin", &[("pieces", &parts.join(", "))])
+            }
             Finding::Offset { surface, tile } => {
                 self.say_with("layout-advice-offset", &[("tile", &tile.0), ("wall", &self.wall(surface))])
             }

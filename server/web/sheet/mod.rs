@@ -27,6 +27,9 @@ pub async fn save(
     Path(job): Path<JobId>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
+    if sent.typed.has_too_many_rows() {
+        return Err(PageError::TooLarge);
+    }
     let stored = app.store.sheet(&job).await?;
     let version = walls::version(&sent.typed)?;
     let terms = match form::read(&sent.typed, &stored, &app.texts) {

@@ -153,6 +153,9 @@ async fn take(
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
     let typed = &sent.typed;
+    if typed.has_too_many_rows() {
+        return Err(PageError::TooLarge);
+    }
     match typed.get("do") {
         "save" | "" => save_wall(app, stored, which, &sent).await,
         "remove" => remove_wall(app, stored, which, sent).await,
@@ -213,11 +216,8 @@ fn wall_of<'a>(stored: &'a StoredSheet, id: &str) -> Result<&'a BareWall, PageEr
 ///
 /// # Errors
 ///
-/// When the form names none, or has more rows than are read: saving it would lose some.
+/// When the form names none.
 pub fn version(typed: &Fields) -> Result<i64, PageError> {
-    if typed.has_too_many_rows() {
-        return Err(PageError::TooLarge);
-    }
     typed.get("version").parse().map_err(|_| PageError::BadForm)
 }
 
