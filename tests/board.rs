@@ -435,3 +435,16 @@ async fn two_courses_set_are_not_a_wall_set_when_the_layout_is_lost() {
     let without = crew.get(&clips).await.text("main");
     assert!(without.contains("Waits for: Set"), "{without}");
 }
+
+/// A wall that was set tells the hour of its grout, whatever else is still to be done before it.
+#[tokio::test]
+async fn the_grout_is_refused_with_its_hour_and_with_what_is_missing() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    crew.post(&format!("/jobs/{job}/board/A/set/done"), &[]).await.leads_to();
+    let refused = crew.post(&format!("/jobs/{job}/board/A/grout/start"), &[]).await;
+    assert_eq!(refused.status, StatusCode::CONFLICT);
+    let says = refused.text(".refusal");
+    assert!(says.contains("not before Thu 3:40 pm") && says.contains("48 h to go"), "{says}");
+    assert!(says.contains("First finish and log: Clips off"), "{says}");
+}

@@ -6,7 +6,7 @@
 use std::collections::BTreeSet;
 
 use super::ready::{Waiting, waiting};
-use super::{Courses, Instant, Now, Reason, StageKind, Work};
+use super::{Courses, Instant, Now, Reason, Running, StageKind, Work};
 
 /// Leave to start a stage, which only [`ask`] gives.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -21,8 +21,8 @@ pub struct Pass {
 pub enum Refusal {
     /// The lead marked it as not on this job.
     NotOnThisJob { stage: StageKind },
-    /// What it waits for is not finished, so there is no time to tell.
-    Missing { stage: StageKind, stages: BTreeSet<StageKind> },
+    /// What it waits for is not finished, so no time can be told; what runs meanwhile has still to run.
+    Missing { stage: StageKind, stages: BTreeSet<StageKind>, running: Option<Box<Running>> },
     /// A window has still to run.
     NotBefore {
         stage: StageKind,
@@ -47,7 +47,7 @@ pub fn ask(work: &Work<'_>, courses: Option<Courses>, stage: StageKind, now: &No
         Waiting::NotBefore { at, because } => {
             Err(Refusal::NotBefore { stage, at, because: Box::new(because) })
         }
-        Waiting::Missing { stages } => Err(Refusal::Missing { stage, stages }),
+        Waiting::Missing { stages, running } => Err(Refusal::Missing { stage, stages, running }),
     }
 }
 

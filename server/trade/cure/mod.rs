@@ -31,5 +31,5 @@ pub use log::{Courses, Entry, EntryId, GRACE, Part, What, counts_from, standing}
 pub use product::{
     Bed, DefaultWindow, Footing, Grounds, OwnWindow, Product, ProductClass, ProductFault, Window,
 };
-pub use ready::{Products, Reason, Verdict, Wall, Work, done_early, not_before, open_starts};
+pub use ready::{Products, Reason, Running, Verdict, Wall, Work, done_early, not_before, open_starts};
 pub use trust::{BootId, Heartbeats, Now, Stamp, WallClock, surely_elapsed};

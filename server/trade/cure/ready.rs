@@ -63,9 +63,20 @@ pub enum Verdict {
     Missing {
         /// What it waits for.
         stages: BTreeSet<StageKind>,
+        /// What is finished and has still to run its time: whatever is missing, it is not before this.
+        running: Option<Box<Running>>,
     },
     /// The lead marked it as not on this job.
     NotOnThisJob,
+}
+
+/// A window that has still to run.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Running {
+    /// When it is over, by the present wall clock.
+    pub at: Instant,
+    /// What runs.
+    pub because: Reason,
 }
 
 /// Why a stage must wait: what was finished when, with what, and how long that asks for.
@@ -98,7 +109,7 @@ pub struct Reason {
 pub(super) enum Waiting {
     Ready { since: Option<Instant> },
     NotBefore { at: Instant, because: Reason },
-    Missing { stages: BTreeSet<StageKind> },
+    Missing { stages: BTreeSet<StageKind>, running: Option<Box<Running>> },
 }
 
 /// Where `stage` stands on these courses, or on the whole wall where none are named.
@@ -162,14 +173,14 @@ pub(super) fn waiting(work: &Work<'_>, courses: Option<Courses>, stage: StageKin
             }
         }
     }
-    match longest {
-        _ if !stages.is_empty() => Waiting::Missing { stages },
-        None => Waiting::Ready { since: None },
-        Some((to_go, ..)) if to_go <= Span::ZERO => Waiting::Ready { since: Some(now.at.wall + to_go) },
-        Some((to_go, finish, wait)) => {
-            let because = work.reason(finish.entry, wait, to_go, now);
-            Waiting::NotBefore { at: now.at.wall + to_go, because }
-        }
+    let running = longest.filter(|(to_go, ..)| *to_go > Span::ZERO).map(|(to_go, finish, wait)| Running {
+        at: now.at.wall + to_go,
+        because: work.reason(finish.entry, wait, to_go, now),
+    });
+    match running {
+        running if !stages.is_empty() => Waiting::Missing { stages, running: running.map(Box::new) },
+        Some(Running { at, because }) => Waiting::NotBefore { at, because },
+        None => Waiting::Ready { since: longest.map(|(to_go, ..)| now.at.wall + to_go) },
     }
 }
 
@@ -178,7 +189,7 @@ impl From<Waiting> for Verdict {
         match waiting {
             Waiting::Ready { since } => Self::Ready { since },
             Waiting::NotBefore { at, because } => Self::NotBefore { at, because },
-            Waiting::Missing { stages } => Self::Missing { stages },
+            Waiting::Missing { stages, running } => Self::Missing { stages, running },
         }
     }
 }

@@ -144,9 +144,15 @@ impl Cell {
                 let look = unsure.then(|| words.say("state-unsure")).into_iter().collect();
                 Self { state: "wait", says, more: vec![to_go], look, ..blank }
             }
-            (Verdict::Missing { stages }, None) => {
-                let says = words.say_with("state-waits-for", &[("stages", &words.stages(&stages))]);
-                Self { says, ..blank }
+            (Verdict::Missing { stages, running }, None) => {
+                let waits = words.say_with("state-waits-for", &[("stages", &words.stages(&stages))]);
+                match running {
+                    Some(running) => {
+                        let says = words.say_with("state-not-before", &[("at", &words.times.at(running.at))]);
+                        Self { state: "wait", says, more: vec![waits], ..blank }
+                    }
+                    None => Self { says: waits, ..blank },
+                }
             }
         }
     }

@@ -23,6 +23,7 @@ pub struct Words {
 }
 
 /// Why something must wait: the answer, then what else there is to know about it.
+#[derive(Default)]
 pub struct Because {
     /// The reason, the time, how long it still is: read in this order.
     pub answer: Vec<String>,
@@ -121,11 +122,15 @@ impl Words {
     pub fn refusal(&self, wall: &str, refusal: &Refusal) -> Because {
         match refusal {
             Refusal::NotBefore { stage, at, because } => self.because(*stage, *at, because),
-            Refusal::Missing { stage, stages } => {
-                let (stage, stages) = (self.stage(*stage), self.stages(stages));
+            Refusal::Missing { stage, stages, running } => {
+                let (words, stages) = (self.stage(*stage), self.stages(stages));
                 let values: [(&str, &dyn Said); 3] =
-                    [("wall", &wall), ("stage", &stage), ("stages", &stages)];
-                Because { answer: vec![self.say_with("gate-missing", &values)], notes: Vec::new() }
+                    [("wall", &wall), ("stage", &words), ("stages", &stages)];
+                let missing = self.say_with("gate-missing", &values);
+                let runs = running.as_ref().map(|running| self.because(*stage, running.at, &running.because));
+                let Because { mut answer, notes } = runs.unwrap_or_default();
+                answer.push(missing);
+                Because { answer, notes }
             }
             Refusal::NotOnThisJob { stage } => {
                 let says = self.say_with("gate-not-on-job", &[("stage", &self.stage(*stage))]);

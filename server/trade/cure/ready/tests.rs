@@ -98,7 +98,7 @@ impl Story {
 }
 
 fn missing(stages: &[StageKind]) -> Verdict {
-    Verdict::Missing { stages: stages.iter().copied().collect() }
+    Verdict::Missing { stages: stages.iter().copied().collect(), running: None }
 }
 
 fn hours_to_go(verdict: &Verdict) -> i64 {
