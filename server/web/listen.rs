@@ -30,6 +30,9 @@ const MOST_FROM_ONE: usize = 16;
 /// A power cut costs at most this much of a wait.
 const BEAT_EVERY: Duration = Duration::from_secs(60);
 
+/// How long a plan under way may keep the process when the server stops.
+const PLANS_END_WITHIN: Duration = Duration::from_secs(1);
+
 /// How long requests under way get to finish when the server stops.
 const FINISH_WITHIN: Duration = Duration::from_secs(10);
 
@@ -60,7 +63,11 @@ pub fn serve_demo(serve: &Serve) -> anyhow::Result<()> {
 
 /// Runs `work` to its end on a new runtime.
 fn run(work: impl Future<Output = anyhow::Result<()>>) -> anyhow::Result<()> {
-    tokio::runtime::Builder::new_multi_thread().enable_all().build()?.block_on(work)
+    let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build()?;
+    let outcome = runtime.block_on(work);
+    // A plan under way is only a plan: nothing is lost with it.
+    runtime.shutdown_timeout(PLANS_END_WITHIN);
+    outcome
 }
 
 /// Serves an open store.
