@@ -724,6 +724,7 @@ wall-fault-beside = { $label }: that is not on the wall. Check it against the wi
 wall-fault-no-height = The top is not above the base at { $x }. Check the readings there.
 wall-fault-covered = Width at the level line: the neighbours' tile covers the whole wall. Check the width and the corners.
 wall-fault-opening-outside = { $name } lies wholly outside the wall. Check its place from the left and its height from the line.
+wall-fault-opening-clash = { $name } runs into another opening, and only one of the two hides a cut edge. Move them apart, or say the same of both edges.
 wall-fault-opening-closed = { $name }: the clearance closes the opening altogether. Use a smaller lap.
 wall-fault-no-corner = It meets wall { $neighbour } at an end that is no inside corner. Choose the inside corner, or no wall.
 wall-fault-build-up = Tile and bed of the neighbour cannot be less than nothing. Check the sheet.

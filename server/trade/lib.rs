@@ -30,5 +30,9 @@ pub mod search;
 #[cfg(test)]
 fn cases(usual: u32) -> proptest::test_runner::Config {
     let times: u32 = option_env!("COURSEBOOK_CASES").and_then(|times| times.parse().ok()).unwrap_or(1);
-    proptest::test_runner::Config::with_cases(usual * times)
+    let cases = usual * times;
+    proptest::test_runner::Config {
+        max_global_rejects: cases * 4,
+        ..proptest::test_runner::Config::with_cases(cases)
+    }
 }

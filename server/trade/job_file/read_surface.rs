@@ -500,6 +500,12 @@ impl Measured<'_> {
                 "a clearance that closes the opening",
                 "an opening larger than tile laps over it",
             ),
+            SurfaceFault::OpeningsClash { index } => self.at_opening(
+                walk,
+                *index,
+                "an opening that runs into another with another kind of edge",
+                "openings apart, or both bare, or neither",
+            ),
         };
     }
 

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use proptest::prelude::*;
 use proptest::sample::{select, subsequence};
 
+use crate::measure::sound;
 use crate::measure::{
     Band, BandHeight, BaseReading, Covered, Edges, FirstCourse, Fraction, Gaps, Job, Layout, LeastSize,
     Length, LineId, Opening, OpeningEdge, OpeningShape, Pattern, Role, Surface, SurfaceId, Tile, TileId,
@@ -215,7 +216,10 @@ fn surfaces(index: usize, tiles: Vec<TileId>) -> impl Strategy<Value = Surface> 
             (prop::collection::vec(openings(width), 0..3), bands(tiles.clone()), patterns(), lengths(0, 50));
         let id = id.clone();
         (measured, laid).prop_map(move |((name, line, mut base, mut top, edges, covered), laid)| {
-            let (openings, bands, pattern, top_may_move) = laid;
+            let (mut openings, bands, pattern, top_may_move) = laid;
+            while let Some(clashing) = sound::clashing(&openings) {
+                openings.remove(clashing);
+            }
             base.sort_by_key(|reading| reading.0);
             top.sort_by_key(|reading| reading.0);
             Surface {

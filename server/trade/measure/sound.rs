@@ -4,6 +4,7 @@
 //! never meets a wall of no width or readings that run backwards.
 
 use super::{BaseReading, Covered, Length, Opening, OpeningShape, Surface, TopReading};
+use crate::geometry::Rect;
 
 /// What is measured of a wall, without what is laid on it.
 #[derive(Clone, Copy, Debug)]
@@ -66,6 +67,12 @@ pub enum SurfaceFault {
         /// Its place in the list.
         index: usize,
     },
+    /// It runs into an opening before it, and only one of the two hides a cut edge: no tile can obey both.
+    #[error("the opening runs into another whose edge shows otherwise")]
+    OpeningsClash {
+        /// Its place in the list.
+        index: usize,
+    },
 }
 
 /// Which of a wall's two lists of readings.
@@ -98,7 +105,30 @@ pub fn faults(shape: &Shape) -> Vec<SurfaceFault> {
             (0..).zip(shape.openings).filter_map(|(index, opening)| opening_fault(index, opening, shape)),
         );
     }
+    faults.extend(clashing(shape.openings).map(|index| SurfaceFault::OpeningsClash { index }));
     faults
+}
+
+/// The first opening that runs into one before it where only one of the two hides a cut edge. Round ones are taken
+/// by their squares.
+pub fn clashing(openings: &[Opening]) -> Option<usize> {
+    let clash = |one: &Opening, other: &Opening| {
+        one.edge.allows_cut() != other.edge.allows_cut() && taken(one).overlaps(&taken(other))
+    };
+    (0..openings.len()).find(|&index| openings[..index].iter().any(|before| clash(before, &openings[index])))
+}
+
+/// What an opening takes of the wall, with its clearance.
+fn taken(opening: &Opening) -> Rect {
+    let rect = match opening.shape {
+        OpeningShape::Rectangle { x, y, width, height } => {
+            Rect { left: x, bottom: y, right: x + width, top: y + height }
+        }
+        OpeningShape::Circle { x, y, diameter } => {
+            Rect { left: x, bottom: y, right: x, top: y }.grown(diameter - diameter.half())
+        }
+    };
+    rect.grown(opening.clearance)
 }
 
 /// What is wrong with where the readings lie; where the width is not known, nothing lies beside the wall.

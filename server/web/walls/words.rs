@@ -161,6 +161,7 @@ impl FaultWords<'_> {
             SurfaceFault::AllCovered => ("width".to_owned(), self.texts.say("wall-fault-covered")),
             SurfaceFault::OpeningOutside { index } => self.at_opening(*index, "x", "outside"),
             SurfaceFault::OpeningClosed { index } => self.at_opening(*index, "clearance", "closed"),
+            SurfaceFault::OpeningsClash { index } => self.at_opening(*index, "edge", "clash"),
         }
     }
 
