@@ -45,7 +45,7 @@ impl Report<'_> {
             .tiles
             .get(id)
             .map(|tile| format!("{} × {}", self.fine(tile.width), self.fine(tile.height)));
-        let (bought, cut_into) = (cutting.bought(), cutting.plan.stock.len());
+        let (bought, cut_into) = (cutting.bought(), cutting.plan.tiles());
         let bound = if bought == cutting.bound() { "layout-proved" } else { "layout-at-least" };
         let saved = cutting.plan.in_setting_order.saturating_sub(cut_into);
         self.heading("layout-tile", &[("tile", &id.0), ("size", &size.unwrap_or_default())]);

@@ -157,7 +157,7 @@ pub fn check(problem: &Problem, plan: &Plan) -> Vec<Fault> {
             faults.push(Fault::OutOfOrder { stock: index + 1 });
         }
     }
-    let (tiles, bound) = (plan.stock.len(), plan.bound);
+    let (tiles, bound) = (plan.tiles(), plan.bound);
     if tiles < bound {
         faults.push(Fault::BelowBound { tiles, bound });
     }

@@ -16,6 +16,7 @@ mod greedy;
 mod improve;
 mod matching;
 mod problem;
+mod proof;
 mod queue;
 mod sharing;
 mod solve;
@@ -26,8 +27,9 @@ mod tests;
 pub use bound::bound;
 pub use check::{Fault, check};
 pub use problem::{Demand, LONGEST_SIDE, MOST_PIECES, Problem, ProblemFault};
+pub use proof::{OddSet, Part as ProofPart, Prices, Proof, Reason};
 pub use queue::{Label, Leftover, Part, Progress, SawCut, Step, Take, queue};
-pub use solve::solve;
+pub use solve::{Progress as Planning, solve, solve_while};
 
 use crate::geometry::{Rect, Sides};
 use crate::measure::Length;
@@ -50,17 +52,46 @@ pub struct Wanted {
 /// A plan with the figures that judge it.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Plan {
-    /// The tiles cut into, in the order they are first needed.
+    /// The tiles and racked offcuts cut into, in the order they are first needed.
     pub stock: Vec<Stock>,
     /// No plan under the same rules uses fewer tiles than this.
     pub bound: usize,
+    /// Why not.
+    pub proof: Proof,
     /// Tiles that cutting in setting order would take, each piece from an offcut at hand where one serves.
     pub in_setting_order: usize,
+}
+
+/// An offcut that lies on the rack from earlier work: it costs nothing and is used at most once.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Racked {
+    /// Its label.
+    pub id: String,
+    /// As it lies face up on the table.
+    pub width: Length,
+    /// As it lies.
+    pub height: Length,
+    /// Its sides, as it lies, that are a tile's own.
+    pub factory: Sides,
+}
+
+impl Plan {
+    /// New tiles cut into; offcuts from the rack cost nothing.
+    pub fn tiles(&self) -> usize {
+        self.stock.iter().filter(|stock| stock.rack.is_none()).count()
+    }
+
+    /// Whether no plan under the same rules uses fewer tiles.
+    pub fn is_proved(&self) -> bool {
+        self.tiles() == self.bound
+    }
 }
 
 /// One tile cut into, face up on the table.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Stock {
+    /// The racked offcut that is cut instead of a new tile: an index into [`Problem::rack`].
+    pub rack: Option<usize>,
     /// Where each piece lies on it.
     pub places: Vec<Place>,
     /// In the order made.

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use thiserror::Error;
 
-use super::{Turn, Wanted};
+use super::{Racked, Turn, Wanted};
 use crate::geometry::{Rect, Side, Sides};
 use crate::measure::Length;
 
@@ -31,6 +31,8 @@ pub struct Demand {
     pub quarter_turn: bool,
     /// In the order they are set.
     pub pieces: Vec<Wanted>,
+    /// Offcuts at hand.
+    pub rack: Vec<Racked>,
 }
 
 /// A [`Demand`] in which every piece can be cut from a tile of its own.
@@ -150,6 +152,11 @@ impl Problem {
     /// The pieces in the order they are set.
     pub fn pieces(&self) -> &[Wanted] {
         &self.demand.pieces
+    }
+
+    /// Offcuts at hand.
+    pub fn rack(&self) -> &[Racked] {
+        &self.demand.rack
     }
 
     /// The ways the piece may lie on the table, the least turned first; never none.
@@ -299,6 +306,7 @@ mod tests {
                 factory: factory.iter().copied().collect(),
                 alone: false,
             }],
+            rack: Vec::new(),
         }
     }
 

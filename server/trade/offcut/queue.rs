@@ -345,6 +345,7 @@ mod tests {
             half_turn: true,
             quarter_turn,
             pieces: pieces.iter().enumerate().map(wanted).collect(),
+            rack: Vec::new(),
         };
         Problem::new(demand).expect("can be cut")
     }

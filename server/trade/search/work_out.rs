@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::{Figures, LayoutOption, TileCutting, propose};
-use crate::advice;
+use crate::advice::{self, Advice};
 use crate::course::{self, CourseFault, Courses};
 use crate::measure::{Job, Layout, Length, TileId};
 use crate::offcut::{self, Demand, Problem, ProblemFault, Wanted};
@@ -48,7 +48,7 @@ pub fn work_out(job: &Job, layout: Layout) -> Result<LayoutOption, WorkFault> {
     let cutting = cut_all(job, &pieces)?;
     let joint = layout.joint.unwrap_or(job.joint);
     let advice = advice::advise(&advice::Layout { job, joint, courses: &courses, pieces: &pieces });
-    let figures = figures(&courses, &pieces, &cutting);
+    let figures = figures(&courses, &pieces, &cutting, &advice);
     Ok(LayoutOption { layout, courses, pieces, cutting, figures, advice })
 }
 
@@ -113,18 +113,29 @@ fn problem(job: &Job, id: &TileId, upright: bool, of_tile: &[&Piece]) -> Result<
         half_turn: !tile.directional,
         quarter_turn: tile.quarter_turn && !tile.directional,
         pieces: of_tile.iter().filter(|piece| !piece.full).map(wanted).collect(),
+        rack: Vec::new(),
     })
     .map_err(|faults| WorkFault::Cutting { tile: id.clone(), faults })
 }
 
-fn figures(courses: &Courses, pieces: &[Piece], cutting: &BTreeMap<TileId, TileCutting>) -> Figures {
+fn figures(
+    courses: &Courses,
+    pieces: &[Piece],
+    cutting: &BTreeMap<TileId, TileCutting>,
+    advice: &[Advice],
+) -> Figures {
     let straight = cutting.values().flat_map(|cutting| &cutting.plan.stock).map(|stock| stock.cuts.len());
     let shaped = pieces.iter().flat_map(|piece| &piece.marks).filter(|mark| is_cut_by_itself(mark));
     Figures {
+        bought: cutting.values().map(TileCutting::bought).sum(),
         narrowest_cut: pieces.iter().filter_map(Piece::least_cut_side).min(),
         cuts: straight.sum::<usize>() + shaped.count(),
         slivers: pieces.iter().filter(|piece| piece.sliver.is_some()).count(),
+        // Not worked out yet.
+        unequal: Length::ZERO,
+        opening_edges_on_joints: 0,
         base_gap_largest: largest_gap(courses),
+        warnings: advice.iter().filter(|advice| !advice.passes).count(),
     }
 }
 

@@ -215,7 +215,7 @@ impl Total {
         let size = tile.map(|tile| {
             format!("{} × {}", words.tape.show_gap(tile.width), words.tape.show_gap(tile.height))
         });
-        let (bought, bound, cut_into) = (cutting.bought(), cutting.bound(), cutting.plan.stock.len());
+        let (bought, bound, cut_into) = (cutting.bought(), cutting.bound(), cutting.plan.tiles());
         let saved = cutting.plan.in_setting_order.saturating_sub(cut_into);
         let (key, proved) =
             if bought == bound { ("layout-proved", true) } else { ("layout-at-least", false) };

@@ -4,7 +4,7 @@ use super::*;
 use crate::advice::{Advice, Finding};
 use crate::course::{self, Course, Station};
 use crate::geometry::{Point, Rect, Side, Sides};
-use crate::offcut::{Axis, Cut, Demand, Place, Plan, Problem, Stock, Turn, Wanted};
+use crate::offcut::{Axis, Cut, Demand, Place, Plan, Problem, Proof, Stock, Turn, Wanted};
 use crate::place::{Hole, Mark, Piece, PieceId, Sliver};
 use crate::search::{Figures, LayoutOption, TileCutting};
 
@@ -106,16 +106,27 @@ fn option() -> LayoutOption {
                     half_turn: true,
                     quarter_turn: false,
                     pieces: vec![wanted],
+                    rack: Vec::new(),
                 })
                 .unwrap(),
                 plan: Plan {
-                    stock: vec![Stock { places: vec![place], cuts: vec![cut] }],
+                    stock: vec![Stock { rack: None, places: vec![place], cuts: vec![cut] }],
+                    proof: Proof::default(),
                     bound: 1,
                     in_setting_order: 2,
                 },
             },
         )]),
-        figures: Figures { narrowest_cut: Some(mm(306)), cuts: 1, slivers: 1, base_gap_largest: mm(6) },
+        figures: Figures {
+            bought: 2,
+            narrowest_cut: Some(mm(306)),
+            cuts: 1,
+            slivers: 1,
+            unequal: Length::ZERO,
+            opening_edges_on_joints: 0,
+            base_gap_largest: mm(6),
+            warnings: 1,
+        },
         advice: vec![Advice {
             rule: "smallest-cut",
             source: "common practice",
