@@ -11,13 +11,23 @@
 mod board;
 mod bound;
 mod check;
+mod exact;
 mod fronts;
 mod greedy;
 mod improve;
+mod kinds;
+mod lattice;
+mod layout;
+mod master;
 mod matching;
+mod pricing;
 mod problem;
 mod proof;
 mod queue;
+mod relax;
+#[cfg(test)]
+mod rooms;
+mod rounding;
 mod sharing;
 mod solve;
 mod steps;
@@ -26,10 +36,10 @@ mod tests;
 
 pub use bound::bound;
 pub use check::{Fault, check};
-pub use problem::{Demand, LONGEST_SIDE, MOST_PIECES, Problem, ProblemFault};
+pub use problem::{Demand, LONGEST_SIDE, MOST_PIECES, MOST_RACKED, Problem, ProblemFault};
 pub use proof::{OddSet, Part as ProofPart, Prices, Proof, Reason};
 pub use queue::{Label, Leftover, Part, Progress, SawCut, Step, Take, queue};
-pub use solve::{Progress as Planning, solve, solve_while};
+pub use solve::{Progress as Planning, estimate, solve, solve_while};
 
 use crate::geometry::{Rect, Sides};
 use crate::measure::Length;
