@@ -3,7 +3,8 @@
 //! piece keeping the factory sides it needs.
 //!
 //! [`Problem::new`] refuses nonsense, [`solve()`] makes the plan, [`bound()`] says below what number of tiles no
-//! plan can go, and [`check()`] goes over a plan from the rules alone and shares nothing with the other two.
+//! plan can go, and [`check()`] and [`check_proof()`] go over a plan and its proof from the rules alone and share nothing
+//! with the other two.
 //!
 //! Deliberately absent: reusing the waste inside a notched, drilled or tapered piece (it is planned as its
 //! bounding rectangle), and cuts that stop inside a part.
@@ -11,6 +12,9 @@
 mod board;
 mod bound;
 mod check;
+mod check_proof;
+mod check_stops;
+mod check_worth;
 mod exact;
 mod fronts;
 mod greedy;
@@ -36,6 +40,7 @@ mod tests;
 
 pub use bound::bound;
 pub use check::{Fault, check};
+pub use check_proof::{ProofFault, check_proof};
 pub use problem::{Demand, LONGEST_SIDE, MOST_PIECES, MOST_RACKED, Problem, ProblemFault};
 pub use proof::{OddSet, Part as ProofPart, Prices, Proof, Reason};
 pub use queue::{Label, Leftover, Part, Progress, SawCut, Step, Take, queue};
