@@ -1,13 +1,19 @@
 //! Which starts and course lines are worth proposing, and what a choice comes to: every piece, the plan that
 //! cuts them, and the figures to choose by.
 
+mod combine;
 mod course_lines;
+mod frames;
+mod front;
+mod looks;
 mod options;
 mod priorities;
 mod propose;
+mod seen;
 mod starts;
 #[cfg(test)]
 mod tests;
+mod watch;
 mod work_out;
 
 use std::collections::BTreeMap;
