@@ -785,3 +785,11 @@ card-above-base = Above the high point
 card-from-line = From the line
 card-pole-foot = foot of the first
 card-pole-strip = strip
+
+# The joints a lead allows
+sheet-joint-range-hint = If other spacers will do as well: layouts are looked for with any joint between these two. Left empty, only the joint itself.
+sheet-joint-least = Narrowest joint
+sheet-joint-most = Widest joint
+sheet-fault-joint-least-none = Narrowest joint: tiles need a joint. Type the smallest spacer, or leave it empty.
+sheet-fault-joint-least = Narrowest joint: it is wider than the joint of { $joint }. Type less, or change the joint.
+sheet-fault-joint-most = Widest joint: it is narrower than the joint of { $joint }. Type more, or change the joint.
