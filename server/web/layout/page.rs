@@ -108,11 +108,11 @@ struct JointPart {
 }
 
 /// What one rule says.
-struct AdviceLine {
-    state: &'static str,
-    word: String,
-    says: String,
-    source: String,
+pub struct AdviceLine {
+    pub state: &'static str,
+    pub word: String,
+    pub says: String,
+    pub source: String,
 }
 
 /// The page in place of a layout.
@@ -342,7 +342,8 @@ impl JointPart {
 }
 
 impl AdviceLine {
-    fn new(words: &Words, advice: &Advice) -> Self {
+    /// In words.
+    pub fn new(words: &Words, advice: &Advice) -> Self {
         let (state, word) = match advice.standing() {
             Standing::Look => ("look", "layout-advice-look"),
             Standing::Note => ("none", "layout-advice-note"),
