@@ -3,6 +3,7 @@
 
 mod course_lines;
 mod options;
+mod outline_starts;
 mod priorities;
 mod propose;
 mod starts;
