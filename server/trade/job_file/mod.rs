@@ -4,7 +4,7 @@
 //! one go. [`write_job`] writes what `read` reads back as the same job, and [`write_plan`] what the planner
 //! answered. Numbers go in and out by their decimals; no float decides anything on the way.
 //!
-//! Not read yet, and said so: surfaces by outline, floors and ceilings, leaning corners, soft joints, polygon
+//! Not read yet, and said so: ceilings, slanted sides of outlines, leaning corners, soft joints, polygon
 //! openings, patterns other than straight and running, patterns that run round corners, lists of spacers.
 
 use crate::measure::Job;
@@ -13,6 +13,7 @@ mod duplicates;
 mod layout;
 mod plan;
 mod read;
+mod read_outline;
 mod read_surface;
 #[cfg(test)]
 pub(crate) mod samples;
@@ -55,6 +56,8 @@ pub mod limits {
     pub const TILES: usize = 50;
     /// Readings at the base or the top of one wall: one every 10 cm along 20 m.
     pub const READINGS: usize = 200;
+    /// Points of an outline.
+    pub const POINTS: usize = 200;
     /// Openings in one wall.
     pub const OPENINGS: usize = 100;
     /// Bands on one wall: every course of a high wall.

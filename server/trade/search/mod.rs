@@ -7,6 +7,7 @@ mod frames;
 mod front;
 mod looks;
 mod options;
+mod outline_starts;
 mod priorities;
 mod propose;
 mod rough_in;
