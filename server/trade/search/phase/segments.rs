@@ -106,7 +106,6 @@ fn is_filled(rects: impl Iterator<Item = Rect>, (bottom, top): (Length, Length))
 
 /// What ends a row at `x`: 0 its left end, 1 its right.
 fn stop(job: &Job, surface: &Surface, taken: &[Taken<'_>], x: Length, side: usize) -> Stop {
-    let covered = if side == 0 { surface.covered.left } else { surface.covered.right };
     let role = if side == 0 { surface.edges.left } else { surface.edges.right };
     let gap = job.gaps.at(role);
     let wall_end = if side == 0 { gap } else { surface.width - gap };
@@ -118,7 +117,9 @@ fn stop(job: &Job, surface: &Surface, taken: &[Taken<'_>], x: Length, side: usiz
         (false, _, Some(taken)) if !taken.opening.edge.allows_cut() => Edge::Shown,
         _ => Edge::Covered,
     };
-    let hidden = if of_wall { (covered - gap).max(Length::ZERO) } else { Length::ZERO };
+    let hidden =
+        if side == 0 { surface.covered.left - x } else { x - (surface.width - surface.covered.right) };
+    let hidden = hidden.max(Length::ZERO);
     Stop { x: x.units(), end: End { at: 0, hidden: hidden.units(), edge, of_wall } }
 }
 

@@ -47,7 +47,7 @@ struct Laid {
     cut: [Option<i64>; 2],
     /// How far the tile at each end reaches into the row.
     x: [i64; 2],
-    /// A single piece is all there is from end to end.
+    /// A single piece at most is all there is from end to end.
     alone: bool,
 }
 
@@ -150,14 +150,15 @@ impl Group {
         let between = row.slots - i64::from(left + right > row.rest);
         let x = [left + self.least_piece, right + self.least_piece];
         let is_whole = x.map(|x| x >= self.tile);
-        let alone = between < 0 && is_whole != [true, true];
-        if alone {
-            // Cut at one end it ends short of the other by what its tile reaches too far there.
-            return Laid { whole: 0, cut: [None, Some(row.room.min(x[0]).min(x[1]))], x, alone };
+        let whole = between + i64::from(is_whole[0]) + i64::from(is_whole[1]);
+        if between < 0 && whole < 1 {
+            // Cut at one end it ends short of the other by what its tile reaches too far there. A joint with nothing
+            // but crumbs beside it may also be all there is.
+            let piece = (is_whole != [true, true]).then(|| row.room.min(x[0]).min(x[1]));
+            return Laid { whole: 0, cut: [None, piece], x, alone: true };
         }
         let cut = |side: usize| (!is_whole[side]).then_some(x[side]);
-        let whole = between + i64::from(is_whole[0]) + i64::from(is_whole[1]);
-        Laid { whole: whole.max(0), cut: [cut(0), cut(1)], x, alone }
+        Laid { whole, cut: [cut(0), cut(1)], x, alone: false }
     }
 
     /// A sum of two things under a pitch, brought under a pitch.

@@ -199,3 +199,19 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn a_shower_of_three_walls_is_searched_whole() {
+    for (step, most) in [((0, 1), 40_000), ((1, 2), 250_000), ((1, 3), 1_000_000)] {
+        let step = Fraction::new(step.0, step.1).expect("a good step");
+        let pattern = Pattern::Running { step, mirror: false };
+        let walls = [("A", 910), ("B", 1500), ("C", 910)];
+        let mut walls = walls
+            .map(|(name, width)| Surface { pattern: pattern.clone(), ..wall(name, width, &[(0, 1200)]) });
+        walls[0].edges.left = Role::Bare;
+        walls[2].edges.right = Role::Bare;
+        let (_, _, found) = front(&job(walls.to_vec()));
+        assert_eq!(found.reach, Reach::All);
+        assert!(found.visited < most, "{} corners", found.visited);
+    }
+}

@@ -89,7 +89,13 @@ pub(super) fn by_hand(job: &Job, layout: &Layout, courses: &Courses) -> ByHand {
                 let roles = [surface.edges.left, surface.edges.right];
                 let mut open = Vec::new();
                 for side in [0, 1] {
-                    let Some(piece) = ends[side] else { continue };
+                    let Some(piece) = ends[side] else {
+                        if is_end[side] {
+                            all.shown += usize::from(roles[side] == Role::Bare);
+                            all.dressed += usize::from(roles[side] == Role::Trim);
+                        }
+                        continue;
+                    };
                     let (at, own) =
                         if side == 0 { (piece.from, piece.tile.0) } else { (piece.to, piece.tile.1) };
                     let touches = at == places[side];
@@ -101,7 +107,7 @@ pub(super) fn by_hand(job: &Job, layout: &Layout, courses: &Courses) -> ByHand {
                         if part_alone {
                             continue;
                         }
-                        let seen = seen(surface, (left, right), piece, alone, side).max(Length::ZERO);
+                        let seen = seen(surface, (left, right), piece, part_alone, side).max(Length::ZERO);
                         shown[side].push(seen);
                         in_corner.entry(&surface.id).or_default().entry(course.number).or_default()[side] =
                             Some(seen);
