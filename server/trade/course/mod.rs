@@ -282,6 +282,16 @@ impl WallCourses {
         self.courses.iter().find(|course| !course.strip && course.number == number)
     }
 
+    /// Where more than a crumb of a course's height lies between the base and the top: from and to, left to right.
+    pub(crate) fn clear_of(&self, course: &Course) -> Vec<(Length, Length)> {
+        let feet = self.outline.foot.lower_than(course.top - stack::LEAST_PART);
+        let heads = self.outline.head.lower_than(-(course.bottom + stack::LEAST_PART));
+        let both = feet
+            .iter()
+            .flat_map(|foot| heads.iter().map(move |head| (foot.0.max(head.0), foot.1.min(head.1))));
+        both.filter(|(from, to)| from < to).collect()
+    }
+
     /// Every end of a straight bit of the base and of the top, with what the outermost course keeps there.
     pub(crate) fn ends(&self) -> Vec<End> {
         let base = self.outline.base.stretches().iter();
