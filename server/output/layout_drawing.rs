@@ -426,7 +426,7 @@ impl<'a> Pen<'a> {
 }
 
 /// What a cut piece looks like: a sliver first, since it is what must not be overlooked.
-fn class_of(piece: &Piece) -> &'static str {
+pub(super) fn class_of(piece: &Piece) -> &'static str {
     let shaped = |mark: &Mark| matches!(mark, Mark::Notch { .. } | Mark::Hole { .. });
     if piece.full {
         "l-whole"
@@ -447,7 +447,7 @@ fn lies_on([from, to]: [Point; 2], bounds: &Rect, side: Side) -> bool {
     }
 }
 
-fn hole_outline(hole: &Hole) -> Vec<Point> {
+pub(super) fn hole_outline(hole: &Hole) -> Vec<Point> {
     match hole {
         Hole::Round { centre, diameter } => around_circle(*centre, *diameter),
         Hole::Polygon(outline) => outline.clone(),
@@ -455,7 +455,7 @@ fn hole_outline(hole: &Hole) -> Vec<Point> {
 }
 
 /// The wall itself: along its base from left to right and back along its top.
-fn outline(surface: &Surface) -> Vec<Point> {
+pub(super) fn outline(surface: &Surface) -> Vec<Point> {
     let base: Vec<Point> = surface.base.iter().map(|reading| Point::new(reading.x, -reading.drop)).collect();
     let top: Vec<Point> = surface.top.iter().map(|reading| Point::new(reading.x, reading.rise)).collect();
     let mut corners = end_to_end(&base, surface.width);
@@ -472,7 +472,7 @@ fn end_to_end(readings: &[Point], width: Length) -> Vec<Point> {
     line
 }
 
-fn room_of(opening: &Opening) -> Rect {
+pub(super) fn room_of(opening: &Opening) -> Rect {
     match opening.shape {
         OpeningShape::Rectangle { x, y, width, height } => {
             Rect { left: x, bottom: y, right: x + width, top: y + height }

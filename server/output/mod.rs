@@ -4,5 +4,6 @@ pub mod cut_drawing;
 pub mod layout_drawing;
 pub mod place_drawing;
 pub mod report;
+pub mod room_drawing;
 pub mod svg;
 pub mod wall_drawing;

@@ -216,6 +216,9 @@ pub(super) async fn remove(
     sqlx::query!("DELETE FROM layout_wall WHERE job = ? AND wall = ?", job, wall)
         .execute(&mut *connection)
         .await?;
+    sqlx::query!("DELETE FROM layout_band WHERE job = ? AND wall = ?", job, wall)
+        .execute(&mut *connection)
+        .await?;
     sqlx::query!("DELETE FROM wall WHERE job = ? AND id = ?", job, wall).execute(connection).await?;
     Ok(())
 }

@@ -149,6 +149,7 @@ layout-joint-set = Take this joint
 layout-advice = What the rules say
 layout-advice-kept = Kept
 layout-advice-look = Look at this
+layout-advice-note = Work to this
 layout-common-practice = common practice
 layout-advice-smallest-kept = No cut is smaller than half a tile.
 layout-advice-smallest = { $count ->
@@ -169,6 +170,30 @@ layout-advice-edge = { $count ->
 layout-advice-offset = Tile { $tile } on { $wall } is stepped by more than a third of its length.
 layout-advice-offset-kept = No tile with a side over 15 in is stepped by more than a third.
 layout-advice-joint = The joint is { $joint }; the least for this tile is { $least }.
+layout-advice-joint-variation = That is three times the { $differ } by which the tiles differ.
+layout-advice-joint-rectified = That is for rectified tile with a side over 15 in that is stepped.
+layout-advice-joint-calibrated = That is for tile with a side over 15 in that is stepped and not rectified.
+layout-advice-joint-rectified-bowed = That is for rectified tile with a side over 15 in that is stepped, and its bow of { $bow }.
+layout-advice-joint-calibrated-bowed = That is for tile with a side over 15 in that is stepped and not rectified, and its bow of { $bow }.
+layout-advice-caliber = Tiles { $tile } differ by { $range }; rectified tile of this size may by { $most }.
+layout-advice-caliber-calibrated = Tiles { $tile } differ by { $range }; calibrated tile may by { $most }.
+layout-advice-warpage = Tile { $tile } is bowed by { $bow }; rectified tile of this size may be by { $most }.
+layout-advice-movement = { $joints ->
+    [one] { $wall } is { $length } one way, and no field indoors is over 25 ft (7.6 m): it wants a movement joint at least. Whoever designs the building says where.
+   *[other] { $wall } is { $length } one way, and no field indoors is over 25 ft (7.6 m): it wants { $joints } movement joints at least. Whoever designs the building says where.
+}
+layout-advice-movement-exposed = { $joints ->
+    [one] { $wall } is { $length } one way. Outdoors, in the sun or where water reaches no field is over 12 ft (3.7 m): there it wants a movement joint at least.
+   *[other] { $wall } is { $length } one way. Outdoors, in the sun or where water reaches no field is over 12 ft (3.7 m): there it wants { $joints } movement joints at least.
+}
+layout-advice-movement-british = { $joints ->
+    [one] { $wall } is { $length } one way. British practice has a movement joint in walls every 3 to 4.5 m: one at least.
+   *[other] { $wall } is { $length } one way. British practice has a movement joint in walls every 3 to 4.5 m: { $joints } at least.
+}
+layout-advice-flat = { $walls }: before tile, out of flat by 1/4 in in 10 ft (6 mm in 3 m) at most, and by 1/16 in in 12 in (1.6 mm in 305 mm). Patch what is more; the mortar is not for that.
+layout-advice-flat-tight = { $walls }: before tile this long, out of flat by 1/8 in in 10 ft (3 mm in 3 m) at most, and by 1/16 in in 24 in (1.6 mm in 610 mm). Patch what is more; the mortar is not for that.
+layout-advice-lippage = An edge of tile { $tile } stands at most { $most } above the next: { $allowance } at this joint, and its own bow of { $bow }.
+layout-advice-coverage = Lift a tile now and then: mortar on at least { $dry } % of its back where it stays dry, { $wet } % in showers and outdoors.
 layout-advice-prop-gap = On { $wall } the gap under the first course grows to { $largest }, more than the { $allowed } that is hidden.
 layout-advice-strip = The strip on { $wall } starts { $bottom }, outside { $lowest } to { $highest }.
 layout-export = Save the job as a file
@@ -803,3 +828,110 @@ card-above-base = Above the high point
 card-from-line = From the line
 card-pole-foot = foot of the first
 card-pole-strip = strip
+
+# The joints a lead allows
+sheet-joint-range-hint = If other spacers will do as well: layouts are looked for with any joint between these two. Left empty, only the joint itself.
+sheet-joint-least = Narrowest joint
+sheet-joint-most = Widest joint
+sheet-fault-joint-least-none = Narrowest joint: tiles need a joint. Type the smallest spacer, or leave it empty.
+sheet-fault-joint-least = Narrowest joint: it is wider than the joint of { $joint }. Type less, or change the joint.
+sheet-fault-joint-most = Widest joint: it is narrower than the joint of { $joint }. Type more, or change the joint.
+
+# Layouts to choose from
+options-title = Layouts to choose from
+options-number = Layout { $number }
+options-aim-fewest-tiles = Fewest tiles
+options-aim-largest-cuts = Largest cuts
+options-aim-best-looks = Best looks
+options-reach-all = Every start and course line that can matter was looked at. No layout beats one of these on every point.
+options-reach-searched = There are more layouts than can be looked at one by one, so only the promising ones were. A better one may exist.
+options-order = What counts first: { $measures }.
+options-order-change = Change that
+options-first-title = The ones to look at first
+options-more = { $count ->
+    [one] { $count } more layout
+   *[other] { $count } more layouts
+}
+options-measure-tiles = Tiles
+options-measure-narrowest-cut = Narrowest cut
+options-measure-cuts = Saw cuts
+options-measure-slivers = Slivers
+options-measure-symmetry = Ends of the rows
+options-measure-opening-edges = Opening edges on joints
+options-measure-base-gap = Largest gap at the base
+options-measure-warnings = Rules to look at
+options-equal = equal
+options-apart = { $length } apart
+options-proved = No plan can use fewer.
+options-at-least = At least { $bound } are needed.
+options-kind = { $count } { $tile }
+options-joint = With a joint of { $joint }, where the job says { $job }.
+options-in-force = This is how it lies now
+options-first-of-all = First of all by what you put first.
+options-against-first = Against layout 1
+options-better = Better:
+options-worse = Worse:
+options-better-word = better
+options-tiles-fewer = { $count ->
+    [one] { $count } tile fewer
+   *[other] { $count } tiles fewer
+}
+options-tiles-more = { $count ->
+    [one] { $count } tile more
+   *[other] { $count } tiles more
+}
+options-cuts-fewer = { $count ->
+    [one] { $count } saw cut fewer
+   *[other] { $count } saw cuts fewer
+}
+options-cuts-more = { $count ->
+    [one] { $count } saw cut more
+   *[other] { $count } saw cuts more
+}
+options-narrowest-cut-instead = narrowest cut { $here } instead of { $first }
+options-slivers-instead = { $here ->
+    [0] no slivers
+    [one] { $here } sliver
+   *[other] { $here } slivers
+} instead of { $first }
+options-symmetry-instead = ends of the rows { $here } instead of { $first }
+options-opening-edges-instead = opening edges on joints: { $here } instead of { $first }
+options-base-gap-instead = gap at the base { $here } instead of { $first }
+options-warnings = { $count ->
+    [one] { $count } rule to look at
+   *[other] { $count } rules to look at
+}
+options-choose = Choose this layout
+options-see-large = See it large
+options-see-large-of = Layout { $number }, large
+options-compare = Compare these two
+options-compare-with = Compare with layout { $number }
+options-compare-with-now = Compare with how it lies now
+options-compare-now = Compare with layout 1
+options-compare-title = Two layouts side by side
+options-compare-table = Where they differ
+options-compare-same = They differ in nothing that is counted.
+options-pick-one = One
+options-pick-other = The other
+options-lies-joint = Joint
+options-lies-ends = { $wall }: ends of the lowest course
+options-lies-line = { $wall }: joint between two courses
+options-lies-first = { $wall }: first course
+options-back = Back to the layouts
+options-now = As it lies now
+options-now-title = As it lies now
+options-now-says = It is none of the layouts below.
+options-drawing-says = All walls side by side on the level line: { $whole } whole tiles and { $cut } cut pieces, which are tinted and have a stroke across.
+options-ranks = What counts first
+options-ranks-says = The list is in this order, and what is proposed follows it. What is not named here follows in the usual order.
+options-rank-first = First
+options-rank-second = Then
+options-rank-third = Then
+options-ranks-save = Put them in this order
+options-fault-twice = This stands above already. Choose another.
+options-outrun = Nothing was changed. Look at the layouts as they stand now, then choose again.
+options-looking = Layouts are being looked for
+options-looking-says = This page looks again by itself every few seconds. Leave it, and the search ends.
+options-so-far = As it lies now, it takes { $tiles }. { $proved }
+options-look-again = Look again now
+options-pressed-too-early = Nothing was chosen: the room has changed, and its layouts are looked for again. Choose again in a moment.

@@ -10,6 +10,7 @@ mod guard;
 mod jobs;
 mod layout;
 mod listen;
+mod options;
 mod page;
 mod routes;
 mod sheet;

@@ -50,7 +50,22 @@ pub fn layout(job: &JobId) -> String {
 
 /// One wall of the layout as large as it takes.
 pub fn layout_wall(job: &JobId, wall: &str) -> String {
-    format!("/jobs/{job}/layout/{wall}")
+    format!("/jobs/{job}/layout/walls/{wall}")
+}
+
+/// The layouts to choose from.
+pub fn options(job: &JobId) -> String {
+    format!("/jobs/{job}/layout/options")
+}
+
+/// One of them as large as it takes.
+pub fn option(job: &JobId, number: usize) -> String {
+    format!("/jobs/{job}/layout/options/{number}")
+}
+
+/// Two of them side by side.
+pub fn compared(job: &JobId, one: &str, other: &str) -> String {
+    format!("/jobs/{job}/layout/options?compare={one},{other}")
 }
 
 /// The job's file, for the planner's command and for keeping.

@@ -5,7 +5,7 @@ import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { LAPTOP, NARROW, PHONE, Server, browser, open, sound } from "./support.mjs";
 
-const PAGES = ["", "/sheet", "/walls/A", "/walls/new", "/layout", "/layout/A", "/cuts", "/cuts/A1-1", "/board", "/board/A/set", "/board/products", "/log"];
+const PAGES = ["", "/sheet", "/walls/A", "/walls/new", "/layout", "/layout/walls/A", "/cuts", "/cuts/A1-1", "/board", "/board/A/set", "/board/products", "/log"];
 
 let chrome, server, job;
 

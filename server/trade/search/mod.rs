@@ -9,6 +9,7 @@ mod looks;
 mod options;
 mod priorities;
 mod propose;
+mod rough_in;
 mod seen;
 mod starts;
 #[cfg(test)]
@@ -28,6 +29,10 @@ pub use course_lines::ranked_course_lines;
 pub use options::{Aim, MOST_OPTIONS, Options, Reach, Reason, options};
 pub use priorities::{Amount, Measure, Priorities, PrioritiesFault};
 pub use propose::propose;
+pub use rough_in::{
+    Depth, DepthVerdict, EdgeFit, Fit, Framing, NoPlace, Off, RoughIn, Seat, Wish, WishKind, above_base,
+    rough_in,
+};
 pub use starts::ranked_starts;
 pub use work_out::{WorkFault, plan, work_out};
 

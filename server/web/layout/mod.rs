@@ -15,11 +15,14 @@ use axum::response::{IntoResponse, Redirect, Response};
 use trade::job_file::write_job;
 use trade::measure::SurfaceId;
 
+pub use self::page::{AdviceLine, NoLayout};
+pub use self::wall::wall_drawing;
+pub use self::words::Words;
+
 use self::choices::Choices;
 use self::form::{Move, NoMove};
-use self::page::{NoLayout, Show, Typed};
+use self::page::{Show, Typed};
 use self::wall::Close;
-use self::words::Words;
 use super::error::PageError;
 use super::form::{Faults, Fields, Sent};
 use super::page::{faulty, outrun, page};

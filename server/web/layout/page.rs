@@ -1,7 +1,7 @@
 //! The page of the layout in force.
 
 use askama::Template;
-use trade::advice::Advice;
+use trade::advice::{Advice, Standing};
 use trade::measure::{Layout, Length, Surface, TileId};
 use trade::search::{LayoutOption, TileCutting};
 
@@ -108,11 +108,11 @@ struct JointPart {
 }
 
 /// What one rule says.
-struct AdviceLine {
-    state: &'static str,
-    word: String,
-    says: String,
-    source: String,
+pub struct AdviceLine {
+    pub state: &'static str,
+    pub word: String,
+    pub says: String,
+    pub source: String,
 }
 
 /// The page in place of a layout.
@@ -342,9 +342,13 @@ impl JointPart {
 }
 
 impl AdviceLine {
-    fn new(words: &Words, advice: &Advice) -> Self {
-        let (state, word) =
-            if advice.passes { ("done", "layout-advice-kept") } else { ("look", "layout-advice-look") };
+    /// In words.
+    pub fn new(words: &Words, advice: &Advice) -> Self {
+        let (state, word) = match advice.standing() {
+            Standing::Look => ("look", "layout-advice-look"),
+            Standing::Note => ("none", "layout-advice-note"),
+            Standing::Kept => ("done", "layout-advice-kept"),
+        };
         Self { state, word: words.say(word), says: words.finding(advice), source: words.source(advice) }
     }
 }

@@ -96,7 +96,7 @@ impl WallPart {
             anchor: wall_anchor(id),
             id: id.to_string(),
             title: words.wall(id),
-            drawing: drawing(words, drawn.planned, surface, courses, View::Glance),
+            drawing: wall_drawing(words, drawn.planned, surface, courses, View::Glance),
             close_url: urls::layout_wall(&drawn.stored.id, id.as_str()),
             figures: figures(words, courses, &pieces),
             wall_url: urls::wall(&drawn.stored.id, id.as_str()),
@@ -125,7 +125,7 @@ impl Close {
         Some(Self {
             frame: Frame::of_job(app, title, &stored.id, &stored.sheet.name, Here::Wall),
             back: format!("{}#{}", urls::layout(&stored.id), wall_anchor(wall)),
-            drawing: drawing(&words, planned, surface, courses, View::Close),
+            drawing: wall_drawing(&words, planned, surface, courses, View::Close),
             shape: shape(surface.width, highest + lowest),
         })
     }
@@ -146,7 +146,14 @@ fn pieces_of<'a>(planned: &'a Planned, wall: &SurfaceId) -> Vec<&'a Piece> {
     planned.option.pieces.iter().filter(|piece| piece.surface == *wall).collect()
 }
 
-fn drawing(words: &Words, planned: &Planned, surface: &Surface, courses: &WallCourses, view: View) -> String {
+/// One wall with all its pieces.
+pub fn wall_drawing(
+    words: &Words,
+    planned: &Planned,
+    surface: &Surface,
+    courses: &WallCourses,
+    view: View,
+) -> String {
     let pieces = pieces_of(planned, &surface.id);
     let whole = pieces.iter().filter(|piece| piece.full).count();
     let cut = pieces.len() - whole;
