@@ -212,6 +212,24 @@ report-line = A joint between courses is { $height }.
 report-start-at = An upright joint of course 1 is at x = { $x }.
 report-line-at = A joint between courses is at y = { $y }.
 report-whole = { $count } whole
+report-options = Layouts to choose between
+report-searched = There are more layouts than can be looked at; these are the best of those that were.
+report-first-whole = Layout 1, whole
+report-fewest-tiles = fewest tiles
+report-largest-cuts = largest cuts
+report-best-looks = best looks
+report-joint = with a joint of { $joint }
+report-gains = Gains: { $reasons }.
+report-costs = Costs: { $reasons }.
+report-reason = { $measure } { $here } instead of { $first }
+report-measure-tiles = tiles
+report-measure-narrowest = narrowest cut
+report-measure-cuts = saw cuts
+report-measure-slivers = slivers
+report-measure-symmetry = row ends unequal by, on average,
+report-measure-opening-edges = edges of openings on joints
+report-measure-base-gap = largest gap at the base
+report-measure-warnings = rules to look at
 layout-outrun = Nothing was moved. Look at how the layout lies now before you move it again; what you typed is still here.
 
 # Times

@@ -10,6 +10,7 @@
 use serde_json::Value;
 
 use crate::measure::Job;
+use crate::search::Priorities;
 
 mod duplicates;
 mod layout;
@@ -26,14 +27,16 @@ mod walk;
 mod write;
 
 pub use offcuts::{ReadOffcuts, read_offcuts, write_offcuts};
-pub use plan::write_plan;
-pub use write::write_job;
+pub use plan::{write_options, write_plan};
+pub use write::{write_job, write_with_priorities};
 
 /// What a file says.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Read {
     /// The job.
     pub job: Job,
+    /// What the lead puts first when layouts are compared.
+    pub priorities: Priorities,
     /// JSON paths of keys that mean nothing here.
     pub ignored: Vec<String>,
 }
@@ -85,7 +88,8 @@ pub mod limits {
 /// absent. Two keys are ours: `top_may_move` on a surface (a length, 0 when absent) and `carries` on a base
 /// reading (`true` when absent; holds from this reading to the next). So are `band_starts` in `layout`, a map
 /// from surface and band (0 the lowest) to x, and `unit` there, for numbers of `layout` in another unit than
-/// the job's.
+/// the job's. A third is `priorities`, a list of the names of what layouts are judged by, the most important first;
+/// what it does not name follows in the usual order.
 ///
 /// # Errors
 /// Every fault found, in no more than one line each.

@@ -276,6 +276,25 @@ fn faults_of_every_part_are_found_at_once() {
 }
 
 #[test]
+fn what_the_lead_puts_first_is_read_and_written_back_and_an_unknown_name_is_refused_in_one_sentence() {
+    let mut file = bath();
+    assert_eq!(read(&file.to_string()).unwrap().priorities, Priorities::default());
+    file["priorities"] = json!(["cuts", "tiles"]);
+    let asked = read(&file.to_string()).unwrap();
+    assert_eq!(asked.priorities, Priorities::named(["cuts", "tiles"]).unwrap());
+    assert_eq!(read(&write_with_priorities(&asked.job, &asked.priorities)), Ok(asked));
+    file["priorities"] = json!(["cuts", "speed"]);
+    let faults = faults(&file);
+    assert_eq!(faults.len(), 1);
+    assert!(
+        faults[0].starts_with("$.priorities: found")
+            && faults[0].contains("\"speed\" is nothing a layout is judged by")
+    );
+    file["priorities"] = json!("cuts");
+    assert!(read(&file.to_string()).is_err());
+}
+
+#[test]
 fn a_file_that_is_no_json_says_where() {
     let faults = read("{\"unit\": \"mm\",, }").unwrap_err();
     assert_eq!(faults.len(), 1);

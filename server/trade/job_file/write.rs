@@ -7,12 +7,18 @@ use crate::measure::{
     Band, BandHeight, Edges, Fraction, Job, Length, LineId, Opening, OpeningEdge, OpeningShape, Outline,
     OutlineKind, Pattern, Role, Surface, Tile, Unit,
 };
+use crate::search::Priorities;
 
 /// The job as a file that [`super::read`] reads back as the same job.
 ///
 /// Lengths are numbers of millimetres with up to six decimals. Where the job's unit is the inch, in which a
 /// length need not be a decimal, they are texts of millimetres instead (`"603.25 mm"`), so that the unit stays.
 pub fn write_job(job: &Job) -> String {
+    write_with_priorities(job, &Priorities::default())
+}
+
+/// The same with what the lead puts first, named where it is not the usual order.
+pub fn write_with_priorities(job: &Job, priorities: &Priorities) -> String {
     let lengths = Lengths { unit: job.unit };
     let mut file = json!({ "coursebook": 1, "name": job.name, "unit": unit_name(job.unit) });
     file["tiles"] = job.tiles.iter().map(|(id, tile)| (id.0.clone(), lengths.tile(tile))).collect();
@@ -40,6 +46,9 @@ pub fn write_job(job: &Job) -> String {
     file["surfaces"] = job.surfaces.iter().map(|surface| lengths.surface(surface)).collect();
     if let Some(chosen) = &job.layout {
         file["layout"] = layout::written(job, chosen);
+    }
+    if *priorities != Priorities::default() {
+        file["priorities"] = priorities.in_order().iter().map(|measure| measure.name()).collect();
     }
     // The alternate form is indented.
     format!("{file:#}\n")

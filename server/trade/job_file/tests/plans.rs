@@ -144,6 +144,7 @@ fn a_plan_has_the_shape_that_readers_rely_on() {
         "layout": {"course_line": -897.5, "starts": {"A": 600}, "joint": 3, "first_course": {"A": "propped"}, "mirror": {}},
         "tiles": {"wall": {"bought": 2, "bound": 2, "full": 1, "cut": 1, "in_setting_order": 3}},
         "narrowest_cut": 306, "cuts": 1, "slivers": 1, "base_gap_largest": 6,
+        "unequal": 0, "opening_edges_on_joints": 0, "warnings": 1,
         "courses": [{"n": 1, "bottom": -1197, "top": -899}],
         "strips": [{"n": 1, "bottom": -896, "top": -876}],
         "surfaces": [{
