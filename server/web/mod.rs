@@ -11,6 +11,7 @@ mod jobs;
 mod layout;
 mod listen;
 mod page;
+mod rough_in;
 mod routes;
 mod sheet;
 mod tape;
