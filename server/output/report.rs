@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use trade::advice::Advice;
+use trade::advice::{Advice, Standing};
 use trade::course::{Course, WallCourses};
 use trade::measure::{FirstCourse, Job, Length, Rounding, Surface, TileId};
 use trade::place::Piece;
@@ -117,7 +117,11 @@ impl Report<'_> {
     }
 
     fn advice(&mut self, advice: &Advice) {
-        let word = self.texts.say(if advice.passes { "layout-advice-kept" } else { "layout-advice-look" });
+        let word = match advice.standing() {
+            Standing::Look => self.texts.say("layout-advice-look"),
+            Standing::Note => self.texts.say("layout-advice-note"),
+            Standing::Kept => self.texts.say("layout-advice-kept"),
+        };
         self.line(2, &format!("{word}: {} ({})", advice.says, advice.source));
     }
 

@@ -159,6 +159,7 @@ layout-joint-set = Take this joint
 layout-advice = What the rules say
 layout-advice-kept = Kept
 layout-advice-look = Look at this
+layout-advice-note = Work to this
 layout-common-practice = common practice
 layout-advice-smallest-kept = No cut is smaller than half a tile.
 layout-advice-smallest = { $count ->
@@ -179,6 +180,30 @@ layout-advice-edge = { $count ->
 layout-advice-offset = Tile { $tile } on { $wall } is stepped by more than a third of its length.
 layout-advice-offset-kept = No tile with a side over 15 in is stepped by more than a third.
 layout-advice-joint = The joint is { $joint }; the least for this tile is { $least }.
+layout-advice-joint-variation = That is three times the { $differ } by which the tiles differ.
+layout-advice-joint-rectified = That is for rectified tile with a side over 15 in that is stepped.
+layout-advice-joint-calibrated = That is for tile with a side over 15 in that is stepped and not rectified.
+layout-advice-joint-rectified-bowed = That is for rectified tile with a side over 15 in that is stepped, and its bow of { $bow }.
+layout-advice-joint-calibrated-bowed = That is for tile with a side over 15 in that is stepped and not rectified, and its bow of { $bow }.
+layout-advice-caliber = Tiles { $tile } differ by { $range }; rectified tile of this size may by { $most }.
+layout-advice-caliber-calibrated = Tiles { $tile } differ by { $range }; calibrated tile may by { $most }.
+layout-advice-warpage = Tile { $tile } is bowed by { $bow }; rectified tile of this size may be by { $most }.
+layout-advice-movement = { $joints ->
+    [one] { $wall } is { $length } one way, and no field indoors is over 25 ft (7.6 m): it wants a movement joint at least. Whoever designs the building says where.
+   *[other] { $wall } is { $length } one way, and no field indoors is over 25 ft (7.6 m): it wants { $joints } movement joints at least. Whoever designs the building says where.
+}
+layout-advice-movement-exposed = { $joints ->
+    [one] { $wall } is { $length } one way. Outdoors, in the sun or where water reaches no field is over 12 ft (3.7 m): there it wants a movement joint at least.
+   *[other] { $wall } is { $length } one way. Outdoors, in the sun or where water reaches no field is over 12 ft (3.7 m): there it wants { $joints } movement joints at least.
+}
+layout-advice-movement-british = { $joints ->
+    [one] { $wall } is { $length } one way. British practice has a movement joint in walls every 3 to 4.5 m: one at least.
+   *[other] { $wall } is { $length } one way. British practice has a movement joint in walls every 3 to 4.5 m: { $joints } at least.
+}
+layout-advice-flat = { $walls }: before tile, out of flat by 1/4 in in 10 ft (6 mm in 3 m) at most, and by 1/16 in in 12 in (1.6 mm in 305 mm). Patch what is more; the mortar is not for that.
+layout-advice-flat-tight = { $walls }: before tile this long, out of flat by 1/8 in in 10 ft (3 mm in 3 m) at most, and by 1/16 in in 24 in (1.6 mm in 610 mm). Patch what is more; the mortar is not for that.
+layout-advice-lippage = An edge of tile { $tile } stands at most { $most } above the next: { $allowance } at this joint, and its own bow of { $bow }.
+layout-advice-coverage = Lift a tile now and then: mortar on at least { $dry } % of its back where it stays dry, { $wet } % in showers and outdoors.
 layout-advice-prop-gap = On { $wall } the gap under the first course grows to { $largest }, more than the { $allowed } that is hidden.
 layout-advice-strip = The strip on { $wall } starts { $bottom }, outside { $lowest } to { $highest }.
 layout-export = Save the job as a file

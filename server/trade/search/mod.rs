@@ -1,13 +1,20 @@
 //! Which starts and course lines are worth proposing, and what a choice comes to: every piece, the plan that
 //! cuts them, and the figures to choose by.
 
+mod combine;
 mod course_lines;
+mod frames;
+mod front;
+mod looks;
 mod options;
 mod priorities;
 mod propose;
+mod rough_in;
+mod seen;
 mod starts;
 #[cfg(test)]
 mod tests;
+mod watch;
 mod work_out;
 
 use std::collections::BTreeMap;
@@ -22,6 +29,10 @@ pub use course_lines::ranked_course_lines;
 pub use options::{Aim, MOST_OPTIONS, Options, Reach, Reason, options};
 pub use priorities::{Amount, Measure, Priorities, PrioritiesFault};
 pub use propose::propose;
+pub use rough_in::{
+    Depth, DepthVerdict, EdgeFit, Fit, Framing, NoPlace, Off, RoughIn, Seat, Wish, WishKind, above_base,
+    rough_in,
+};
 pub use starts::ranked_starts;
 pub use work_out::{WorkFault, plan, work_out};
 

@@ -3,10 +3,10 @@
 
 use std::collections::BTreeMap;
 
-use super::{Figures, LayoutOption, TileCutting, propose};
+use super::{Figures, LayoutOption, TileCutting, looks, propose};
 use crate::advice::{self, Advice};
-use crate::course::{self, CourseFault, Courses};
-use crate::measure::{Job, Layout, Length, TileId};
+use crate::course::{self, CourseFault, Courses, WallCourses};
+use crate::measure::{Job, Layout, Length, Surface, TileId};
 use crate::offcut::{self, Demand, Problem, ProblemFault, Wanted};
 use crate::place::{self, Mark, Piece};
 
@@ -43,26 +43,50 @@ pub fn plan(job: &Job) -> Result<LayoutOption, WorkFault> {
 ///
 /// When the courses cannot be laid, or a check finds fault.
 pub fn work_out(job: &Job, layout: Layout) -> Result<LayoutOption, WorkFault> {
+    let option = unchecked(job, layout)?;
+    check(job, &option)?;
+    Ok(option)
+}
+
+/// The same before it is checked: to be compared with others, not to be shown.
+pub(super) fn unchecked(job: &Job, layout: Layout) -> Result<LayoutOption, WorkFault> {
     let courses = course::lay(job, &layout)?;
-    let pieces = place_all(job, &layout, &courses)?;
+    let pieces = place_all(job, &layout, &courses);
     let cutting = cut_all(job, &pieces)?;
-    let joint = layout.joint.unwrap_or(job.joint);
+    let joint = job.joint_in(&layout);
     let advice = advice::advise(&advice::Layout { job, joint, courses: &courses, pieces: &pieces });
-    let figures = figures(&courses, &pieces, &cutting, &advice);
+    let figures =
+        figures(&Whole { job, layout: &layout, courses: &courses, pieces: &pieces }, &cutting, &advice);
     Ok(LayoutOption { layout, courses, pieces, cutting, figures, advice })
 }
 
-fn place_all(job: &Job, layout: &Layout, courses: &Courses) -> Result<Vec<Piece>, WorkFault> {
-    let mut all = Vec::new();
-    for surface in job.in_setting_order() {
-        let Some(wall) = courses.walls.get(&surface.id) else { continue };
-        let placed = place::pieces(job, surface, &wall.courses, layout, wall);
-        if let Some(fault) = place::check(job, surface, &wall.courses, layout, wall, &placed.pieces).first() {
+/// Goes over the pieces and the cutting plans from the rules alone.
+pub(super) fn check(job: &Job, option: &LayoutOption) -> Result<(), WorkFault> {
+    for surface in &job.surfaces {
+        let Some(wall) = option.courses.walls.get(&surface.id) else { continue };
+        let pieces: Vec<Piece> =
+            option.pieces.iter().filter(|piece| piece.surface == surface.id).cloned().collect();
+        let faults = place::check(job, surface, &wall.courses, &option.layout, wall, &pieces);
+        if let Some(fault) = faults.first() {
             return Err(WorkFault::Ours(format!("{fault:?}")));
         }
-        all.extend(placed.pieces);
     }
-    Ok(all)
+    for TileCutting { problem, plan, .. } in option.cutting.values() {
+        if let Some(fault) = offcut::check(problem, plan).first() {
+            return Err(WorkFault::Ours(format!("{fault:?}")));
+        }
+    }
+    Ok(())
+}
+
+fn place_all(job: &Job, layout: &Layout, courses: &Courses) -> Vec<Piece> {
+    let mut all = Vec::new();
+    for surface in job.in_setting_order() {
+        if let Some(wall) = courses.walls.get(&surface.id) {
+            all.extend(place::pieces(job, surface, &wall.courses, layout, wall).pieces);
+        }
+    }
+    all
 }
 
 fn cut_all(job: &Job, pieces: &[Piece]) -> Result<BTreeMap<TileId, TileCutting>, WorkFault> {
@@ -76,9 +100,6 @@ fn cut_all(job: &Job, pieces: &[Piece]) -> Result<BTreeMap<TileId, TileCutting>,
         let full = of_tile.iter().filter(|piece| piece.full).count();
         let problem = problem(job, &id, upright, &of_tile)?;
         let plan = offcut::solve(&problem);
-        if let Some(fault) = offcut::check(&problem, &plan).first() {
-            return Err(WorkFault::Ours(format!("{fault:?}")));
-        }
         cutting.insert(id, TileCutting { full, problem, plan });
     }
     Ok(cutting)
@@ -118,12 +139,16 @@ fn problem(job: &Job, id: &TileId, upright: bool, of_tile: &[&Piece]) -> Result<
     .map_err(|faults| WorkFault::Cutting { tile: id.clone(), faults })
 }
 
-fn figures(
-    courses: &Courses,
-    pieces: &[Piece],
-    cutting: &BTreeMap<TileId, TileCutting>,
-    advice: &[Advice],
-) -> Figures {
+/// What figures are taken from.
+struct Whole<'a> {
+    job: &'a Job,
+    layout: &'a Layout,
+    courses: &'a Courses,
+    pieces: &'a [Piece],
+}
+
+fn figures(whole: &Whole<'_>, cutting: &BTreeMap<TileId, TileCutting>, advice: &[Advice]) -> Figures {
+    let pieces = whole.pieces;
     let straight = cutting.values().flat_map(|cutting| &cutting.plan.stock).map(|stock| stock.cuts.len());
     let shaped = pieces.iter().flat_map(|piece| &piece.marks).filter(|mark| is_cut_by_itself(mark));
     Figures {
@@ -131,11 +156,34 @@ fn figures(
         narrowest_cut: pieces.iter().filter_map(Piece::least_cut_side).min(),
         cuts: straight.sum::<usize>() + shaped.count(),
         slivers: pieces.iter().filter(|piece| piece.sliver.is_some()).count(),
-        // Not worked out yet.
-        unequal: Length::ZERO,
-        opening_edges_on_joints: 0,
-        base_gap_largest: largest_gap(courses),
+        unequal: whole.unequal(),
+        opening_edges_on_joints: whole.opening_edges_on_joints(),
+        base_gap_largest: largest_gap(whole.courses.walls.values()),
         warnings: advice.iter().filter(|advice| !advice.passes).count(),
+    }
+}
+
+impl Whole<'_> {
+    fn of<'s>(&'s self, surface: &'s Surface) -> impl Iterator<Item = &'s Piece> + Clone {
+        self.pieces.iter().filter(|piece| piece.surface == surface.id)
+    }
+
+    fn unequal(&self) -> Length {
+        let surfaces = &self.job.surfaces;
+        let rows: Vec<_> = surfaces
+            .iter()
+            .map(|surface| looks::rows(self.job, self.layout, surface, self.of(surface)))
+            .collect();
+        let own = surfaces.iter().zip(&rows).map(|(surface, rows)| looks::unequal(surface, rows));
+        let facing = looks::facing(self.job).into_iter();
+        let unlike = facing.map(|(left, right)| looks::unlike(&rows[left], &rows[right]));
+        own.chain(unlike).fold(looks::Unequal::default(), looks::Unequal::and).average()
+    }
+
+    fn opening_edges_on_joints(&self) -> usize {
+        let surfaces = self.job.surfaces.iter();
+        let walls = surfaces.filter_map(|surface| Some((surface, self.courses.walls.get(&surface.id)?)));
+        walls.map(|(surface, wall)| looks::opening_edges_on_joints(surface, wall, self.of(surface))).sum()
     }
 }
 
@@ -148,11 +196,11 @@ fn is_cut_by_itself(mark: &Mark) -> bool {
     }
 }
 
-fn largest_gap(courses: &Courses) -> Length {
-    let stations = courses.walls.values().flat_map(|wall| &wall.stations);
+pub(super) fn largest_gap<'w>(walls: impl Iterator<Item = &'w WallCourses>) -> Length {
+    let stations = walls.flat_map(|wall| &wall.stations);
     stations.filter(|station| station.carries).map(|station| station.gap).max().unwrap_or_default()
 }
 
 #[cfg(test)]
 #[path = "work_out_tests.rs"]
-mod tests;
+pub(super) mod tests;

@@ -1,7 +1,7 @@
 //! The page of the layout in force.
 
 use askama::Template;
-use trade::advice::Advice;
+use trade::advice::{Advice, Standing};
 use trade::measure::{Layout, Length, Surface, TileId};
 use trade::search::{self, LayoutOption, TileCutting};
 
@@ -377,8 +377,11 @@ impl JointPart {
 impl AdviceLine {
     /// In words.
     pub fn new(words: &Words, advice: &Advice) -> Self {
-        let (state, word) =
-            if advice.passes { ("done", "layout-advice-kept") } else { ("look", "layout-advice-look") };
+        let (state, word) = match advice.standing() {
+            Standing::Look => ("look", "layout-advice-look"),
+            Standing::Note => ("none", "layout-advice-note"),
+            Standing::Kept => ("done", "layout-advice-kept"),
+        };
         Self { state, word: words.say(word), says: words.finding(advice), source: words.source(advice) }
     }
 }
