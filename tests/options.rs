@@ -217,3 +217,107 @@ async fn before_anything_is_measured_the_page_says_what_is_missing() {
     assert_eq!(page.status, StatusCode::OK);
     assert!(page.text("main").contains("No wall is measured yet."));
 }
+
+#[tokio::test]
+async fn a_lead_can_repeat_the_figure_and_look_behind_it() {
+    let site = Site::new().await;
+    let (page, planned) = (site.page("").await, site.planned().await);
+    let cutting = planned.option.cutting.values().next().unwrap();
+    let says = page.text(".repeat");
+    assert!(says.starts_with(&format!("{} tiles on the wall. ", cutting.bought())), "{says}");
+    let in_order = cutting.full + cutting.plan.in_setting_order;
+    let order = if in_order > cutting.bought() { in_order.to_string() } else { "as many".to_owned() };
+    assert!(says.ends_with(&format!("Cut in the order of setting it would be {order}.")), "{says}");
+    assert_eq!(says.contains("No plan for this layout can use fewer."), cutting.bought() == cutting.bound());
+    let told = page.text(".proof");
+    for piece in cutting.plan.proof.parts.iter().flat_map(|part| &part.pieces) {
+        let label = &cutting.problem.pieces()[*piece].id;
+        assert!(told.contains(label.as_str()), "{label} has no part in {told}");
+    }
+}
+
+#[tokio::test]
+async fn the_proof_taken_away_as_a_file_adds_up() {
+    let site = Site::new().await;
+    let file = site.page("/proof.json").await;
+    assert_eq!(file.headers[header::CONTENT_TYPE], "application/json");
+    let file: serde_json::Value = serde_json::from_str(&file.body).unwrap();
+    let cutting = site.planned().await;
+    for kind in file["tiles"].as_array().unwrap() {
+        let parts = kind["proof"].as_array().unwrap();
+        let tiles: u64 = parts.iter().map(|part| part["tiles"].as_u64().unwrap()).sum();
+        assert_eq!(Some(tiles), kind["bound"].as_u64());
+        let mut pieces = 0;
+        for part in parts {
+            let prices = part["prices"].as_object().unwrap();
+            pieces += prices.len();
+            if part["kind"] == "prices" {
+                let all: u64 = prices.values().map(|price| price.as_u64().unwrap()).sum();
+                let best = part["best_pattern"].as_u64().unwrap();
+                assert!(all.div_ceil(best) >= part["tiles"].as_u64().unwrap(), "{part}");
+            }
+        }
+        assert_eq!(pieces, kind["pieces"].as_array().unwrap().len(), "each piece is in one part");
+    }
+    assert_eq!(file["tiles"].as_array().unwrap().len(), cutting.option.cutting.len());
+}
+
+#[tokio::test]
+async fn the_cut_list_says_where_every_piece_comes_from_and_what_lies_on_the_rack() {
+    let site = Site::new().await;
+    let (page, planned) = (site.page("/cuts").await, site.planned().await);
+    let wanted: Vec<&str> =
+        planned.option.pieces.iter().filter(|piece| !piece.full).map(|piece| piece.id.0.as_str()).collect();
+    assert_eq!(page.texts(".cut-list tbody th a"), wanted, "in the order of setting");
+    // Followed with pencil and paper: what is taken from the rack was put there, and the count is right.
+    let mut rack: Vec<String> = Vec::new();
+    let mut tiles = 0;
+    for row in page.texts(".cut-list tbody tr") {
+        match row.split("offcut ").nth(1) {
+            Some(label) => {
+                let label = label.split_whitespace().next().unwrap();
+                let taken = label.split("after").next().unwrap().split("from").next().unwrap();
+                let place = rack.iter().position(|lying| lying == taken);
+                rack.remove(place.unwrap_or_else(|| panic!("{taken} is not on the rack {rack:?}: {row}")));
+            }
+            None => tiles += 1,
+        }
+        let kept = row.split_whitespace().zip(row.split_whitespace().skip(1));
+        rack.extend(
+            kept.filter(|(label, word)| label.contains('K') && (*word == "for" || *word == "which"))
+                .map(|(label, _)| label[label.find('K').unwrap()..].trim_end_matches(',').to_owned()),
+        );
+    }
+    assert_eq!(rack, Vec::<String>::new(), "nothing is racked for nothing");
+    let cut_into: usize = planned.option.cutting.values().map(|cutting| cutting.plan.tiles()).sum();
+    assert_eq!(tiles, cut_into);
+    assert!(page.text("main").contains(&format!("{} pieces out of {cut_into} tiles.", wanted.len())));
+    assert!(page.text("svg desc").contains("at a time"));
+}
+
+#[tokio::test]
+async fn the_crew_at_the_saw_and_the_board_sees_no_points() {
+    let site = Site::new().await;
+    for place in ["cuts", "cuts/A1-1", "board"] {
+        let page = site.crew.get(&format!("/jobs/{}/{place}", site.job)).await;
+        let words = page.text("main").to_lowercase();
+        assert!(!words.contains("points") && !words.contains("proof"), "{place}: {words}");
+    }
+}
+
+#[tokio::test]
+async fn a_joint_put_by_hand_snaps_to_the_next_good_place() {
+    let site = Site::new().await;
+    let version = site.page("").await.attribute("input[name=version]", "value");
+    let put = [("version", version.as_str()), ("change", "start"), ("wall", "B"), ("start-B", "20")];
+    site.crew.post(&site.at(""), &put).await.leads_to();
+    let page = site.page("").await;
+    assert!(page.text("main").contains("Other layouts to choose from"), "none were looked for yet");
+    let offers = page.texts("#wall-B button.offer");
+    let next = offers.iter().find(|offer| offer.starts_with("Next good place")).expect("a place to snap to");
+    assert!(next.contains("narrowest") && next.contains("away"), "{next}");
+    site.page("/options").await;
+    let listed = site.listed().await.options.options.len();
+    let others = format!("{listed} other layout");
+    assert!(site.page("").await.text("main").contains(&others), "the joint lies where none of them has it");
+}
