@@ -60,6 +60,16 @@ layout-saved = { $count ->
     [one] { $count } tile fewer than cutting in the order of setting.
    *[other] { $count } tiles fewer than cutting in the order of setting.
 }
+layout-repeat-proved = { $tiles } on the wall. No plan for this layout can use fewer. { $order }
+layout-repeat-open = { $tiles } on the wall. At least { $bound } are needed; whether fewer than this will do is not settled. { $order }
+layout-in-order = Cut in the order of setting it would be { $count }.
+layout-in-order-same = Cut in the order of setting it would be as many.
+layout-others = Other layouts to choose from
+layout-others-count = { $count ->
+    [0] No other layout is worth a look
+    [one] { $count } other layout worth a look
+   *[other] { $count } other layouts worth a look
+}
 layout-proved-under = This holds for straight cuts right across the tile, a kerf lost at each, and factory edges kept where they show. Breakage and spares are not counted.
 layout-narrowest = Narrowest cut
 layout-no-cut = none
@@ -119,7 +129,7 @@ layout-back-wall = Back to the proposal for this wall
 layout-back-line = Back to the proposed courses
 layout-back-joint = Back to the joint of the job
 layout-back-all = Back to the proposal for everything
-layout-chosen = Some of this was moved by hand.
+layout-chosen = Some of this was taken from the list of layouts or moved by hand.
 layout-pieces = Pieces by course
 layout-pieces-course = Course
 layout-pieces-whole = Whole
@@ -917,7 +927,7 @@ options-pick-one = One
 options-pick-other = The other
 options-lies-joint = Joint
 options-lies-ends = { $wall }: ends of the lowest course
-options-lies-line = { $wall }: joint between two courses
+options-lies-line = A joint between two courses
 options-lies-first = { $wall }: first course
 options-back = Back to the layouts
 options-now = As it lies now
@@ -925,7 +935,7 @@ options-now-title = As it lies now
 options-now-says = It is none of the layouts below.
 options-drawing-says = All walls side by side on the level line: { $whole } whole tiles and { $cut } cut pieces, which are tinted and have a stroke across.
 options-ranks = What counts first
-options-ranks-says = The list is in this order, and what is proposed follows it. What is not named here follows in the usual order.
+options-ranks-says = The list is in this order. What is not named here follows in the usual one.
 options-rank-first = First
 options-rank-second = Then
 options-rank-third = Then
@@ -1054,3 +1064,94 @@ rough-other-niche = Hole { $x } from the left corner, bottom { $height } { $side
 rough-other-valve = Centre { $x } from the left corner, { $height } { $side }
 rough-put-other = Put it here instead
 rough-back = Back to the wall
+options-rule-smallest-cut-kept = no cut smaller than half a tile
+options-rule-smallest-cut-broken = cuts smaller than half a tile
+options-rule-thin-part-kept = nothing so thin that it may break at the saw
+options-rule-thin-part-broken = a notch or hole leaves a part that may break at the saw
+options-rule-cut-edge-shows-kept = no cut edge shows
+options-rule-cut-edge-shows-broken = a cut edge shows
+options-rule-offset-kept = no long tile stepped by more than a third
+options-rule-offset-broken = long tiles stepped by more than a third
+options-rule-joint-kept = a joint wide enough for this tile
+options-rule-joint-broken = a joint narrower than this tile wants
+options-rule-prop-gap-kept = the gap under the first course stays hidden
+options-rule-prop-gap-broken = the gap under the first course grows past what hides it
+options-rule-kept = a rule kept: { $rule }
+options-rule-broken = a rule not kept: { $rule }
+options-rule-strip-kept = the strip where it is wanted
+options-rule-strip-broken = the strip misses where it is wanted
+
+# Why no plan uses fewer tiles
+proof-how = How that is known
+proof-begins = { $whole ->
+    [0] No tile is set whole.
+    [one] One tile is set whole.
+   *[other] { $whole } tiles are set whole.
+} { $cut ->
+    [0] None has to be cut.
+    [one] One piece has to be cut.
+   *[other] { $cut } pieces have to be cut; what counts is which of them can come out of the same tile.
+}
+proof-part = { $count } pieces that share tiles only with each other take at least { $tiles ->
+    [one] one tile.
+   *[other] { $tiles } tiles.
+}
+proof-alone = { $count ->
+    [one] One piece shares its tile with no other, so it takes a tile of its own: { $labels }.
+   *[other] { $count } pieces share their tile with no other, so each takes a tile of its own: { $labels }.
+}
+proof-points = Give every piece points for the room it takes. However a tile is cut, it never holds more than { $best } points, and these pieces come to { $all }. Divide, and round up.
+proof-points-rack = Give every piece points for the room it takes. However a tile is cut, it never holds more than { $best } points. These pieces come to { $all }, of which the offcuts on the rack can hold { $racked }. Divide what is left, and round up.
+proof-odd-sets = { $count ->
+    [one] Besides, some pieces go together only two by two, and an odd one out has no partner. With that counted in, one group more decides it.
+   *[other] Besides, some pieces go together only two by two, and an odd one out has no partner. With that counted in, { $count } groups more decide it.
+}
+proof-search = The points alone leave room for doubt, so every way to cut these pieces was gone through: { $cases ->
+    [one] one case
+   *[other] { $cases } cases
+} in all, and none takes fewer.
+proof-points-table = The points of each piece
+proof-pieces = Pieces
+proof-each = Points each
+proof-best = The most that one tile can hold: { $best } points.
+proof-file = The whole proof as a file, to be gone over by anyone
+
+# The cut list
+cutlist-title = Cut list
+cutlist-says = { $count ->
+    [one] One piece
+   *[other] { $count } pieces
+} out of { $tiles ->
+    [one] one tile.
+   *[other] { $tiles } tiles.
+}
+cutlist-order = In the order of setting: an offcut is there once the piece before it is cut.
+cutlist-to-saw = To the saw
+cutlist-drawing = Offcuts on the rack, cut by cut
+cutlist-cut = cut { $number }
+cutlist-most = { $count ->
+    [0] None ever lies on the rack.
+    [one] At most one lies there at a time.
+   *[other] At most { $count } lie there at a time.
+}
+cutlist-longest = { $label } waits the longest: { $count ->
+    [one] it is taken for the next cut.
+   *[other] { $count } cuts.
+}
+cutlist-piece = Piece
+cutlist-from = From
+cutlist-left = Keep
+cutlist-rack = On the rack
+cutlist-from-tile = tile { $number }
+cutlist-from-offcut = offcut { $label }
+cutlist-from-elsewhere = cut already, from another tile
+cutlist-waited = { $count ->
+    [one] from the cut before
+   *[other] after { $count } cuts
+}
+cutlist-leaves = { $label } for { $pieces }
+cutlist-leaves-to-size = { $label }, which is { $pieces }
+
+# Where a joint put by hand snaps to
+layout-start-next-left = Next good place to the left, { $away } away
+layout-start-next-right = Next good place to the right, { $away } away

@@ -16,6 +16,8 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/job.json", get(layout::job_file))
         .route("/jobs/{job}/layout", get(layout::show).post(layout::change))
         .route("/jobs/{job}/layout/walls/{wall}", get(layout::close))
+        .route("/jobs/{job}/layout/cuts", get(layout::cuts))
+        .route("/jobs/{job}/layout/proof.json", get(layout::proof))
         .route("/jobs/{job}/layout/options", get(options::show).post(options::change))
         .route("/jobs/{job}/layout/options/{number}", get(options::large))
         .route("/jobs/{job}/board", get(board::board))

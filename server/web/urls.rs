@@ -58,6 +58,16 @@ pub fn layout_wall(job: &JobId, wall: &str) -> String {
     format!("/jobs/{job}/layout/walls/{wall}")
 }
 
+/// Every cut of the layout in the order of setting.
+pub fn cut_list(job: &JobId) -> String {
+    format!("/jobs/{job}/layout/cuts")
+}
+
+/// Why no plan uses fewer tiles, as a file.
+pub fn proof_file(job: &JobId) -> String {
+    format!("/jobs/{job}/layout/proof.json")
+}
+
 /// The layouts to choose from.
 pub fn options(job: &JobId) -> String {
     format!("/jobs/{job}/layout/options")
