@@ -5,6 +5,7 @@ use super::bound::area_argument;
 use super::improve::wait_less;
 use super::kinds::Kinds;
 use super::master::Column;
+use super::patterns::Pool;
 use super::pricing::Grid;
 use super::proof::{Part, Reason};
 use super::relax::{Argument, relax, simplify};
@@ -14,6 +15,9 @@ use super::steps::Watch;
 
 /// Steps for the linear program of a group.
 const RELAX_STEPS: usize = 2_000_000_000;
+
+/// Steps for finding patterns.
+const POOL_STEPS: usize = 50_000_000;
 
 /// Steps for one dive.
 const DIVE_STEPS: usize = 200_000_000;
@@ -47,13 +51,14 @@ pub(super) fn close<'p>(sharing: &Sharing<'p>, group: &mut Group<'p>, watch: &Wa
     let mut steps = watch.steps(RELAX_STEPS);
     let Some(grid) = Grid::new(&kinds) else { return part(&kinds, group, area_argument(&kinds)) };
     let columns = first_columns(&kinds, &group.boards);
-    let (relaxed, proved) = relax(&kinds, &grid, columns, group.tiles(), &mut steps);
-    if proved.tiles.max(group.quick) < group.tiles() {
-        let aim = group.tiles() - 1;
-        if let Some(chosen) = dive(&kinds, &relaxed.columns, aim, &mut watch.steps(DIVE_STEPS)) {
-            if let Some(found) = boards(&kinds, &relaxed.columns, &chosen) {
-                group.boards = found;
-            }
+    let reserve = Pool::new(&kinds, &mut watch.steps(POOL_STEPS)).columns();
+    let (mut relaxed, proved) = relax(&kinds, &grid, columns, &reserve, group.tiles(), &mut steps);
+    let least = proved.tiles.max(group.quick);
+    for aim in least..group.tiles() {
+        let chosen = dive(&kinds, &mut relaxed, &reserve, aim, &mut watch.steps(DIVE_STEPS));
+        if let Some(found) = chosen.and_then(|chosen| boards(&kinds, &relaxed.columns, &chosen)) {
+            group.boards = found;
+            break;
         }
     }
     wait_less(sharing, &mut group.boards, &mut watch.steps(WAIT_STEPS));

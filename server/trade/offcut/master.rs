@@ -20,6 +20,7 @@ pub(super) struct Column {
 }
 
 /// The state of the program.
+#[derive(Clone)]
 pub(super) struct Master {
     rows: usize,
     kinds: usize,
@@ -102,6 +103,86 @@ impl Master {
         }
     }
 
+    /// Of columns that are not in the program yet, for each kind that which betters it most, if any does.
+    pub(super) fn improving(&self, reserve: &[Column], steps: &mut Steps) -> Vec<usize> {
+        steps.spend(reserve.len() / 2);
+        let mut best: Vec<Option<(f64, usize)>> = vec![None; self.kinds];
+        for (nth, column) in reserve.iter().enumerate() {
+            let cost = self.reduced_cost(column);
+            if cost < -1e-6 {
+                for (kind, _) in &column.counts {
+                    if best[*kind].is_none_or(|(least, _)| cost < least) {
+                        best[*kind] = Some((cost, nth));
+                    }
+                }
+            }
+        }
+        let mut improving: Vec<usize> = best.into_iter().flatten().map(|(_, nth)| nth).collect();
+        improving.sort_unstable();
+        improving.dedup();
+        improving
+    }
+
+    /// Takes what one use of a column gives off what is wanted, at most what is still wanted.
+    pub(super) fn fix(&mut self, column: &Column, wanted: &mut [usize]) {
+        let off = |master: &mut Self, row: usize, by: f64| {
+            for (amount, entry) in master.amount.iter_mut().zip(&master.inverse[row * master.rows..]) {
+                *amount -= by * entry;
+            }
+        };
+        for (kind, count) in &column.counts {
+            let given = (*count).min(u32::try_from(wanted[*kind]).unwrap_or(u32::MAX));
+            wanted[*kind] -= usize::try_from(given).unwrap_or(0);
+            off(self, *kind, f64::from(given));
+        }
+        if let Some(rack) = column.rack {
+            off(self, self.kinds + rack, 1.0);
+        }
+    }
+
+    /// Makes amounts that fell below nothing good again, keeping the prices fair to all columns (the dual simplex
+    /// method). False when the steps ran out or it cannot be done.
+    pub(super) fn restore(&mut self, columns: &[Column], steps: &mut Steps) -> bool {
+        let entries: usize = columns.iter().map(|column| column.counts.len()).sum();
+        loop {
+            let least = self.amount.iter().enumerate().min_by(|a, b| a.1.total_cmp(b.1));
+            let Some((row, amount)) = least else { return true };
+            if *amount > -1e-7 {
+                return true;
+            }
+            if !steps.spend(1 + (self.rows * self.rows + 2 * entries) / 8) {
+                return false;
+            }
+            let of_row: Vec<f64> = self.inverse.chunks_exact(self.rows).map(|column| column[row]).collect();
+            let Some((cost, entering)) = self.entering_for(&of_row, columns) else { return false };
+            let step = self.direction(entering, columns);
+            if step[row] > -1e-9 {
+                return false;
+            }
+            self.pivot(cost, entering, row, &step);
+        }
+    }
+
+    /// What enters for a row whose amount is below nothing: where prices change the least.
+    fn entering_for(&self, of_row: &[f64], columns: &[Column]) -> Option<(f64, Basic)> {
+        let of_columns = columns.iter().enumerate().map(|(nth, column)| {
+            let worth: f64 = column.counts.iter().map(|(kind, count)| of_row[*kind] * f64::from(*count)).sum();
+            let of_rack = column.rack.map_or(0.0, |rack| of_row[self.kinds + rack]);
+            (self.reduced_cost(column), worth + of_rack, Basic::Column(nth))
+        });
+        let of_rows = (0..self.rows).map(|row| {
+            if row < self.kinds {
+                (self.prices[row], -of_row[row], Basic::Over(row))
+            } else {
+                (-self.prices[row], of_row[row], Basic::Idle(row - self.kinds))
+            }
+        });
+        let falling = of_columns.chain(of_rows).filter(|(_, rate, _)| *rate < -1e-7);
+        let ratio = |(cost, rate, _): &(f64, f64, Basic)| cost.max(0.0) / -rate;
+        let least = falling.min_by(|a, b| ratio(a).total_cmp(&ratio(b)));
+        least.map(|(cost, _, entering)| (cost, entering))
+    }
+
     fn entering(&self, columns: &[Column]) -> Option<(f64, Basic)> {
         let of_columns =
             columns.iter().enumerate().map(|(nth, c)| (self.reduced_cost(c), Basic::Column(nth)));
@@ -128,15 +209,22 @@ impl Master {
                 }
             }
         }
-        let Some((ratio, row)) = leaving else { return false };
-        for (amount, rate) in self.amount.iter_mut().zip(&step) {
+        let Some((_, row)) = leaving else { return false };
+        self.pivot(cost, entering, row, &step);
+        true
+    }
+
+    /// Puts it in the place of what the row held.
+    fn pivot(&mut self, cost: f64, entering: Basic, row: usize, step: &[f64]) {
+        let ratio = self.amount[row] / step[row];
+        for (amount, rate) in self.amount.iter_mut().zip(step) {
             *amount -= rate * ratio;
         }
         self.amount[row] = ratio;
         for (price, column) in self.prices.iter_mut().zip(self.inverse.chunks_exact_mut(self.rows)) {
             let share = column[row] / step[row];
             if share != 0.0 {
-                for (entry, rate) in column.iter_mut().zip(&step) {
+                for (entry, rate) in column.iter_mut().zip(step) {
                     *entry -= rate * share;
                 }
                 column[row] = share;
@@ -144,7 +232,6 @@ impl Master {
             }
         }
         self.basis[row] = entering;
-        true
     }
 
     /// How the amounts of the basis fall as the entering one rises.

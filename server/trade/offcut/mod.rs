@@ -20,6 +20,7 @@ mod lattice;
 mod layout;
 mod master;
 mod matching;
+mod patterns;
 mod pricing;
 mod problem;
 mod proof;

@@ -34,8 +34,7 @@ pub(super) struct Argument {
 /// What the linear program knows in the end.
 pub(super) struct Relaxed {
     pub(super) columns: Vec<Column>,
-    /// Prices of the kinds, about 1 for a tile.
-    pub(super) prices: Vec<f64>,
+    pub(super) master: Master,
 }
 
 /// What prices of about 1 a tile are multiplied by while the program is solved.
@@ -101,6 +100,7 @@ pub(super) fn relax(
     kinds: &Kinds<'_>,
     grid: &Grid<'_, '_>,
     mut columns: Vec<Column>,
+    reserve: &[Column],
     enough: usize,
     steps: &mut Steps,
 ) -> (Relaxed, Argument) {
@@ -109,7 +109,7 @@ pub(super) fn relax(
     let mut master = Master::new(&wanted, racks.len());
     let mut proved = Argument::default();
     for _ in 0..MOST_ROUNDS {
-        if !master.optimise(&columns, steps) {
+        if !optimise(&mut master, &mut columns, reserve, steps) {
             break;
         }
         let worth = Worth { each: whole_prices(&master.prices[..wanted.len()], FINE, 0.0), sets: Vec::new() };
@@ -134,8 +134,24 @@ pub(super) fn relax(
             break;
         }
     }
-    let prices = master.prices[..wanted.len()].to_vec();
-    (Relaxed { columns, prices }, proved)
+    (Relaxed { columns, master }, proved)
+}
+
+/// The best use of the columns and of those in reserve, some of which then join.
+pub(super) fn optimise(
+    master: &mut Master,
+    columns: &mut Vec<Column>,
+    reserve: &[Column],
+    steps: &mut Steps,
+) -> bool {
+    while master.optimise(columns, steps) {
+        let improving = master.improving(reserve, steps);
+        if improving.is_empty() {
+            return true;
+        }
+        columns.extend(improving.into_iter().map(|nth| reserve[nth].clone()));
+    }
+    false
 }
 
 /// The same number of tiles proved by smaller numbers, where they are easily found.
@@ -151,7 +167,7 @@ pub(super) fn simplify(
     let mut tables = 0;
     let scales = (1..=60).chain([72, 84, 96, 100, 120, 144, 240, 360, 500, 1000, 10_000]);
     for (scale, nudge) in scales.flat_map(|scale| [(scale, 1e-4), (scale, 0.5)]) {
-        let worth = Worth { each: whole_prices(&relaxed.prices, scale, nudge), sets: Vec::new() };
+        let worth = Worth { each: whole_prices(&relaxed.master.prices[..wanted.len()], scale, nudge), sets: Vec::new() };
         let known =
             relaxed.columns.iter().filter(|column| column.rack.is_none()).map(|column| value(column, &worth));
         if tiles(&wanted, &worth, known.max().unwrap_or(1), &[]) < proved.tiles {
