@@ -20,6 +20,7 @@ mod lattice;
 mod layout;
 mod master;
 mod matching;
+mod odd_sets;
 mod patterns;
 mod pricing;
 mod problem;

@@ -88,7 +88,7 @@ impl<'k, 'p> Pool<'k, 'p> {
             }
         }
         let layout = front.first().and_then(|room| self.layout(members, room));
-        Column { counts, rack: None, layout }
+        Column { counts, rack: None, halves: Vec::new(), layout }
     }
 
     fn add(&mut self, parent: usize, node: Node) {

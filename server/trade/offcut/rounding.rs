@@ -4,6 +4,7 @@
 use super::board::Board;
 use super::kinds::Kinds;
 use super::master::{Column, Master};
+use super::odd_sets::half_wanted;
 use super::relax::{Relaxed, optimise, up};
 use super::steps::Steps;
 
@@ -13,18 +14,20 @@ pub(super) fn dive(
     kinds: &Kinds<'_>,
     relaxed: &mut Relaxed,
     reserve: &[Column],
+    sets: &[Vec<bool>],
     aim: usize,
     steps: &mut Steps,
 ) -> Option<Vec<usize>> {
     let mut master = relaxed.master.clone();
     let columns = &mut relaxed.columns;
     let mut wanted = kinds.counts();
+    let mut halves: Vec<usize> = sets.iter().map(|set| half_wanted(&wanted, set)).collect();
     let mut chosen: Vec<usize> = Vec::new();
     let mut tiles = 0;
     while wanted.iter().any(|count| *count > 0) {
         for nth in to_fix(&master, columns, &wanted) {
             tiles += usize::from(columns[nth].rack.is_none());
-            master.fix(&columns[nth], &mut wanted);
+            master.fix(&columns[nth], &mut wanted, &mut halves);
             chosen.push(nth);
         }
         let solved = master.restore(columns, steps) && optimise(&mut master, columns, reserve, steps);
