@@ -65,6 +65,7 @@ fn terms() -> Terms {
     Terms {
         tiles: BTreeMap::from([(field(), tile(mm(598), mm(298), 6)), (strip(), tile(mm(298), mm(48), 12))]),
         joint: mm(3),
+        joint_range: Some((mm(2), mm(4))),
         kerf: mm(2),
         spare: mm(1),
         gaps: Gaps {
@@ -181,15 +182,29 @@ fn wall((id, name): (&str, &str), width: Length, drops: &[(i64, i64)], [left, ri
 mod tests {
     use super::*;
     use trade::measure::{Layout, Sheet};
+    use trade::search::Priorities;
 
     #[test]
     fn the_demo_can_be_planned_and_shows_every_kind_of_piece() {
-        let Terms { tiles, joint, kerf, spare, gaps, base_gap_max, smallest_cut, bed, floor, .. } = terms();
+        let Terms {
+            tiles,
+            joint,
+            joint_range,
+            kerf,
+            spare,
+            gaps,
+            base_gap_max,
+            smallest_cut,
+            bed,
+            floor,
+            ..
+        } = terms();
         let sheet = Sheet {
             name: "demo".to_owned(),
             unit: Unit::Millimetre,
             tiles,
             joint,
+            joint_range,
             kerf,
             spare,
             gaps,
@@ -199,6 +214,7 @@ mod tests {
             floor,
             walls: walls().into(),
             layout: Layout::default(),
+            priorities: Priorities::default(),
         };
         let option = trade::search::plan(&sheet.job().unwrap()).unwrap();
         let marks = || option.pieces.iter().flat_map(|piece| &piece.marks);

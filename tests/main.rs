@@ -7,6 +7,8 @@ mod cuts;
 mod guard;
 mod jobs;
 mod layout;
+mod offcuts;
+mod options;
 mod plan;
 mod published;
 mod sheet;

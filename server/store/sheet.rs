@@ -6,8 +6,9 @@ use std::collections::BTreeMap;
 use sqlx::SqliteConnection;
 use trade::measure::bare::{BareWall, Floor, LineShift};
 use trade::measure::{FirstCourse, Gaps, Layout, LeastSize, Length, Sheet, SurfaceId, Tile, TileId, Unit};
+use trade::search::{Measure, Priorities};
 
-use super::{EventKey, JobId, Store, StoreError, form_key, wall};
+use super::{EventKey, JobId, Store, StoreError, form_key, rough_in, wall};
 
 /// A sheet with what the pages need beside it.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -35,8 +36,12 @@ pub enum SheetChange {
     NoWall(SurfaceId),
     /// What the lead chose by hand.
     Layout(Layout),
+    /// What the lead judges a layout by first.
+    Priorities(Priorities),
     /// Today's line lies this much above the first.
     Line(LineShift),
+    /// A wish on a wall that is one no longer, by its number: it became an opening.
+    NoRoughIn(SurfaceId, i64),
     /// Several at once, all or none: a wall with the neighbours whose corners change with it.
     Several(Vec<SheetChange>),
 }
@@ -46,6 +51,8 @@ pub enum SheetChange {
 pub struct Terms {
     pub tiles: BTreeMap<TileId, Tile>,
     pub joint: Length,
+    /// The least and greatest joint allowed; `None` means the joint alone.
+    pub joint_range: Option<(Length, Length)>,
     pub kerf: Length,
     pub spare: Length,
     pub gaps: Gaps,
@@ -121,6 +128,13 @@ async fn apply(
         SheetChange::Wall(bare) => wall::save(connection, job, &bare).await,
         SheetChange::NoWall(id) => wall::remove(connection, job, &id).await,
         SheetChange::Layout(layout) => save_layout(connection, job, &layout).await,
+        SheetChange::Priorities(priorities) => {
+            let names = priorities.in_order().map(Measure::name).join(",");
+            sqlx::query!("UPDATE job SET priorities = ? WHERE id = ?", names, job)
+                .execute(connection)
+                .await?;
+            Ok(())
+        }
         SheetChange::Line(shift) => {
             let shift = shift.0.units();
             sqlx::query!("UPDATE job SET line_shift = ? WHERE id = ?", shift, job)
@@ -128,6 +142,7 @@ async fn apply(
                 .await?;
             Ok(())
         }
+        SheetChange::NoRoughIn(wall, place) => rough_in::remove(connection, job, &wall, place).await,
         SheetChange::Several(changes) => {
             for change in changes {
                 Box::pin(apply(&mut *connection, job, change)).await?;
@@ -141,7 +156,7 @@ async fn read(connection: &mut SqliteConnection, job: &JobId) -> Result<StoredSh
     let row = sqlx::query!(
         "SELECT id, name, unit, zone, joint, kerf, spare, gap_corner, gap_base, gap_ceiling, gap_trim, gap_mitre,
                 gap_opening, base_gap_max, smallest_width, smallest_height, bed, membrane, floor, floor_thickness,
-                line_shift, version
+                line_shift, version, joint_least, joint_most, priorities
          FROM job WHERE id = ?",
         job
     )
@@ -154,6 +169,7 @@ async fn read(connection: &mut SqliteConnection, job: &JobId) -> Result<StoredSh
         unit: if row.unit == "in" { Unit::Inch } else { Unit::Millimetre },
         tiles: read_tiles(connection, job).await?,
         joint: units(row.joint),
+        joint_range: row.joint_least.zip(row.joint_most).map(|(least, most)| (units(least), units(most))),
         kerf: units(row.kerf),
         spare: units(row.spare),
         gaps: Gaps {
@@ -177,6 +193,7 @@ async fn read(connection: &mut SqliteConnection, job: &JobId) -> Result<StoredSh
         },
         walls: wall::read_all(connection, job).await?,
         layout: read_layout(connection, job).await?,
+        priorities: read_priorities(&row.priorities)?,
     };
     Ok(StoredSheet {
         id: row.id,
@@ -186,6 +203,11 @@ async fn read(connection: &mut SqliteConnection, job: &JobId) -> Result<StoredSh
         line_shift: LineShift(units(row.line_shift)),
         sheet,
     })
+}
+
+fn read_priorities(names: &str) -> Result<Priorities, StoreError> {
+    let names = names.split(',').filter(|name| !name.is_empty());
+    Priorities::named(names).map_err(|fault| StoreError::Unreadable(fault.to_string()))
 }
 
 async fn read_tiles(
@@ -229,6 +251,8 @@ async fn save_terms(connection: &mut SqliteConnection, job: &JobId, terms: &Term
     ]
     .map(Length::units);
     let (joint, kerf, spare) = (terms.joint.units(), terms.kerf.units(), terms.spare.units());
+    let (joint_least, joint_most) =
+        terms.joint_range.map(|(least, most)| (least.units(), most.units())).unzip();
     let (base_gap_max, bed) = (terms.base_gap_max.units(), terms.bed.units());
     let smallest_width = terms.smallest_cut.map(|least| least.width.units());
     let smallest_height = terms.smallest_cut.map(|least| least.height.units());
@@ -241,7 +265,8 @@ async fn save_terms(connection: &mut SqliteConnection, job: &JobId, terms: &Term
     sqlx::query!(
         "UPDATE job SET joint = ?, kerf = ?, spare = ?, gap_corner = ?, gap_base = ?, gap_ceiling = ?,
                         gap_trim = ?, gap_mitre = ?, gap_opening = ?, base_gap_max = ?, smallest_width = ?,
-                        smallest_height = ?, bed = ?, membrane = ?, floor = ?, floor_thickness = ?
+                        smallest_height = ?, bed = ?, membrane = ?, floor = ?, floor_thickness = ?, joint_least = ?,
+                        joint_most = ?
          WHERE id = ?",
         joint,
         kerf,
@@ -259,6 +284,8 @@ async fn save_terms(connection: &mut SqliteConnection, job: &JobId, terms: &Term
         terms.membrane,
         floor,
         thickness,
+        joint_least,
+        joint_most,
         job
     )
     .execute(&mut *connection)
@@ -331,7 +358,24 @@ async fn read_layout(connection: &mut SqliteConnection, job: &JobId) -> Result<L
             layout.mirror.insert(wall, mirror != 0);
         }
     }
+    layout.band_starts = read_band_starts(connection, job).await?;
     Ok(layout)
+}
+
+async fn read_band_starts(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+) -> Result<BTreeMap<(SurfaceId, usize), Length>, StoreError> {
+    let rows = sqlx::query!("SELECT wall, band, start FROM layout_band WHERE job = ?", job)
+        .fetch_all(connection)
+        .await?;
+    rows.into_iter()
+        .map(|row| {
+            let band = usize::try_from(row.band)
+                .map_err(|_| StoreError::Unreadable(format!("band {}", row.band)))?;
+            Ok(((wall::surface_id(&row.wall)?, band), Length::from_units(row.start)))
+        })
+        .collect()
 }
 
 async fn save_layout(
@@ -368,6 +412,29 @@ async fn save_layout(
             start,
             first_course,
             mirror
+        )
+        .execute(&mut *connection)
+        .await?;
+    }
+    save_band_starts(connection, job, layout).await
+}
+
+async fn save_band_starts(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+    layout: &Layout,
+) -> Result<(), StoreError> {
+    sqlx::query!("DELETE FROM layout_band WHERE job = ?", job).execute(&mut *connection).await?;
+    for ((wall, band), start) in &layout.band_starts {
+        let (wall, start) = (wall.as_str(), start.units());
+        let band =
+            i64::try_from(*band).map_err(|_| StoreError::Unreadable(format!("band {band} of {wall}")))?;
+        sqlx::query!(
+            "INSERT INTO layout_band (job, wall, band, start) VALUES (?, ?, ?, ?)",
+            job,
+            wall,
+            band,
+            start
         )
         .execute(&mut *connection)
         .await?;

@@ -213,7 +213,13 @@ pub(super) async fn remove(
     sqlx::query!("UPDATE wall SET right_meets = NULL WHERE job = ? AND right_meets = ?", job, wall)
         .execute(&mut *connection)
         .await?;
+    sqlx::query!("DELETE FROM rough_in WHERE job = ? AND wall = ?", job, wall)
+        .execute(&mut *connection)
+        .await?;
     sqlx::query!("DELETE FROM layout_wall WHERE job = ? AND wall = ?", job, wall)
+        .execute(&mut *connection)
+        .await?;
+    sqlx::query!("DELETE FROM layout_band WHERE job = ? AND wall = ?", job, wall)
         .execute(&mut *connection)
         .await?;
     sqlx::query!("DELETE FROM wall WHERE job = ? AND id = ?", job, wall).execute(connection).await?;

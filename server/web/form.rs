@@ -79,6 +79,16 @@ impl Fields {
         self.0.iter().find(|(of, _)| of == name).map_or("", |(_, typed)| typed.trim())
     }
 
+    /// What was asked for in an address, after its question mark; nothing where it cannot be read.
+    pub fn from_query(query: &str) -> Self {
+        serde_html_form::from_str(query).unwrap_or_default()
+    }
+
+    /// Everything that was sent under one name.
+    pub fn all(&self, name: &str) -> Vec<&str> {
+        self.0.iter().filter(|(of, _)| of == name).map(|(_, typed)| typed.trim()).collect()
+    }
+
     /// Whether a box was ticked.
     pub fn ticked(&self, name: &str) -> bool {
         !self.get(name).is_empty()

@@ -1,13 +1,19 @@
 //! Planning off the request threads: a few places, and a plan once begun is finished and kept, whoever has gone.
+//! Lists of layouts take longer; they step aside for plans, and end when nobody waits for them.
+
+mod lists;
 
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use tokio::sync::Semaphore;
 use trade::measure::{Job, SheetFault};
-use trade::search::{LayoutOption, WorkFault, plan};
+use trade::search::{self, LayoutOption, WorkFault, plan};
 
+use self::lists::{Asked, Lists, Patience};
 use crate::store::{JobId, StoredSheet};
+
+pub use self::lists::{Listed, Looked};
 
 /// Plans at once: one core stays free for pages on the smallest box.
 const PLACES: usize = 1;
@@ -20,6 +26,7 @@ const KEPT: usize = 8;
 pub struct Work {
     places: Arc<Semaphore>,
     kept: Arc<Mutex<VecDeque<(JobId, i64, Outcome)>>>,
+    lists: Lists,
 }
 
 /// A job with the layout in force.
@@ -45,7 +52,11 @@ type Outcome = Result<Arc<Planned>, NoPlan>;
 impl Work {
     /// An empty desk.
     pub fn new() -> Self {
-        Self { places: Arc::new(Semaphore::new(PLACES)), kept: Arc::default() }
+        Self {
+            places: Arc::new(Semaphore::new(PLACES)),
+            kept: Arc::default(),
+            lists: Lists::new(Patience::default()),
+        }
     }
 
     /// The plan of a sheet, from the desk where it lies there already.
@@ -61,6 +72,20 @@ impl Work {
         // nor throws away what it comes to.
         let (work, stored) = (self.clone(), stored.clone());
         tokio::spawn(async move { work.plan_in_turn(&stored).await }).await.unwrap_or(Err(NoPlan::Stopped))
+    }
+
+    /// The layouts worth choosing between on a sheet, by what its lead puts first. What was chosen by hand has no
+    /// part in it.
+    pub async fn options(&self, stored: &StoredSheet) -> Looked {
+        match Asked::of(stored) {
+            Ok(asked) => self.lists.list(asked, &self.places, search::options).await,
+            Err(why) => Looked::Done(Err(why)),
+        }
+    }
+
+    /// The same where they were looked for before; nothing is begun.
+    pub fn options_at_hand(&self, stored: &StoredSheet) -> Option<Arc<Listed>> {
+        self.lists.lying_there(&Asked::of(stored).ok()?)?.ok()
     }
 
     async fn plan_in_turn(&self, stored: &StoredSheet) -> Outcome {

@@ -1,17 +1,32 @@
 //! What published rules say of a layout. Advice names its source and never blocks; the lead decides.
+//!
+//! A rule that needs something nobody has told (the bow of the tile, whether its edges are finished) says nothing.
+//! Absent, because nothing of it is measured here: the fall of a shower floor, the stiffness of what the tile stands
+//! on, the joints in the backing.
 
+mod caliber;
 mod courses;
+mod coverage;
+mod finding;
+mod flatness;
 mod joint;
+mod lippage;
+mod movement;
 mod offset;
+#[cfg(test)]
+mod sample;
 mod shown_edge;
 mod smallest_cut;
 mod thin_part;
+mod warpage;
 
-use std::fmt;
+use std::collections::BTreeMap;
 
 use crate::course::Courses;
-use crate::measure::{Job, Length, SurfaceId, TileId};
-use crate::place::{Piece, PieceId};
+use crate::measure::{Band, Job, Length, Pattern, Surface, Tile, TileId};
+use crate::place::Piece;
+
+pub use finding::{Exposure, Finding, Flatness, JointNeed};
 
 /// What one rule says of one layout.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -20,31 +35,22 @@ pub struct Advice {
     pub rule: &'static str,
     /// Where it is published, or "common practice".
     pub source: &'static str,
-    /// Whether the layout keeps it.
+    /// Whether the layout keeps it. A [`Standing::Note`] says nothing of the layout, and so passes.
     pub passes: bool,
     /// What it found.
     pub says: Finding,
 }
 
-/// What a rule found, with its figures.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub enum Finding {
-    /// The narrowest cut piece, and the size wanted.
-    SmallestCut { pieces: usize, least: Option<Length> },
-    /// A cut edge shows at a bare edge.
-    CutEdgeShows { pieces: Vec<PieceId> },
-    /// Pieces with a leg or web so thin that it may break, each with how thin.
-    ThinParts { pieces: Vec<(PieceId, Length)> },
-    /// The step of a long tile is more than a third of it.
-    Offset { surface: SurfaceId, tile: TileId },
-    /// No long tile is stepped by more than a third.
-    OffsetKept,
-    /// The joint beside the least that is allowed.
-    Joint { joint: Length, least: Length },
-    /// A prop gap larger than what hides it.
-    PropGap { surface: SurfaceId, largest: Length, allowed: Length },
-    /// A strip outside the range the lead wanted.
-    StripMisses { surface: SurfaceId, bottom: Length, lowest: Length, highest: Length },
+/// How a page should take a piece of advice.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Standing {
+    /// The layout does not keep the rule.
+    Look,
+    /// A figure to work to, such as how flat the wall must be. Nobody has checked it here, so it must not be shown
+    /// as kept; a page may fold it away.
+    Note,
+    /// The layout keeps the rule.
+    Kept,
 }
 
 /// Everything a rule may look at.
@@ -55,7 +61,7 @@ pub struct Layout<'a> {
     pub pieces: &'a [Piece],
 }
 
-/// What every rule says.
+/// What every rule says: of the layout first, then the figures to work to.
 pub fn advise(layout: &Layout<'_>) -> Vec<Advice> {
     [
         smallest_cut::advise,
@@ -64,58 +70,58 @@ pub fn advise(layout: &Layout<'_>) -> Vec<Advice> {
         offset::advise,
         joint::advise,
         courses::advise,
+        caliber::advise,
+        warpage::advise,
+        movement::advise,
+        flatness::advise,
+        lippage::advise,
+        coverage::advise,
     ]
     .into_iter()
     .flat_map(|rule| rule(layout))
     .collect()
 }
 
-/// Plain English for files; pages have their own words.
-impl fmt::Display for Finding {
-    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mm = |length: &Length| format!("{:.1} mm", length.to_mm());
-        match self {
-            Self::SmallestCut { pieces: 0, .. } => write!(out, "no cut is smaller than half a tile"),
-            Self::SmallestCut { pieces, least } => {
-                let least =
-                    least.as_ref().map_or(String::new(), |least| format!(", the least {}", mm(least)));
-                write!(out, "{pieces} cut pieces are smaller than half a tile{least}")
-            }
-            Self::CutEdgeShows { pieces } if pieces.is_empty() => {
-                write!(out, "no cut edge shows at a bare edge")
-            }
-            Self::CutEdgeShows { pieces } => {
-                let names: Vec<&str> = pieces.iter().map(|piece| piece.0.as_str()).collect();
-                write!(out, "a cut edge shows at a bare edge on {}", names.join(", "))
-            }
-            Self::ThinParts { pieces } if pieces.is_empty() => {
-                write!(out, "no notch or hole leaves a part that may break")
-            }
-            Self::ThinParts { pieces } => {
-                let parts: Vec<String> =
-                    pieces.iter().map(|(id, size)| format!("{} {}", id.0, mm(size))).collect();
-                write!(out, "a notch or hole leaves a part so thin that it may break: {}", parts.join(", "))
-            }
-            Self::Offset { surface, tile } => {
-                write!(out, "tile {} on {surface} is stepped by more than a third of its length", tile.0)
-            }
-            Self::OffsetKept => write!(out, "no tile with a side over 15 in is stepped by more than a third"),
-            Self::Joint { joint, least } => {
-                write!(out, "the joint is {}, the least is {}", mm(joint), mm(least))
-            }
-            Self::PropGap { surface, largest, allowed } => write!(
-                out,
-                "on {surface} the gap under the first course grows to {}, more than the {} that is hidden",
-                mm(largest),
-                mm(allowed)
-            ),
-            Self::StripMisses { surface, bottom, lowest, highest } => write!(
-                out,
-                "the strip on {surface} starts at {}, outside {} to {}",
-                mm(bottom),
-                mm(lowest),
-                mm(highest)
-            ),
+impl Advice {
+    /// Whether to look at it, to work to it, or to be content.
+    pub fn standing(&self) -> Standing {
+        match (self.passes, self.says.is_note()) {
+            (false, _) => Standing::Look,
+            (true, true) => Standing::Note,
+            (true, false) => Standing::Kept,
+        }
+    }
+}
+
+impl Layout<'_> {
+    /// Every band of every surface with its tile.
+    fn laid(&self) -> impl Iterator<Item = (&Surface, &Band, &Tile)> {
+        let bands = self.job.surfaces.iter().flat_map(|s| s.bands.iter().map(move |band| (s, band)));
+        bands.filter_map(|(surface, band)| Some((surface, band, self.job.tiles.get(&band.tile)?)))
+    }
+
+    /// The tiles that are laid, each once.
+    fn tiles(&self) -> BTreeMap<&TileId, &Tile> {
+        self.laid().map(|(_, band, tile)| (&band.tile, tile)).collect()
+    }
+}
+
+/// The longer side.
+fn longest_side(tile: &Tile) -> Length {
+    tile.width.max(tile.height)
+}
+
+/// Whether the courses of a band step at all.
+fn steps(surface: &Surface, band: &Band) -> bool {
+    match band.pattern.as_ref().unwrap_or(&surface.pattern) {
+        Pattern::Straight => false,
+        Pattern::Running { step, .. } => step.numerator().rem_euclid(step.denominator()) != 0,
+        Pattern::Cycle { shifts } => {
+            let next = shifts.iter().cycle().skip(1);
+            shifts.iter().zip(next).any(|(one, other)| {
+                let apart = one.numerator() * other.denominator() - other.numerator() * one.denominator();
+                apart.rem_euclid(one.denominator() * other.denominator()) != 0
+            })
         }
     }
 }

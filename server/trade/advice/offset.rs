@@ -54,6 +54,7 @@ fn between_is_over_a_third(one: Fraction, other: Fraction) -> bool {
 
 #[cfg(test)]
 mod tests {
+    use super::super::sample::{inches, one_wall, said_by, stepped};
     use super::*;
 
     #[test]
@@ -64,5 +65,19 @@ mod tests {
         assert!(!over_a_third(step(2, 3)));
         assert!(!over_a_third(step(1, 4)));
         assert!(over_a_third(step(2, 5)));
+    }
+
+    /// ANSI A108.02 4.3.8.2, read as quoted: 24 in stepped by half is warned about, 12 in is not. At exactly 15 in
+    /// the limit does not hold, which is derived from "greater than 15 in".
+    #[test]
+    fn only_a_side_over_15_in_may_not_be_stepped_by_half() {
+        let kept = |side: Length| {
+            let job = stepped(one_wall(side, inches(6, 0)), 1, 2);
+            said_by(advise, &job, inches(0, 8)).iter().all(|advice| advice.passes)
+        };
+        assert!(!kept(inches(24, 0)));
+        assert!(!kept(inches(15, 1)));
+        assert!(kept(inches(15, 0)));
+        assert!(kept(inches(12, 0)));
     }
 }

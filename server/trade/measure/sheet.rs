@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use super::bare::{BareFault, BareWall, End, Floor, LineShift};
 use super::{Gaps, Job, Layout, LeastSize, Length, SurfaceId, Tile, TileId, Unit};
+use crate::search::Priorities;
 
 /// The job's sheet.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -17,6 +18,8 @@ pub struct Sheet {
     pub tiles: BTreeMap<TileId, Tile>,
     /// The joint between tiles.
     pub joint: Length,
+    /// The least and greatest joint the lead allows; `None` means the joint alone.
+    pub joint_range: Option<(Length, Length)>,
     /// What the saw's blade takes away.
     pub kerf: Length,
     /// Added beside each kerf because the saw is not exact.
@@ -35,6 +38,8 @@ pub struct Sheet {
     pub walls: Vec<BareWall>,
     /// What the lead chose.
     pub layout: Layout,
+    /// What the lead judges a layout by first.
+    pub priorities: Priorities,
 }
 
 /// Why a sheet cannot be planned yet.
@@ -107,12 +112,13 @@ impl Sheet {
             return Err(faults);
         }
         let chosen = self.layout.joint.unwrap_or(self.joint);
+        let (least, most) = self.joint_range.unwrap_or((self.joint, self.joint));
         Ok(Job {
             name: self.name.clone(),
             unit: self.unit,
             tiles: self.tiles.clone(),
             joint: self.joint,
-            joint_range: (self.joint.min(chosen), self.joint.max(chosen)),
+            joint_range: (least.min(self.joint).min(chosen), most.max(self.joint).max(chosen)),
             kerf: self.kerf,
             spare: self.spare,
             gaps: self.gaps,
@@ -123,8 +129,18 @@ impl Sheet {
             setting_order: self.setting_order(),
             start_course: 1,
             surfaces,
-            layout: Some(self.layout.clone()),
+            layout: Some(self.layout_on_these_bands()),
         })
+    }
+
+    /// What the lead chose, without starts of bands that a wall no longer has.
+    fn layout_on_these_bands(&self) -> Layout {
+        let mut layout = self.layout.clone();
+        let bands = |wall: &SurfaceId| {
+            self.walls.iter().find(|other| other.id == *wall).map_or(0, |wall| wall.bands.len())
+        };
+        layout.band_starts.retain(|(wall, band), _| *band < bands(wall));
+        layout
     }
 
     fn faults_of_all(&self) -> Vec<SheetFault> {

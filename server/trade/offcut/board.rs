@@ -2,6 +2,7 @@
 
 use std::rc::Rc;
 
+use super::layout::Layout;
 use super::problem::{Problem, Shape};
 use super::{Axis, Cut, Place, Stock, Turn};
 use crate::geometry::{Rect, Side, Sides};
@@ -11,6 +12,8 @@ use crate::measure::Length;
 #[derive(Clone, Debug)]
 pub(super) struct Board<'p> {
     problem: &'p Problem,
+    /// The racked offcut that it is, if it is not a new tile.
+    rack: Option<usize>,
     tree: Rc<Tree>,
 }
 
@@ -49,14 +52,33 @@ pub(super) struct Spot {
 impl<'p> Board<'p> {
     /// A whole tile, uncut.
     pub(super) fn whole(problem: &'p Problem) -> Self {
-        let at = Rect {
-            left: Length::ZERO,
-            bottom: Length::ZERO,
-            right: problem.tile_width(),
-            top: problem.tile_height(),
-        };
-        let parts = vec![Part { at, own: Sides::ALL, state: State::Free }];
-        Self { problem, tree: Rc::new(Tree { parts, offcuts: vec![0], pieces: Vec::new() }) }
+        Self::uncut(problem, None, problem.tile_width(), problem.tile_height(), Sides::ALL)
+    }
+
+    /// A racked offcut as it lies: an index into [`Problem::rack`].
+    pub(super) fn racked(problem: &'p Problem, rack: usize) -> Self {
+        let offcut = &problem.rack()[rack];
+        Self::uncut(problem, Some(rack), offcut.width, offcut.height, offcut.factory)
+    }
+
+    fn uncut(problem: &'p Problem, rack: Option<usize>, width: Length, height: Length, own: Sides) -> Self {
+        let at = Rect { right: width, top: height, ..Rect::default() };
+        let parts = vec![Part { at, own, state: State::Free }];
+        let offcuts = if problem.is_of_use(at, own) { vec![0] } else { Vec::new() };
+        Self { problem, rack, tree: Rc::new(Tree { parts, offcuts, pieces: Vec::new() }) }
+    }
+
+    /// The racked offcut that it is, if it is not a new tile.
+    pub(super) const fn rack(&self) -> Option<usize> {
+        self.rack
+    }
+
+    /// As it was before the first cut.
+    pub(super) fn emptied(&self) -> Self {
+        match self.rack {
+            None => Self::whole(self.problem),
+            Some(rack) => Self::racked(self.problem, rack),
+        }
     }
 
     /// The pieces cut from it, in the order they were placed.
@@ -146,9 +168,31 @@ impl<'p> Board<'p> {
         self.tree.parts.iter().filter(|part| matches!(part.state, State::Cut { .. })).count()
     }
 
+    /// How it is cut, each piece told by its kind; nothing when nothing is cut from it.
+    pub(super) fn layout(&self, kind_of: &dyn Fn(usize) -> usize) -> Option<Layout> {
+        self.layout_of(0, kind_of)
+    }
+
+    fn layout_of(&self, part: usize, kind_of: &dyn Fn(usize) -> usize) -> Option<Layout> {
+        match self.part(part).state {
+            State::Free => None,
+            State::Holds { piece, turn } => {
+                let shape = self.problem.shapes(piece).iter().find(|shape| shape.turn == turn)?;
+                Some(Layout::Piece { kind: kind_of(piece), shape: *shape })
+            }
+            State::Cut { across, first, second, .. } => {
+                let of = |part: Option<usize>| part.and_then(|part| self.layout_of(part, kind_of));
+                match (of(first), of(second)) {
+                    (Some(first), Some(second)) => Some(Layout::cut(across, first, second)),
+                    (first, second) => first.or(second),
+                }
+            }
+        }
+    }
+
     /// The plan of this tile: places in setting order, cuts in an order in which each part exists when it is cut.
     pub(super) fn stock(&self) -> Stock {
-        let mut stock = Stock::default();
+        let mut stock = Stock { rack: self.rack, ..Stock::default() };
         let mut next = vec![0];
         while let Some(index) = next.pop() {
             let part = self.part(index);

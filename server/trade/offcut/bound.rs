@@ -19,13 +19,17 @@
 //! - **Pairs.** Of pieces of which no three share, a tile holds at most two, and two only if they can share: with
 //!   the most pairs that can be made, the tiles are at least the pieces less the pairs.
 //!
-//! Not here yet: prices from a linear program, which the highest of these can fall short of.
+//! The best prices of all are those of a linear program, which takes longer: see the module `relax`.
 
 use std::cmp::Reverse;
 
+use super::Racked;
 use super::fronts::Fronts;
+use super::kinds::Kinds;
 use super::matching::most_pairs;
+use super::pricing::Worth;
 use super::problem::{Problem, Shape};
+use super::relax::{Argument, tiles as tiles_of};
 use super::sharing::Sharing;
 use super::steps::Steps;
 use crate::geometry::{Side, Sides};
@@ -49,23 +53,51 @@ const CORNERS: [(Side, Side); 4] = [
 const MOST_THRESHOLDS: usize = 16;
 
 /// Steps for looking for pieces of which no three share, and for pairing them.
-const PAIR_STEPS: usize = 20_000_000;
+pub(super) const PAIR_STEPS: usize = 20_000_000;
 
-/// No plan under the same rules uses fewer tiles than this.
+/// A bound that is quickly found: no plan under the same rules uses fewer tiles than this. That of a plan is at least
+/// as high.
 pub fn bound(problem: &Problem) -> usize {
     let sharing = Sharing::new(problem);
-    sharing.groups().iter().map(|group| bound_of_group(&sharing, group)).sum()
+    let groups = sharing.groups();
+    groups.iter().map(|group| quick_bound(&sharing, group, &mut Steps::of(PAIR_STEPS))).sum()
 }
 
 /// The bound for pieces that share only with one another.
-pub(super) fn bound_of_group(sharing: &Sharing<'_>, group: &[usize]) -> usize {
+///
+/// Where offcuts lie on the rack, a plan with so many of them and so many tiles is also one with a tile in place of
+/// each, so there are at least as many tiles as without a rack, less one for each offcut.
+pub(super) fn quick_bound(sharing: &Sharing<'_>, group: &[usize], steps: &mut Steps) -> usize {
+    let racks = sharing.problem.rack().len();
     if group.len() <= 1 {
-        return group.len();
+        return group.len().saturating_sub(racks);
     }
     let kinds = count_kinds(sharing, group);
     let problem = sharing.problem;
     let priced = by_area(problem, &kinds).max(by_sides(problem, &kinds)).max(by_corners(problem, &kinds));
-    priced.max(by_pairs(sharing, &kinds))
+    priced.max(by_pairs(sharing, &kinds, steps)).saturating_sub(racks)
+}
+
+/// Prices by area in millionths of a tile, rounded down, and what they prove: what goes without saying for pieces so
+/// small and many that nothing better is found.
+pub(super) fn area_argument(kinds: &Kinds<'_>) -> Argument {
+    const MILLION: i128 = 1_000_000;
+    let problem = kinds.problem;
+    let whole = area(&of_tile(problem));
+    let share = |sized: &Sized| i64::try_from(area(sized) * MILLION / whole).unwrap_or(0);
+    let each = kinds
+        .all
+        .iter()
+        .map(|kind| if kind.alone { 1_000_000 } else { share(&of_shape(problem, &kind.shapes[0])) });
+    let worth = Worth { each: each.collect(), sets: Vec::new() };
+    let best = 1_000_000;
+    let has_loner = kinds.all.iter().any(|kind| kind.alone);
+    let of_rack = |rack: &Racked| {
+        if has_loner { best } else { share(&with_kerf(problem, rack.width, rack.height)) }
+    };
+    let best_of_rack: Vec<i64> = problem.rack().iter().map(of_rack).collect();
+    let tiles = tiles_of(&kinds.counts(), &worth, best, &best_of_rack);
+    Argument { worth, best, best_of_rack, tiles }
 }
 
 /// Equal pieces.
@@ -246,17 +278,16 @@ fn chosen<T>(subset: usize, of: [T; 4]) -> impl Iterator<Item = T> {
 }
 
 /// Pieces of which no three share are gathered, the largest first in several senses, then paired.
-fn by_pairs(sharing: &Sharing<'_>, kinds: &[Kind]) -> usize {
-    let mut steps = Steps::of(PAIR_STEPS);
+fn by_pairs(sharing: &Sharing<'_>, kinds: &[Kind], steps: &mut Steps) -> usize {
     let size = |kind: &Kind| sharing.problem.shapes(kind.pieces[0])[0];
     let mut order: Vec<&Kind> = kinds.iter().collect();
     let mut most = 0;
     order.sort_by_key(|kind| Reverse(size(kind).area()));
-    most = most.max(pieces_less_pairs(sharing, &order, &mut steps));
+    most = most.max(pieces_less_pairs(sharing, &order, steps));
     order.sort_by_key(|kind| Reverse(size(kind).width));
-    most = most.max(pieces_less_pairs(sharing, &order, &mut steps));
+    most = most.max(pieces_less_pairs(sharing, &order, steps));
     order.sort_by_key(|kind| Reverse(size(kind).height));
-    most.max(pieces_less_pairs(sharing, &order, &mut steps))
+    most.max(pieces_less_pairs(sharing, &order, steps))
 }
 
 fn pieces_less_pairs(sharing: &Sharing<'_>, order: &[&Kind], steps: &mut Steps) -> usize {

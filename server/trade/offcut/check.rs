@@ -1,8 +1,8 @@
 //! Goes over a plan from the rules alone.
 //!
-//! It lays a whole tile on the table, makes the cuts in their order and looks at what lies there in the end. It
-//! shares nothing with the solver, so that a mistake there is found here. Whether the bound is one, it cannot
-//! say, only that the plan does not contradict it.
+//! It lays a whole tile or the racked offcut on the table, makes the cuts in their order and looks at what lies
+//! there in the end. It shares nothing with the solver, so that a mistake there is found here. Of the bound it
+//! only sees that the plan does not contradict it; [`super::check_proof`] goes over why it is one.
 
 use thiserror::Error;
 
@@ -20,6 +20,22 @@ pub enum Fault {
         stock: usize,
         /// The index it names.
         piece: usize,
+    },
+    /// It names a racked offcut that is not there.
+    #[error("stock {stock}: there is no offcut {rack} on the rack")]
+    UnknownRack {
+        /// The stock.
+        stock: usize,
+        /// The index it names.
+        rack: usize,
+    },
+    /// A racked offcut is there once.
+    #[error("offcut {rack} on the rack is used {times} times")]
+    RackUsedAgain {
+        /// The racked offcut.
+        rack: usize,
+        /// How often.
+        times: usize,
     },
     /// Not cut, or more than once.
     #[error("piece {piece} is cut {times} times")]
@@ -148,6 +164,7 @@ pub enum Fault {
 /// Every fault of the plan; none when it obeys the rules.
 pub fn check(problem: &Problem, plan: &Plan) -> Vec<Fault> {
     let mut faults = count_faults(problem, plan);
+    faults.extend(rack_faults(problem, plan));
     for (index, stock) in plan.stock.iter().enumerate() {
         faults.extend(tile_faults(problem, index, stock));
     }
@@ -178,7 +195,43 @@ fn count_faults(problem: &Problem, plan: &Plan) -> Vec<Fault> {
     wrong.map(|(piece, times)| Fault::NotOnce { piece, times }).collect()
 }
 
+fn rack_faults(problem: &Problem, plan: &Plan) -> Vec<Fault> {
+    let mut times = vec![0_usize; problem.rack().len()];
+    for rack in plan.stock.iter().filter_map(|stock| stock.rack) {
+        if let Some(times) = times.get_mut(rack) {
+            *times += 1;
+        }
+    }
+    let again = times.into_iter().enumerate().filter(|(_, times)| *times > 1);
+    again.map(|(rack, times)| Fault::RackUsedAgain { rack, times }).collect()
+}
+
+/// What is laid on the table before the first cut.
+#[derive(Clone, Copy)]
+struct Blank {
+    at: Rect,
+    /// Its sides that are a tile's own.
+    own: Sides,
+}
+
+impl Blank {
+    /// A whole tile or the racked offcut named; `None` where there is no such offcut.
+    fn of(problem: &Problem, stock: &Stock) -> Option<Self> {
+        let sized = |right, top| Rect { left: Length::ZERO, bottom: Length::ZERO, right, top };
+        Some(match stock.rack {
+            None => Self { at: sized(problem.tile_width(), problem.tile_height()), own: Sides::ALL },
+            Some(rack) => {
+                let racked = problem.rack().get(rack)?;
+                Self { at: sized(racked.width, racked.height), own: racked.factory }
+            }
+        })
+    }
+}
+
 fn tile_faults(problem: &Problem, index: usize, stock: &Stock) -> Vec<Fault> {
+    let Some(blank) = Blank::of(problem, stock) else {
+        return stock.rack.map(|rack| Fault::UnknownRack { stock: index, rack }).into_iter().collect();
+    };
     let mut faults = Vec::new();
     if stock.places.is_empty() {
         faults.push(Fault::EmptyTile { stock: index });
@@ -188,7 +241,7 @@ fn tile_faults(problem: &Problem, index: usize, stock: &Stock) -> Vec<Fault> {
             faults.push(Fault::UnknownPiece { stock: index, piece: place.piece });
             continue;
         };
-        faults.extend(place_faults(problem, index, place, wanted));
+        faults.extend(place_faults(problem, index, blank, place, wanted));
         if wanted.alone && stock.places.len() > 1 {
             faults.push(Fault::NotAlone { stock: index, piece: place.piece });
         }
@@ -198,11 +251,11 @@ fn tile_faults(problem: &Problem, index: usize, stock: &Stock) -> Vec<Fault> {
             }
         }
     }
-    faults.extend(cut_faults(problem, index, stock));
+    faults.extend(cut_faults(problem.kerf(), index, blank, stock));
     faults
 }
 
-fn place_faults(problem: &Problem, stock: usize, place: &Place, wanted: &Wanted) -> Vec<Fault> {
+fn place_faults(problem: &Problem, stock: usize, blank: Blank, place: &Place, wanted: &Wanted) -> Vec<Fault> {
     let piece = place.piece;
     let mut faults = Vec::new();
     let (allowed, lying) = match place.turn {
@@ -216,33 +269,32 @@ fn place_faults(problem: &Problem, stock: usize, place: &Place, wanted: &Wanted)
     if (place.at.width(), place.at.height()) != lying {
         faults.push(Fault::WrongSize { stock, piece });
     }
-    let tile = whole(problem);
-    if !within(place.at, tile) {
+    if !within(place.at, blank.at) {
         faults.push(Fault::OffTheTile { stock, piece });
     }
-    let own = on_the_wall(sides_on(place.at, tile), place.turn);
+    let own = on_the_wall(sides_on(place.at, blank), place.turn);
     let cut = wanted.factory.iter().filter(|side| !own.has(*side));
     faults.extend(cut.map(|side| Fault::CutSideShows { stock, piece, side }));
     faults
 }
 
 /// Makes the cuts and looks at what lies on the table after each and in the end.
-fn cut_faults(problem: &Problem, index: usize, stock: &Stock) -> Vec<Fault> {
+fn cut_faults(kerf: Length, index: usize, blank: Blank, stock: &Stock) -> Vec<Fault> {
     let mut faults = Vec::new();
-    let mut table = vec![whole(problem)];
+    let mut table = vec![blank.at];
     for (nth, cut) in stock.cuts.iter().enumerate() {
         let Some(lying) = table.iter().position(|part| *part == cut.part) else {
             faults.push(Fault::NoSuchPart { stock: index, cut: nth });
             continue;
         };
         table.swap_remove(lying);
-        if !blade_meets(cut, problem.kerf()) {
+        if !blade_meets(cut, kerf) {
             faults.push(Fault::BladeMisses { stock: index, cut: nth });
         }
         if !stock.places.iter().any(|place| within(place.at, cut.part)) {
             faults.push(Fault::IdleCut { stock: index, cut: nth });
         }
-        table.extend(halves(cut, problem.kerf()));
+        table.extend(halves(cut, kerf));
     }
     for place in &stock.places {
         match table.iter().position(|part| *part == place.at) {
@@ -253,11 +305,6 @@ fn cut_faults(problem: &Problem, index: usize, stock: &Stock) -> Vec<Fault> {
         }
     }
     faults
-}
-
-fn whole(problem: &Problem) -> Rect {
-    let origin = Length::ZERO;
-    Rect { left: origin, bottom: origin, right: problem.tile_width(), top: problem.tile_height() }
 }
 
 fn ends(cut: &Cut) -> (Length, Length) {
@@ -306,18 +353,21 @@ fn overlap(a: Rect, b: Rect) -> bool {
 }
 
 /// The sides of the place that are the tile's own, on the table.
-fn sides_on(place: Rect, tile: Rect) -> Sides {
-    let meets = |side: &Side| match side {
-        Side::Left => place.left == tile.left,
-        Side::Right => place.right == tile.right,
-        Side::Bottom => place.bottom == tile.bottom,
-        Side::Top => place.top == tile.top,
+fn sides_on(place: Rect, blank: Blank) -> Sides {
+    let meets = |side: &Side| {
+        blank.own.has(*side)
+            && match side {
+                Side::Left => place.left == blank.at.left,
+                Side::Right => place.right == blank.at.right,
+                Side::Bottom => place.bottom == blank.at.bottom,
+                Side::Top => place.top == blank.at.top,
+            }
     };
     Side::ALL.into_iter().filter(meets).collect()
 }
 
 /// Where sides on the table come to be on the wall: turned counter-clockwise, a quarter at a time.
-fn on_the_wall(sides: Sides, turn: Turn) -> Sides {
+pub(super) fn on_the_wall(sides: Sides, turn: Turn) -> Sides {
     let quarter = |sides: Sides| -> Sides {
         let turned = sides.iter().map(|side| match side {
             Side::Right => Side::Top,
@@ -332,5 +382,92 @@ fn on_the_wall(sides: Sides, turn: Turn) -> Sides {
         Turn::Quarter => quarter(sides),
         Turn::Half => quarter(quarter(sides)),
         Turn::ThreeQuarter => quarter(quarter(quarter(sides))),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::offcut::{Demand, Racked};
+
+    /// A row end and a small piece, and an offcut on the rack that keeps the right end of its tile.
+    fn problem() -> Problem {
+        let piece = |id: &str, width, height, factory: &[Side]| Wanted {
+            id: id.to_owned(),
+            width: Length::mm(width),
+            height: Length::mm(height),
+            factory: factory.iter().copied().collect(),
+            alone: false,
+        };
+        let keeps = [Side::Right, Side::Bottom, Side::Top].into_iter().collect();
+        Problem::new(Demand {
+            tile_width: Length::mm(600),
+            tile_height: Length::mm(300),
+            kerf: Length::mm(2),
+            half_turn: true,
+            quarter_turn: false,
+            pieces: vec![
+                piece("end", 200, 300, &[Side::Left, Side::Bottom, Side::Top]),
+                piece("fill", 90, 300, &[]),
+            ],
+            rack: vec![Racked {
+                id: "r".to_owned(),
+                width: Length::mm(300),
+                height: Length::mm(300),
+                factory: keeps,
+            }],
+        })
+        .expect("can be cut")
+    }
+
+    /// Both from the racked offcut: the row end turned, at the end that the offcut keeps.
+    fn from_the_rack(spoil: impl FnOnce(&mut Plan)) -> Vec<Fault> {
+        let (mm, top) = (Length::mm, Length::mm(300));
+        let strip = |left, right| Rect { left: mm(left), bottom: Length::ZERO, right: mm(right), top };
+        let places = vec![
+            Place { piece: 0, at: strip(100, 300), turn: Turn::Half },
+            Place { piece: 1, at: strip(0, 90), turn: Turn::None },
+        ];
+        let cuts = vec![
+            Cut { part: strip(0, 300), across: Axis::X, at: mm(98) },
+            Cut { part: strip(0, 98), across: Axis::X, at: mm(90) },
+        ];
+        let stock = vec![Stock { rack: Some(0), places, cuts }];
+        let mut plan = Plan { stock, bound: 0, proof: crate::offcut::Proof::default(), in_setting_order: 1 };
+        assert_eq!(check(&problem(), &plan), []);
+        spoil(&mut plan);
+        check(&problem(), &plan)
+    }
+
+    #[test]
+    fn a_piece_lies_within_the_racked_offcut_at_the_sides_that_it_has() {
+        let turned = from_the_rack(|plan| {
+            plan.stock[0].places.swap(0, 1);
+            plan.stock[0].cuts.remove(1);
+            plan.stock[0].places = vec![Place { turn: Turn::None, ..plan.stock[0].places[1].clone() }];
+        });
+        let shows = Fault::CutSideShows { stock: 0, piece: 0, side: Side::Left };
+        assert_eq!(turned, [Fault::NotOnce { piece: 1, times: 0 }, shows]);
+        let beyond = from_the_rack(|plan| {
+            let place = &mut plan.stock[0].places[0];
+            (place.at.left, place.at.right) = (Length::mm(400), Length::mm(600));
+        });
+        assert!(beyond.contains(&Fault::OffTheTile { stock: 0, piece: 0 }), "{beyond:?}");
+    }
+
+    #[test]
+    fn a_racked_offcut_is_there_once_and_no_other_is() {
+        let again = from_the_rack(|plan| {
+            let second = plan.stock[0].places.remove(1);
+            plan.stock[0].cuts.truncate(1);
+            let part = Rect { right: Length::mm(300), ..second.at };
+            let cuts = vec![Cut { part, across: Axis::X, at: Length::mm(90) }];
+            plan.stock.push(Stock { rack: Some(0), places: vec![second], cuts });
+        });
+        assert_eq!(again, [Fault::RackUsedAgain { rack: 0, times: 2 }]);
+        let other = from_the_rack(|plan| plan.stock[0].rack = Some(1));
+        assert_eq!(other, [Fault::UnknownRack { stock: 0, rack: 1 }]);
+        let new = from_the_rack(|plan| plan.stock[0].rack = None);
+        assert!(new.contains(&Fault::NoSuchPart { stock: 0, cut: 0 }), "{new:?}");
     }
 }

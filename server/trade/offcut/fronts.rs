@@ -13,8 +13,8 @@ use super::problem::{Problem, Shape};
 use crate::geometry::Sides;
 use crate::measure::Length;
 
-/// The most pieces of one set: a front is kept for each of its subsets, 64 of them here.
-pub(super) const MOST_TOGETHER: usize = 6;
+/// The most pieces of one set: a front is kept for each of its subsets, 128 of them here.
+pub(super) const MOST_TOGETHER: usize = 7;
 
 /// The smallest rooms of one set of pieces; empty when no tile holds them.
 #[derive(Clone, Debug, Default)]
@@ -22,10 +22,10 @@ pub(super) struct Front(Vec<Room>);
 
 /// What a set of pieces takes when cut in one way.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-struct Room {
-    width: Length,
-    height: Length,
-    needs: Sides,
+pub(super) struct Room {
+    pub(super) width: Length,
+    pub(super) height: Length,
+    pub(super) needs: Sides,
 }
 
 /// The fronts of all subsets of a few pieces. A subset is a number, its pieces the bits.
@@ -107,8 +107,8 @@ impl<'p> Fronts<'p> {
 impl Front {
     fn of_one(shapes: &[Shape]) -> Self {
         let mut front = Self::default();
-        for &Shape { width, height, needs, .. } in shapes {
-            front.add(Room { width, height, needs });
+        for shape in shapes {
+            front.add(Room::of(shape));
         }
         front
     }
@@ -139,8 +139,12 @@ impl Front {
 }
 
 impl Room {
+    pub(super) const fn of(&Shape { width, height, needs, .. }: &Shape) -> Self {
+        Self { width, height, needs }
+    }
+
     /// This on the lower side of a cut and `other` on the upper, unless one needs the side where the blade runs.
-    fn before(&self, other: &Self, across: Axis, kerf: Length) -> Option<Self> {
+    pub(super) fn before(&self, other: &Self, across: Axis, kerf: Length) -> Option<Self> {
         let (low_side, high_side) = across.sides();
         if self.needs.has(high_side) || other.needs.has(low_side) {
             return None;
@@ -157,11 +161,11 @@ impl Room {
     }
 
     /// Whether it is at most as large and needs no side that the other does not.
-    fn serves_as(&self, other: &Self) -> bool {
+    pub(super) fn serves_as(&self, other: &Self) -> bool {
         self.width <= other.width && self.height <= other.height && other.needs.has_all(self.needs)
     }
 
-    fn goes_into(&self, part: &Part) -> bool {
+    pub(super) fn goes_into(&self, part: &Part) -> bool {
         self.width <= part.at.width() && self.height <= part.at.height() && part.own.has_all(self.needs)
     }
 }

@@ -98,8 +98,6 @@ impl Order {
 impl Habit {
     /// Cuts the pieces in the order given, from the boards at hand or from new ones until there are `most`.
     /// Those for which nothing serves are handed back.
-    ///
-    /// None may be a piece that shares its tile with no other.
     pub(super) fn cut<'p>(
         self,
         problem: &'p Problem,
@@ -133,7 +131,12 @@ impl Habit {
         steps: &mut Steps,
     ) -> Option<(usize, Spot)> {
         let mut best: Option<(Score, usize, usize, Shape)> = None;
+        let alone = |piece: usize| problem.pieces()[piece].alone;
         for (index, board) in boards.iter().enumerate() {
+            let on_it = board.pieces();
+            if !on_it.is_empty() && (alone(piece) || alone(on_it[0])) {
+                continue;
+            }
             for (part_index, part) in board.offcuts() {
                 steps.spend(1);
                 for shape in problem.shapes(piece) {

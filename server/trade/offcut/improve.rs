@@ -1,13 +1,14 @@
 //! Fewer tiles from a plan that is already good, and offcuts that wait less.
 
 use super::board::Board;
+use super::exact::new_tiles;
 use super::fronts::{Fronts, MOST_TOGETHER};
 use super::greedy::{Habit, Order, Pick, Split};
 use super::problem::Problem;
 use super::sharing::Sharing;
 use super::steps::{Chance, Steps};
 
-/// Tries to do with one tile less, again and again, until `enough` is reached or the steps are spent.
+/// Tries to do with one new tile less, again and again, until `enough` is reached or the steps are spent.
 ///
 /// The tile with the least on it is taken away and its pieces are over. Then a few tiles at a time, drawn by lot,
 /// are emptied and cut anew with the pieces that are over among theirs, in the order and the habit that the lot
@@ -21,11 +22,10 @@ pub(super) fn save_tiles<'p>(
 ) -> Vec<Board<'p>> {
     let problem = sharing.problem;
     let mut chance = Chance::new();
-    while boards.len() > enough {
+    while new_tiles(&boards) > enough {
         let mut fewer = boards.clone();
-        let Some(least) = (0..fewer.len()).min_by_key(|index| weight(problem, fewer[*index].pieces())) else {
-            break;
-        };
+        let new = (0..fewer.len()).filter(|index| fewer[*index].rack().is_none());
+        let Some(least) = new.min_by_key(|index| weight(problem, fewer[*index].pieces())) else { break };
         let over = fewer.swap_remove(least).pieces().to_vec();
         match place_all(sharing, fewer, over, &mut chance, steps) {
             Some(saved) => boards = saved,
@@ -50,15 +50,15 @@ fn place_all<'p>(
         }
         let mut trial = boards.clone();
         let mut pool = over.clone();
+        let mut emptied = Vec::new();
         for _ in 0..(1 + chance.below(3)).min(most) {
-            let emptied = trial.swap_remove(draw_tile(sharing, &trial, &pool, chance));
-            pool.extend(emptied.pieces());
+            let taken = trial.swap_remove(draw_tile(sharing, &trial, &pool, chance));
+            pool.extend(taken.pieces());
+            emptied.push(taken.emptied());
         }
+        trial.extend(emptied);
         let left = recut(problem, pool, &mut trial, most, chance, steps);
         if weight(problem, &left) <= weight(problem, &over) {
-            while trial.len() < most {
-                trial.push(Board::whole(problem));
-            }
             boards = trial;
             over = left;
         }
@@ -166,6 +166,9 @@ fn exchange<'p>(
                 b.rename(from_b, from_a);
                 return Some((a, b));
             }
+            if a.rack().or(b.rack()).is_some() {
+                continue;
+            }
             if let (Some(a), Some(b)) = (together(sharing, &new_a, steps), together(sharing, &new_b, steps)) {
                 return Some((a, b));
             }
@@ -181,7 +184,10 @@ fn swapped(pieces: &[usize], old: usize, new: usize) -> Vec<usize> {
 fn together<'p>(sharing: &Sharing<'p>, pieces: &[usize], steps: &mut Steps) -> Option<Board<'p>> {
     let pairwise =
         pieces.iter().enumerate().all(|(index, &a)| pieces[index + 1..].iter().all(|&b| sharing.share(a, b)));
-    if pieces.len() > MOST_TOGETHER || !pairwise || !steps.spend(fronts_cost(pieces.len())) {
+    if pieces.len() > MOST_TOGETHER
+        || !(pairwise || pieces.len() == 1)
+        || !steps.spend(fronts_cost(pieces.len()))
+    {
         return None;
     }
     Fronts::new(sharing.problem, pieces).board((1 << pieces.len()) - 1)

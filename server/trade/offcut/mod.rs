@@ -3,7 +3,8 @@
 //! piece keeping the factory sides it needs.
 //!
 //! [`Problem::new`] refuses nonsense, [`solve()`] makes the plan, [`bound()`] says below what number of tiles no
-//! plan can go, and [`check()`] goes over a plan from the rules alone and shares nothing with the other two.
+//! plan can go, and [`check()`] and [`check_proof()`] go over a plan and its proof from the rules alone and share nothing
+//! with the other two.
 //!
 //! Deliberately absent: reusing the waste inside a notched, drilled or tapered piece (it is planned as its
 //! bounding rectangle), and cuts that stop inside a part.
@@ -11,13 +12,26 @@
 mod board;
 mod bound;
 mod check;
+mod check_proof;
+mod check_stops;
+mod check_worth;
+mod exact;
 mod fronts;
 mod greedy;
 mod improve;
+mod kinds;
+mod lattice;
+mod layout;
+mod master;
 mod matching;
+mod pricing;
 mod problem;
 mod proof;
 mod queue;
+mod relax;
+#[cfg(test)]
+mod rooms;
+mod rounding;
 mod sharing;
 mod solve;
 mod steps;
@@ -26,10 +40,11 @@ mod tests;
 
 pub use bound::bound;
 pub use check::{Fault, check};
-pub use problem::{Demand, LONGEST_SIDE, MOST_PIECES, Problem, ProblemFault};
+pub use check_proof::{ProofFault, check_proof};
+pub use problem::{Demand, LONGEST_SIDE, MOST_PIECES, MOST_RACKED, Problem, ProblemFault};
 pub use proof::{OddSet, Part as ProofPart, Prices, Proof, Reason};
 pub use queue::{Label, Leftover, Part, Progress, SawCut, Step, Take, queue};
-pub use solve::{Progress as Planning, solve, solve_while};
+pub use solve::{Progress as Planning, estimate, solve, solve_while};
 
 use crate::geometry::{Rect, Sides};
 use crate::measure::Length;

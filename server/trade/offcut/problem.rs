@@ -91,7 +91,42 @@ pub enum ProblemFault {
         /// Its label.
         id: String,
     },
+    /// See [`MOST_RACKED`].
+    #[error("{count} offcuts are more than can be planned with at once ({MOST_RACKED})")]
+    TooManyRacked {
+        /// How many were given.
+        count: usize,
+    },
+    /// Zero or negative.
+    #[error("offcut {id}: its width and height must be more than nothing")]
+    RackedSize {
+        /// Its index on the rack.
+        rack: usize,
+        /// Its label.
+        id: String,
+    },
+    /// Larger than the tile as it lies.
+    #[error("offcut {id} is larger than the tile it was cut from: lay it as the tile lies")]
+    RackedTooLarge {
+        /// Its index on the rack.
+        rack: usize,
+        /// Its label.
+        id: String,
+    },
+    /// A cut takes away one of two opposite sides of the tile.
+    #[error(
+        "offcut {id} is said to have factory edges on opposite sides, but is not as long as the tile between them"
+    )]
+    RackedOppositeSides {
+        /// Its index on the rack.
+        rack: usize,
+        /// Its label.
+        id: String,
+    },
 }
+
+/// The most offcuts that can lie on the rack: more than anyone keeps of one kind of tile.
+pub const MOST_RACKED: usize = 200;
 
 /// One way in which a piece may lie on the table.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -110,6 +145,9 @@ impl Problem {
         if demand.pieces.len() > MOST_PIECES {
             faults.push(ProblemFault::TooManyPieces { count: demand.pieces.len() });
         }
+        if demand.rack.len() > MOST_RACKED {
+            faults.push(ProblemFault::TooManyRacked { count: demand.rack.len() });
+        }
         if !faults.is_empty() {
             return Err(faults);
         }
@@ -120,6 +158,7 @@ impl Problem {
                 Err(fault) => faults.push(fault),
             }
         }
+        faults.extend((0..demand.rack.len()).filter_map(|rack| racked_fault(&demand, rack)));
         let least = least_sizes(shapes.iter().flatten());
         if faults.is_empty() { Ok(Self { demand, shapes, least }) } else { Err(faults) }
     }
@@ -223,6 +262,22 @@ fn shapes_of(demand: &Demand, piece: usize) -> Result<Vec<Shape>, ProblemFault> 
     if shapes.is_empty() { Err(ProblemFault::OppositeSides { piece, id }) } else { Ok(shapes) }
 }
 
+fn racked_fault(demand: &Demand, rack: usize) -> Option<ProblemFault> {
+    let Racked { id, width, height, factory } = demand.rack[rack].clone();
+    let (tile_width, tile_height) = (demand.tile_width, demand.tile_height);
+    let has_both = |one: Side| factory.has(one) && factory.has(one.opposite());
+    if width <= Length::ZERO || height <= Length::ZERO {
+        Some(ProblemFault::RackedSize { rack, id })
+    } else if width > tile_width || height > tile_height {
+        Some(ProblemFault::RackedTooLarge { rack, id })
+    } else if (has_both(Side::Left) && width < tile_width) || (has_both(Side::Bottom) && height < tile_height)
+    {
+        Some(ProblemFault::RackedOppositeSides { rack, id })
+    } else {
+        None
+    }
+}
+
 fn allowed_turns(demand: &Demand) -> Vec<Turn> {
     let mut turns = vec![Turn::None];
     if demand.half_turn {
@@ -252,7 +307,7 @@ impl Shape {
     }
 
     /// Whether both ask the same of the table, turned differently.
-    fn lies_like(&self, other: &Self) -> bool {
+    pub(super) fn lies_like(&self, other: &Self) -> bool {
         (self.width, self.height, self.needs) == (other.width, other.height, other.needs)
     }
 }

@@ -49,7 +49,8 @@ impl<'p> Sharing<'p> {
     }
 
     /// The pieces parted so that only pieces of one group can ever share a tile: the connected components of
-    /// "can share". Groups in the order of their first piece, pieces in setting order.
+    /// "can share". Groups in the order of their first piece, pieces in setting order. All that a racked offcut could
+    /// serve are one group, since they compete for it.
     pub(super) fn groups(&self) -> Vec<Vec<usize>> {
         let mut seen = vec![false; self.members.len()];
         let mut groups = Vec::new();
@@ -70,8 +71,24 @@ impl<'p> Sharing<'p> {
             }
             groups.extend(self.pieces_of(&kinds));
         }
+        let (mut served, mut groups): (Vec<_>, Vec<_>) =
+            groups.into_iter().partition(|group| group.iter().any(|piece| self.rack_serves(*piece)));
+        if !served.is_empty() {
+            served = vec![served.concat()];
+            served[0].sort_unstable();
+        }
+        groups.extend(served);
         groups.sort();
         groups
+    }
+
+    /// Whether the piece can be cut from some offcut on the rack.
+    fn rack_serves(&self, piece: usize) -> bool {
+        self.problem.rack().iter().any(|rack| {
+            self.problem.shapes(piece).iter().any(|shape| {
+                rack.factory.has_all(shape.needs) && shape.width <= rack.width && shape.height <= rack.height
+            })
+        })
     }
 
     /// Together, or each by itself where they cannot even share with their like.

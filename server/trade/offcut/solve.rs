@@ -8,15 +8,16 @@
 use std::ops::ControlFlow;
 
 use super::board::Board;
-use super::bound::bound_of_group;
+use super::bound::{PAIR_STEPS, quick_bound};
+use super::exact::{Group, close, new_tiles};
 use super::fronts::Fronts;
 use super::greedy::{CAREFUL, Habit, Order, all_habits};
-use super::improve::{save_tiles, wait_less, waiting};
+use super::improve::{save_tiles, waiting};
 use super::matching::most_pairs;
 use super::problem::Problem;
 use super::sharing::Sharing;
-use super::steps::Steps;
-use super::{Plan, Proof};
+use super::steps::{Steps, Watch};
+use super::{Plan, Proof, ProofPart};
 
 /// Steps for one stage of planning a group, for each piece in it: enough that a room is planned in a blink and
 /// five hundred pieces in less than a second.
@@ -39,49 +40,71 @@ pub struct Progress {
     pub bound: usize,
 }
 
-/// Plans as [`solve`] does for as long as `go_on` says so, which is asked every so often; the best plan and the best
-/// bound found by then are the answer.
+/// Plans as [`solve`] does for as long as `go_on` says so, which is asked every few milliseconds; the best plan and the
+/// best bound found by then are the answer.
 pub fn solve_while(problem: &Problem, go_on: &mut dyn FnMut(Progress) -> ControlFlow<()>) -> Plan {
-    let _ = go_on;
     let sharing = Sharing::new(problem);
-    let mut boards = Vec::new();
-    let mut bound = 0;
-    let mut in_setting_order = 0;
-    for group in sharing.groups() {
-        let planned = plan_group(&sharing, &group);
-        boards.extend(planned.boards);
-        bound += planned.bound;
-        in_setting_order += planned.in_setting_order;
+    let watch = Watch::new(go_on);
+    let mut groups = Vec::new();
+    for pieces in sharing.groups() {
+        groups.push(plan_quickly(&sharing, pieces, STEPS_A_PIECE, &watch));
+        watch.reached(reached(&groups, &[]));
     }
+    let mut parts: Vec<ProofPart> = Vec::new();
+    for nth in 0..groups.len() {
+        parts.push(close(&sharing, &mut groups[nth], &watch));
+        watch.reached(reached(&groups, &parts));
+    }
+    let in_setting_order = groups.iter().map(|group| group.in_setting_order).sum();
+    let mut boards: Vec<Board<'_>> = groups.into_iter().flat_map(|group| group.boards).collect();
     boards.sort_by_key(|board| board.pieces().iter().min().copied());
     Plan {
         stock: boards.iter().map(Board::stock).collect(),
-        bound,
-        proof: Proof::default(),
+        bound: parts.iter().map(|part| part.tiles).sum(),
+        proof: Proof { parts },
         in_setting_order,
     }
 }
 
-struct Planned<'p> {
-    boards: Vec<Board<'p>>,
-    bound: usize,
-    in_setting_order: usize,
+/// What [`solve`] would find, estimated in a small part of the time and without a proof: no plan takes fewer tiles than
+/// `bound`, and some plan takes `tiles`. For a search that compares hundreds of layouts.
+pub fn estimate(problem: &Problem) -> Progress {
+    let sharing = Sharing::new(problem);
+    let mut go_on = |_| ControlFlow::Continue(());
+    let watch = Watch::new(&mut go_on);
+    let groups = sharing.groups().into_iter();
+    let groups: Vec<_> =
+        groups.map(|group| plan_quickly(&sharing, group, STEPS_A_PIECE / 10, &watch)).collect();
+    reached(&groups, &[])
 }
 
-fn plan_group<'p>(sharing: &Sharing<'p>, group: &[usize]) -> Planned<'p> {
+/// Bounds that are proved count, for the other groups the quick ones.
+fn reached(groups: &[Group<'_>], proved: &[ProofPart]) -> Progress {
+    let tiles = groups.iter().map(Group::tiles).sum();
+    let quick = groups[proved.len()..].iter().map(|group| group.quick);
+    Progress { tiles, bound: proved.iter().map(|part| part.tiles).chain(quick).sum() }
+}
+
+/// In several ways of which none always wins; the best is then improved while it is above the quick bound.
+fn plan_quickly<'p>(
+    sharing: &Sharing<'p>,
+    pieces: Vec<usize>,
+    steps_a_piece: usize,
+    watch: &Watch<'_>,
+) -> Group<'p> {
     let problem = sharing.problem;
-    let bound = bound_of_group(sharing, group);
-    let steps = || Steps::of(group.len().saturating_mul(STEPS_A_PIECE).min(MOST_STEPS));
-    let careful = cut_all(problem, group, CAREFUL, &mut steps());
-    let in_setting_order = careful.len();
-    let mut best = careful;
-    if group.len() > 1 {
-        best = better(best, cut_pairs(sharing, group, &mut steps()));
-        best = best_habit(problem, group, best, &mut steps());
-        best = save_tiles(sharing, best, bound, &mut steps());
-        wait_less(sharing, &mut best, &mut steps());
+    let steps = || watch.steps(pieces.len().saturating_mul(steps_a_piece).min(MOST_STEPS));
+    let quick = quick_bound(sharing, &pieces, &mut watch.steps(PAIR_STEPS));
+    let careful = cut_all(problem, &pieces, CAREFUL, &mut steps());
+    let in_setting_order = new_tiles(&careful);
+    let mut boards = careful;
+    if pieces.len() > 1 {
+        boards = better(boards, cut_pairs(sharing, &pieces, &mut steps()));
+        boards = best_habit(problem, &pieces, boards, &mut steps());
+        boards = save_tiles(sharing, boards, quick, &mut steps());
     }
-    Planned { boards: best, bound, in_setting_order }
+    boards.retain(|board| !board.pieces().is_empty());
+    Group { pieces, boards, quick, in_setting_order }
 }
 
 fn best_habit<'p>(
@@ -103,8 +126,10 @@ fn best_habit<'p>(
 fn cut_all<'p>(problem: &'p Problem, group: &[usize], habit: Habit, steps: &mut Steps) -> Vec<Board<'p>> {
     let mut pieces = group.to_vec();
     habit.order.sort(problem, &mut pieces);
-    let mut boards = Vec::new();
-    habit.cut(problem, &pieces, &mut boards, group.len(), steps);
+    let mut boards: Vec<Board<'p>> =
+        (0..problem.rack().len()).map(|rack| Board::racked(problem, rack)).collect();
+    let most = boards.len() + group.len();
+    habit.cut(problem, &pieces, &mut boards, most, steps);
     boards
 }
 
@@ -133,5 +158,5 @@ fn better<'p>(a: Vec<Board<'p>>, b: Vec<Board<'p>>) -> Vec<Board<'p>> {
 /// Least is best: tiles, then how long offcuts wait, then cuts.
 fn merit(boards: &[Board<'_>]) -> (usize, usize, usize) {
     let wait = boards.iter().map(|board| waiting(board.pieces())).sum();
-    (boards.len(), wait, boards.iter().map(Board::cuts).sum())
+    (new_tiles(boards), wait, boards.iter().map(Board::cuts).sum())
 }

@@ -1,30 +1,89 @@
 //! Counted work and repeatable chance, so that the same problem gives the same plan on any machine.
 
+use std::cell::RefCell;
+use std::ops::ControlFlow;
+
+use super::solve::Progress;
+
 /// What may still be spent. A step is about one comparison of a piece with a part.
-pub(super) struct Steps(usize);
+pub(super) struct Steps<'w> {
+    left: usize,
+    watch: Option<&'w dyn Watches>,
+}
+
+trait Watches {
+    /// Whether to go on after so many more steps.
+    fn spend(&self, count: usize) -> bool;
+}
+
+/// Asks every so often whether to go on.
+pub(super) struct Watch<'w>(RefCell<Watching<'w>>);
+
+struct Watching<'w> {
+    go_on: &'w mut dyn FnMut(Progress) -> ControlFlow<()>,
+    progress: Progress,
+    /// Steps since it was last asked.
+    since: usize,
+    stopped: bool,
+}
 
 /// Numbers as good as drawn by lot, the same at every run (splitmix64, S. Vigna, from memory).
 pub(super) struct Chance(u64);
 
-impl Steps {
+/// Steps from one question to the next: a few milliseconds.
+const ASK_EVERY: usize = 500_000;
+
+impl<'w> Watch<'w> {
+    pub(super) fn new(go_on: &'w mut dyn FnMut(Progress) -> ControlFlow<()>) -> Self {
+        let progress = Progress { tiles: 0, bound: 0 };
+        Self(RefCell::new(Watching { go_on, progress, since: 0, stopped: false }))
+    }
+
+    /// So many steps, fewer if told to stop.
+    pub(super) const fn steps<'s>(&'s self, most: usize) -> Steps<'s> {
+        Steps { left: most, watch: Some(self) }
+    }
+
+    /// Makes known how far planning has come.
+    pub(super) fn reached(&self, progress: Progress) {
+        self.0.borrow_mut().progress = progress;
+    }
+}
+
+impl Watches for Watch<'_> {
+    fn spend(&self, count: usize) -> bool {
+        let mut watching = self.0.borrow_mut();
+        watching.since += count;
+        if watching.since >= ASK_EVERY && !watching.stopped {
+            watching.since = 0;
+            let progress = watching.progress;
+            watching.stopped = (watching.go_on)(progress).is_break();
+        }
+        !watching.stopped
+    }
+}
+
+impl Steps<'_> {
+    /// That nobody watches.
     pub(super) const fn of(most: usize) -> Self {
-        Self(most)
+        Self { left: most, watch: None }
     }
 
     /// Whether nothing is left.
     pub(super) const fn spent(&self) -> bool {
-        self.0 == 0
+        self.left == 0
     }
 
     /// Takes `count` off; false once more was asked for than was left.
-    pub(super) const fn spend(&mut self, count: usize) -> bool {
-        match self.0.checked_sub(count) {
-            Some(left) => {
-                self.0 = left;
+    pub(super) fn spend(&mut self, count: usize) -> bool {
+        let go_on = self.watch.is_none_or(|watch| watch.spend(count));
+        match self.left.checked_sub(count) {
+            Some(left) if go_on => {
+                self.left = left;
                 true
             }
-            None => {
-                self.0 = 0;
+            _ => {
+                self.left = 0;
                 false
             }
         }

@@ -8,8 +8,14 @@
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::course::{EndPlace, WallCourses, high_and_low, lay_line, past_centre};
-use crate::measure::{Band, FirstCourse, Job, Layout, Length, Opening, OpeningShape, Surface, SurfaceId};
+use super::front::{Cost, front, thinned};
+use super::looks::level_edges_on_joints;
+use super::work_out::largest_gap;
+use crate::course::{CourseFault, EndPlace, WallCourses, high_and_low, lay_line, past_centre};
+use crate::geometry::Side;
+use crate::measure::{
+    Band, FirstCourse, Job, Layout, Length, Opening, OpeningShape, Outline, Surface, SurfaceId,
+};
 
 /// Beyond this many lines (walls with very many readings) the remaining pairs of cuts are not tried, so that a
 /// proposal takes well under a second.
@@ -19,7 +25,8 @@ const MOST_LINES: usize = 2000;
 /// first. `layout` says what is chosen already: the joint, propped or scribed; its own course lines for these
 /// walls are not looked at. Empty when no line can be laid.
 ///
-/// Judged are, over all walls together and in this order: strips out of their range and props too high; cuts
+/// Judged are, over all walls together and in this order: strips out of their range and props too high; level bare
+/// sides of an outline that lie on no joint; cuts
 /// under a fifth of the tile (the least that idodiy.co.uk/23/11/2011/how-to-set-out-tiles, allows); slivers (cuts lower
 /// than the smallest cut: usually none is smaller than half a tile, ANSI A108.02 4.3.2 as quoted by CTEF at
 /// fcimag.com/articles/94659); the number of cut courses; the least cut; openings' edges on joints; and, among
@@ -28,21 +35,74 @@ pub fn ranked_course_lines(job: &Job, layout: &Layout, walls: &[&Surface]) -> Ve
     let joint = layout.joint.unwrap_or_else(|| job.chosen_joint());
     let mut ranked = BTreeMap::new();
     for line in candidates(job, joint, walls) {
-        let mut tried = layout.clone();
-        tried.course_line.extend(walls.iter().map(|wall| (wall.id.clone(), line)));
-        if let Ok(laid) = lay_line(job, &tried, walls) {
+        if let Ok((score, laid)) = judged(job, &on_line(layout, walls, line), walls) {
             let line = lowest_joint(walls, &laid).unwrap_or(line);
-            ranked.entry((Score::of(job, walls, &laid), line)).or_insert(line);
+            ranked.entry((score, line)).or_insert(line);
         }
     }
     let mut seen = BTreeSet::new();
     ranked.into_values().filter(|line| seen.insert(*line)).collect()
 }
 
+/// The ways to lay the courses of `walls`, which share a level line, that no other beats in everything that is judged
+/// of courses, at most `most` of them, the best first. Each is `layout` with a course line for every wall and whether
+/// it is propped or scribed. What `layout` says of these walls stays; where it says nothing of how they begin, all
+/// are tried as is usual, all propped and all scribed.
+pub(super) fn course_choices(job: &Job, layout: &Layout, walls: &[&Surface], most: usize) -> Vec<Layout> {
+    let joint = layout.joint.unwrap_or_else(|| job.chosen_joint());
+    let given = walls.iter().find_map(|wall| layout.course_line.get(&wall.id)).copied();
+    let lines = given.map_or_else(|| candidates(job, joint, walls), |line| BTreeSet::from([line]));
+    // A line that was chosen was chosen for how the walls begin on it.
+    let ways: &[_] = match given {
+        Some(_) => &[None],
+        None => &[None, Some(FirstCourse::Propped), Some(FirstCourse::Scribed)],
+    };
+    let mut choices = Vec::new();
+    for way in ways {
+        for line in &lines {
+            let mut tried = layout.clone();
+            for wall in walls {
+                tried.course_line.entry(wall.id.clone()).or_insert(*line);
+                if let Some(way) = way {
+                    tried.first_course.entry(wall.id.clone()).or_insert(*way);
+                }
+            }
+            let Ok((score, laid)) = judged(job, &tried, walls) else { continue };
+            if given.is_none() {
+                tried = on_line(&tried, walls, lowest_joint(walls, &laid).unwrap_or(*line));
+            }
+            tried.first_course.extend(laid.iter().map(|(id, wall)| (id.clone(), wall.first_course)));
+            choices.push((score.flags, (score.cost(largest_gap(laid.values())), tried)));
+        }
+    }
+    // What asks for a gap that nothing hides, or a strip out of its range, is no choice beside what does not.
+    let fewest = choices.iter().map(|(flags, _)| *flags).min();
+    let choices =
+        choices.into_iter().filter(|(flags, _)| Some(*flags) == fewest).map(|(_, choice)| choice).collect();
+    thinned(front(choices), most).into_iter().map(|(_, layout)| layout).collect()
+}
+
+/// The layout with one course line for all of the walls.
+fn on_line(layout: &Layout, walls: &[&Surface], line: Length) -> Layout {
+    let mut layout = layout.clone();
+    layout.course_line.extend(walls.iter().map(|wall| (wall.id.clone(), line)));
+    layout
+}
+
+fn judged(
+    job: &Job,
+    layout: &Layout,
+    walls: &[&Surface],
+) -> Result<(Score, BTreeMap<SurfaceId, WallCourses>), CourseFault> {
+    let laid = lay_line(job, layout, walls)?;
+    Ok((Score::of(job, walls, &laid), laid))
+}
+
 /// What a course line comes to; the least is the best.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 struct Score {
     flags: usize,
+    cut_at_bare: usize,
     under_a_fifth: usize,
     slivers: usize,
     cut_courses: usize,
@@ -55,6 +115,7 @@ impl Score {
     fn of(job: &Job, walls: &[&Surface], laid: &BTreeMap<SurfaceId, WallCourses>) -> Self {
         let mut score = Self {
             flags: 0,
+            cut_at_bare: 0,
             under_a_fifth: 0,
             slivers: 0,
             cut_courses: 0,
@@ -68,6 +129,21 @@ impl Score {
             }
         }
         score
+    }
+
+    /// With the largest gap at the base, to find what no other beats.
+    fn cost(&self, gap: Length) -> Cost {
+        let count = |count: usize| i64::try_from(count).unwrap_or(i64::MAX);
+        Cost::new([
+            count(self.flags),
+            count(self.under_a_fifth),
+            count(self.slivers),
+            count(self.cut_courses),
+            -self.least_cut.0.units(),
+            -count(self.opening_edges_on_joints.0),
+            count(self.scribed),
+            gap.units(),
+        ])
     }
 
     fn add(&mut self, job: &Job, surface: &Surface, wall: &WallCourses) {
@@ -92,11 +168,13 @@ impl Score {
             }
         }
         self.flags += wall.flags.len();
+        self.cut_at_bare += wall.cut_at_bare();
         self.under_a_fifth += under_a_fifth.len();
         self.slivers += slivers.len();
         self.cut_courses += cut_courses.len();
         self.scribed += usize::from(wall.first_course == FirstCourse::Scribed);
-        let on_joints = surface.openings.iter().map(|opening| edges_on_joints(opening, wall)).sum::<usize>();
+        let on_joints =
+            surface.openings.iter().map(|opening| level_edges_on_joints(opening, wall)).sum::<usize>();
         self.opening_edges_on_joints.0 += on_joints;
     }
 }
@@ -106,16 +184,8 @@ fn least_height(job: &Job, whole: Length) -> Length {
     job.smallest_cut.map_or(whole.half(), |least| least.height)
 }
 
-/// How many of an opening's two level edges lie on an edge of a whole course.
-fn edges_on_joints(opening: &Opening, wall: &WallCourses) -> usize {
-    let Some((lower, upper)) = level_edges(opening) else { return 0 };
-    let field = || wall.courses.iter().filter(|course| !course.strip);
-    usize::from(field().any(|course| course.top == lower))
-        + usize::from(field().any(|course| course.bottom == upper))
-}
-
 /// Where tile must end below an opening and begin above it.
-fn level_edges(opening: &Opening) -> Option<(Length, Length)> {
+pub(super) fn level_edges(opening: &Opening) -> Option<(Length, Length)> {
     match opening.shape {
         OpeningShape::Rectangle { y, height, .. } => {
             Some((y - opening.clearance, y + height + opening.clearance))
@@ -152,6 +222,16 @@ fn candidates(job: &Job, joint: Length, walls: &[&Surface]) -> BTreeSet<Length> 
     let mut feet = BTreeSet::from([seat, low]);
     let mut heads = BTreeSet::new();
     for surface in walls {
+        for side in surface.outline.iter().flat_map(Outline::sides) {
+            match side.faces() {
+                Side::Bottom => feet.insert(side.at() + job.gaps.at(side.role)),
+                Side::Top => heads.insert(side.at() - job.gaps.at(side.role)),
+                Side::Left | Side::Right => continue,
+            };
+        }
+        if surface.outline.is_some() {
+            continue;
+        }
         let base_gap = job.gaps.at(surface.edges.base);
         let top_gap = job.gaps.at(surface.edges.top);
         feet.extend(surface.base.iter().map(|reading| base_gap - reading.drop));

@@ -1,14 +1,22 @@
 //! Which starts and course lines are worth proposing, and what a choice comes to: every piece, the plan that
 //! cuts them, and the figures to choose by.
 
+mod combine;
 mod course_lines;
+mod frames;
+mod front;
+mod looks;
 mod options;
+mod outline_starts;
 mod phase;
 mod priorities;
 mod propose;
+mod rough_in;
+mod seen;
 mod starts;
 #[cfg(test)]
 mod tests;
+mod watch;
 mod work_out;
 
 use std::collections::BTreeMap;
@@ -24,6 +32,10 @@ pub use options::{Aim, MOST_OPTIONS, Options, Reach, Reason, options};
 pub use phase::{MOST_CHOICES, MOST_CORNERS, StartFront, Starts, start_front};
 pub use priorities::{Amount, Measure, Priorities, PrioritiesFault};
 pub use propose::propose;
+pub use rough_in::{
+    Depth, DepthVerdict, EdgeFit, Fit, Framing, NoPlace, Off, RoughIn, Seat, Wish, WishKind, above_base,
+    rough_in,
+};
 pub use starts::ranked_starts;
 pub use work_out::{WorkFault, plan, work_out};
 

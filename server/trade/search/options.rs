@@ -2,11 +2,23 @@
 
 use std::ops::ControlFlow;
 
-use super::{Amount, LayoutOption, Measure, Priorities, WorkFault, plan};
-use crate::measure::Job;
+use super::combine::layouts;
+use super::frames::{Frames, frames, is_decided};
+use super::front::{Cost, front, thinned};
+use super::looks::facing;
+use super::watch::Watch;
+use super::work_out::{Drawn, check};
+use super::{Amount, Figures, LayoutOption, Measure, Priorities, WorkFault, plan};
+use crate::measure::{Job, Length};
 
 /// The most options listed.
 pub const MOST_OPTIONS: usize = 12;
+
+/// Layouts that are drawn whole, and whose tiles are estimated well.
+const MOST_DRAWN: usize = 64;
+
+/// Layouts for which cutting plans are made.
+const MOST_WORKED_OUT: usize = 16;
 
 /// The layouts worth choosing between: none is beaten by another on every measure.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -55,6 +67,10 @@ pub struct Reason {
 /// The options of a job under the lead's priorities. A layout in the job file stays as chosen where it is chosen.
 /// `go_on` is asked every so often; when it says stop, the options found by then are the answer.
 ///
+/// First every frame (joint, course lines, the way steps climb) is filled with starts whose tiles are only estimated;
+/// then for the layouts that no other beats so far cutting plans are made; and those that still no other beats are
+/// checked and listed.
+///
 /// # Errors
 ///
 /// When no layout can be worked out.
@@ -63,8 +79,107 @@ pub fn options(
     priorities: &Priorities,
     go_on: &mut dyn FnMut() -> ControlFlow<()>,
 ) -> Result<Options, WorkFault> {
-    let _ = (priorities, go_on);
-    Ok(Options { options: vec![plan(job)?], first: vec![(Aim::FewestTiles, 0)], reach: Reach::Searched })
+    let chosen = job.layout.clone().unwrap_or_default();
+    let mut watch = Watch::new(go_on);
+    let proposed = plan(job)?;
+    if is_decided(job, &chosen) {
+        return Ok(Options {
+            options: vec![proposed],
+            first: vec![(Aim::FewestTiles, 0)],
+            reach: Reach::All,
+        });
+    }
+    let Frames { frames, all } = frames(job, &chosen);
+    let facing = facing(job);
+    let mut promising = Vec::new();
+    for frame in &frames {
+        promising.extend(layouts(job, frame, &facing, priorities, &mut watch));
+        if watch.is_stopped() {
+            break;
+        }
+    }
+    let mut drawn = Vec::new();
+    for (_, layout) in thinned(front(promising), MOST_DRAWN) {
+        if !watch.ask() {
+            break;
+        }
+        if let Ok(layout) = Drawn::of(job, layout) {
+            drawn.push(rated(priorities, layout.estimated(), layout));
+        }
+    }
+    let mut worked = vec![rated(priorities, proposed.figures, proposed)];
+    for (_, (_, layout)) in thinned(worth_their_slivers(front(drawn)), MOST_WORKED_OUT) {
+        if !watch.ask() {
+            break;
+        }
+        let option = layout.worked_out(&mut |_| watch.answer());
+        worked.push(rated(priorities, option.figures, option));
+    }
+    let worth_it = worth_their_joint(job.joint_in(&chosen), worth_their_slivers(front(worked)));
+    let mut options = Vec::new();
+    for (_, (_, option)) in thinned(worth_it, MOST_OPTIONS) {
+        check(job, &option)?;
+        options.push(option);
+    }
+    let reach = if all && !watch.is_stopped() { Reach::All } else { Reach::Searched };
+    Ok(Options { first: first(&options), options, reach })
+}
+
+/// Something with its figures and their cost.
+type Rated<T> = (Cost, (Figures, T));
+
+fn rated<T>(priorities: &Priorities, figures: Figures, it: T) -> Rated<T> {
+    (Cost::of(&figures, priorities), (figures, it))
+}
+
+/// Nobody takes more slivers for nothing: they have to save a tile beside every option with fewer, or leave a wider
+/// narrowest cut.
+fn worth_their_slivers<T>(front: Vec<Rated<T>>) -> Vec<Rated<T>> {
+    let judged: Vec<Figures> = front.iter().map(|(_, (figures, _))| *figures).collect();
+    let widest = |figures: &Figures| Measure::NarrowestCut.cost(figures);
+    let is_worth_it = |own: &Figures| {
+        let mut cleaner = judged.iter().filter(|other| other.slivers < own.slivers);
+        cleaner.all(|other| own.bought < other.bought || widest(own) < widest(other))
+    };
+    front.into_iter().filter(|(_, (figures, _))| is_worth_it(figures)).collect()
+}
+
+/// A joint other than the usual is for saving a sliver or a tile: without what neither does beside some option with
+/// the usual joint.
+fn worth_their_joint(usual: Length, front: Vec<Rated<LayoutOption>>) -> Vec<Rated<LayoutOption>> {
+    let has_usual = |option: &LayoutOption| option.layout.joint == Some(usual);
+    let judged = front.iter().filter(|(_, (_, option))| has_usual(option));
+    let with_usual: Vec<Figures> = judged.map(|(_, (figures, _))| *figures).collect();
+    let saves = |own: &Figures| {
+        with_usual.iter().all(|other| own.slivers < other.slivers || own.bought < other.bought)
+    };
+    front.into_iter().filter(|(_, (figures, option))| has_usual(option) || saves(figures)).collect()
+}
+
+/// What each aim's best is, where no other aim has taken it; among equals the one listed first that is free.
+fn first(options: &[LayoutOption]) -> Vec<(Aim, usize)> {
+    let mut first: Vec<(Aim, usize)> = Vec::new();
+    for aim in [Aim::FewestTiles, Aim::LargestCuts, Aim::BestLooks] {
+        let cost = |index: &usize| aim.cost(&options[*index].figures);
+        let taken = |index: &usize| first.iter().any(|(_, taken)| taken == index);
+        let best = (0..options.len()).min_by_key(|index| (cost(index), taken(index), *index));
+        if let Some(best) = best.filter(|best| !taken(best)) {
+            first.push((aim, best));
+        }
+    }
+    first
+}
+
+impl Aim {
+    /// What counts for it, the most important first; less is better.
+    fn cost(self, figures: &Figures) -> Vec<i64> {
+        let of = |measures: &[Measure]| measures.iter().map(|measure| measure.cost(figures)).collect();
+        match self {
+            Self::FewestTiles => of(&[Measure::Tiles]),
+            Self::LargestCuts => of(&[Measure::NarrowestCut]),
+            Self::BestLooks => of(&[Measure::Slivers, Measure::Symmetry, Measure::OpeningEdges]),
+        }
+    }
 }
 
 impl Options {
@@ -89,3 +204,7 @@ impl Options {
         reasons
     }
 }
+
+#[cfg(test)]
+#[path = "options_tests.rs"]
+mod tests;

@@ -89,6 +89,15 @@ impl Measure {
         }
     }
 
+    /// The same as a cost: less is better.
+    pub(super) fn cost(self, figures: &Figures) -> i64 {
+        let amount = match self.of(figures) {
+            Amount::Count(count) => i64::try_from(count).unwrap_or(i64::MAX),
+            Amount::Size(length) => length.units(),
+        };
+        if self.more_is_better() { -amount } else { amount }
+    }
+
     /// Whether more of it is better.
     pub const fn more_is_better(self) -> bool {
         match self {

@@ -9,13 +9,13 @@ use crate::measure::{
     Surface, TileId,
 };
 
-fn running(numerator: i64, denominator: i64) -> Pattern {
+pub(in crate::search) fn running(numerator: i64, denominator: i64) -> Pattern {
     let step = Fraction::new(numerator, denominator).expect("a good step");
     Pattern::Running { step, mirror: false }
 }
 
 /// A three-wall shower with a niche, a valve and a strip.
-fn shower() -> Job {
+pub(in crate::search) fn shower() -> Job {
     let strip = Band {
         tile: TileId("strip".to_owned()),
         upright: false,

@@ -96,7 +96,7 @@ impl WallPart {
             anchor: wall_anchor(id),
             id: id.to_string(),
             title: words.wall(id),
-            drawing: drawing(words, drawn.planned, surface, courses, View::Glance),
+            drawing: wall_drawing(words, drawn.planned, surface, courses, View::Glance),
             close_url: urls::layout_wall(&drawn.stored.id, id.as_str()),
             figures: figures(words, courses, &pieces),
             wall_url: urls::wall(&drawn.stored.id, id.as_str()),
@@ -125,7 +125,7 @@ impl Close {
         Some(Self {
             frame: Frame::of_job(app, title, &stored.id, &stored.sheet.name, Here::Wall),
             back: format!("{}#{}", urls::layout(&stored.id), wall_anchor(wall)),
-            drawing: drawing(&words, planned, surface, courses, View::Close),
+            drawing: wall_drawing(&words, planned, surface, courses, View::Close),
             shape: shape(surface.width, highest + lowest),
         })
     }
@@ -146,7 +146,14 @@ fn pieces_of<'a>(planned: &'a Planned, wall: &SurfaceId) -> Vec<&'a Piece> {
     planned.option.pieces.iter().filter(|piece| piece.surface == *wall).collect()
 }
 
-fn drawing(words: &Words, planned: &Planned, surface: &Surface, courses: &WallCourses, view: View) -> String {
+/// One wall with all its pieces.
+pub fn wall_drawing(
+    words: &Words,
+    planned: &Planned,
+    surface: &Surface,
+    courses: &WallCourses,
+    view: View,
+) -> String {
     let pieces = pieces_of(planned, &surface.id);
     let whole = pieces.iter().filter(|piece| piece.full).count();
     let cut = pieces.len() - whole;
@@ -187,7 +194,7 @@ fn figures(words: &Words, courses: &WallCourses, pieces: &[&Piece]) -> Vec<Figur
 }
 
 fn start_offer(words: &Words, choice: &StartChoice) -> Offer {
-    let kinds: Vec<String> = choice.kinds.iter().map(|kind| words.say(kind_key(*kind))).collect();
+    let kinds: Vec<String> = choice.kinds.iter().map(|kind| kind_words(words, *kind)).collect();
     let gives = &choice.gives;
     let slivers = words.say1("layout-gives-slivers", "count", &gives.slivers);
     let ends = gives.lowest.map(|(first, last)| {
@@ -206,8 +213,10 @@ fn start_offer(words: &Words, choice: &StartChoice) -> Offer {
     }
 }
 
-fn kind_key(kind: StartKind) -> &'static str {
-    match kind {
+fn kind_words(words: &Words, kind: StartKind) -> String {
+    let key = match kind {
+        StartKind::NextLeft(away) => return next(words, "layout-start-next-left", away),
+        StartKind::NextRight(away) => return next(words, "layout-start-next-right", away),
         StartKind::Proposed(1) => "layout-start-best",
         StartKind::Proposed(2) => "layout-start-second",
         StartKind::Proposed(_) => "layout-start-third",
@@ -217,7 +226,12 @@ fn kind_key(kind: StartKind) -> &'static str {
         StartKind::WholeAtRight => "layout-start-whole-right",
         StartKind::QuarterLeft => "layout-start-quarter-left",
         StartKind::QuarterRight => "layout-start-quarter-right",
-    }
+    };
+    words.say(key)
+}
+
+fn next(words: &Words, key: &str, away: Length) -> String {
+    words.say1(key, "away", &words.tape.show_gap(away))
 }
 
 fn climb_offers(drawn: &Drawn<'_>, surface: &Surface) -> Vec<Offer> {

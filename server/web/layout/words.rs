@@ -2,10 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use trade::advice::{Advice, Finding};
+use trade::advice::{Advice, Exposure, Finding, Flatness, JointNeed};
 use trade::measure::bare::LineShift;
 use trade::measure::{Length, Rounding, SurfaceId, Unit};
 use trade::place::PieceId;
+use trade::search::{Amount, Measure};
 
 use crate::store::StoredSheet;
 use crate::texts::{Said, Texts};
@@ -20,6 +21,9 @@ pub struct Words {
     shift: LineShift,
     walls: BTreeMap<SurfaceId, String>,
 }
+
+/// What a layout without cuts counts as its narrowest.
+const NO_CUT: Length = Length::from_units(i64::MAX);
 
 /// Beyond this many, labels are counted and not listed.
 const MOST_LABELS: usize = 6;
@@ -54,6 +58,11 @@ impl Words {
         self.texts.say(key)
     }
 
+    /// The words for a key, where there are any.
+    pub fn say_if_any(&self, key: &str) -> Option<String> {
+        self.texts.has(key).then(|| self.say(key))
+    }
+
     /// The words for a key with one value put in.
     pub fn say1(&self, key: &str, name: &str, value: &dyn Said) -> String {
         self.texts.say_with(key, &[(name, value)])
@@ -67,6 +76,12 @@ impl Words {
     /// A cut that must fit its space, rounded down to the mark.
     pub fn cut(&self, length: Length) -> String {
         length.show(self.tape.unit(), Rounding::FitsIn)
+    }
+
+    /// The same without its unit.
+    pub fn bare_cut(&self, length: Length) -> String {
+        let shown = self.cut(length);
+        shown.rsplit_once(' ').map_or(shown.as_str(), |(number, _)| number).to_owned()
     }
 
     /// What a field shows: as fine as anyone marks, without the unit.
@@ -112,10 +127,7 @@ impl Words {
                 self.say_with("layout-advice-offset", &[("tile", &tile.0), ("wall", &self.wall(surface))])
             }
             Finding::OffsetKept => self.say("layout-advice-offset-kept"),
-            Finding::Joint { joint, least } => {
-                let (joint, least) = (self.tape.show_gap(*joint), self.tape.show_gap(*least));
-                self.say_with("layout-advice-joint", &[("joint", &joint), ("least", &least)])
-            }
+            Finding::Joint { joint, least, because } => self.joint(*joint, *least, *because),
             Finding::PropGap { surface, largest, allowed } => {
                 let (largest, allowed) = (self.tape.show_gap(*largest), self.tape.show_gap(*allowed));
                 let values: [(&str, &dyn Said); 3] =
@@ -133,7 +145,87 @@ impl Words {
                 ];
                 self.say_with("layout-advice-strip", &values)
             }
+            Finding::Caliber { tile, rectified, range, most } => {
+                let key =
+                    if *rectified { "layout-advice-caliber" } else { "layout-advice-caliber-calibrated" };
+                let (range, most) = (self.tape.show_gap(*range), self.tape.show_gap(*most));
+                self.say_with(key, &[("tile", &tile.0), ("range", &range), ("most", &most)])
+            }
+            Finding::Warpage { tile, bow, most } => {
+                let (bow, most) = (self.tape.show_gap(*bow), self.tape.show_gap(*most));
+                let values: [(&str, &dyn Said); 3] = [("tile", &tile.0), ("bow", &bow), ("most", &most)];
+                self.say_with("layout-advice-warpage", &values)
+            }
+            Finding::MovementJoints { surface, length, exposure, joints, .. } => {
+                let key = match exposure {
+                    Exposure::Indoors => "layout-advice-movement",
+                    Exposure::Exposed => "layout-advice-movement-exposed",
+                    Exposure::BritishWall => "layout-advice-movement-british",
+                };
+                let (wall, length) = (self.wall(surface), self.tape.show(*length));
+                self.say_with(key, &[("wall", &wall), ("length", &length), ("joints", joints)])
+            }
+            Finding::Flat { surfaces, flatness } => {
+                let key = match flatness {
+                    Flatness::Tight => "layout-advice-flat-tight",
+                    Flatness::Ordinary => "layout-advice-flat",
+                };
+                let walls: Vec<String> = surfaces.iter().map(|surface| self.wall(surface)).collect();
+                self.say1(key, "walls", &walls.join(", "))
+            }
+            Finding::Lippage { tile, allowance, bow } => {
+                let [most, allowance, bow] =
+                    [*allowance + *bow, *allowance, *bow].map(|length| self.tape.show_gap(length));
+                let values: [(&str, &dyn Said); 4] =
+                    [("tile", &tile.0), ("most", &most), ("allowance", &allowance), ("bow", &bow)];
+                self.say_with("layout-advice-lippage", &values)
+            }
+            Finding::Coverage { dry, wet } => {
+                let (dry, wet) = (usize::from(*dry), usize::from(*wet));
+                self.say_with("layout-advice-coverage", &[("dry", &dry), ("wet", &wet)])
+            }
         }
+    }
+
+    /// What a layout is judged by.
+    pub fn measure(&self, measure: Measure) -> String {
+        self.say(&format!("options-measure-{}", measure.name()))
+    }
+
+    /// A figure of a layout.
+    pub fn amount(&self, measure: Measure, amount: Amount) -> String {
+        match (measure, amount) {
+            (_, Amount::Count(count)) => count.to_string(),
+            (Measure::NarrowestCut, Amount::Size(NO_CUT)) => self.say("layout-no-cut"),
+            (Measure::NarrowestCut, Amount::Size(length)) => self.cut(length),
+            (Measure::Symmetry, Amount::Size(Length::ZERO)) => self.say("options-equal"),
+            (Measure::Symmetry, Amount::Size(length)) => {
+                self.say1("options-apart", "length", &self.tape.show(length))
+            }
+            (_, Amount::Size(length)) => self.tape.show_gap(length),
+        }
+    }
+
+    fn joint(&self, joint: Length, least: Length, because: JointNeed) -> String {
+        let (joint, least) = (self.tape.show_gap(joint), self.tape.show_gap(least));
+        let says = self.say_with("layout-advice-joint", &[("joint", &joint), ("least", &least)]);
+        let why = match because {
+            JointNeed::Always => return says,
+            JointNeed::Variation(differ) => {
+                self.say1("layout-advice-joint-variation", "differ", &self.tape.show_gap(differ))
+            }
+            JointNeed::Stepped { rectified: true, bow: None } => self.say("layout-advice-joint-rectified"),
+            JointNeed::Stepped { rectified: false, bow: None } => self.say("layout-advice-joint-calibrated"),
+            JointNeed::Stepped { rectified, bow: Some(bow) } => {
+                let key = if rectified {
+                    "layout-advice-joint-rectified-bowed"
+                } else {
+                    "layout-advice-joint-calibrated-bowed"
+                };
+                self.say1(key, "bow", &self.tape.show_gap(bow))
+            }
+        };
+        format!("{says} {why}")
     }
 
     /// Where a rule is published; what no paper says is common practice.

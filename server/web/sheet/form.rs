@@ -66,6 +66,10 @@ pub fn typed(stored: &StoredSheet, texts: &Texts) -> Fields {
     ] {
         fields.put(name, tape.typed(length));
     }
+    if let Some((least, most)) = sheet.joint_range {
+        fields.put("joint-least", tape.typed(least));
+        fields.put("joint-most", tape.typed(most));
+    }
     if let Some(least) = sheet.smallest_cut {
         fields.put("smallest-width", tape.typed(least.width));
         fields.put("smallest-height", tape.typed(least.height));
@@ -138,6 +142,7 @@ impl Reader<'_> {
     fn terms(&mut self) -> Option<Terms> {
         self.read_tiles();
         let joint = self.joint();
+        let joint_range = joint.and_then(|joint| self.joint_range(joint));
         let [base, corner, ceiling, trim, mitre, opening] = GAPS.map(|(name, words)| self.gap(name, words));
         let kerf = self.gap("kerf", "sheet-kerf");
         let spare = self.gap("spare", "sheet-spare");
@@ -148,6 +153,7 @@ impl Reader<'_> {
         Some(Terms {
             tiles: std::mem::take(&mut self.tiles),
             joint: joint?,
+            joint_range,
             kerf: kerf?,
             spare: spare?,
             gaps: Gaps {
@@ -272,6 +278,12 @@ impl Reader<'_> {
     fn joint(&mut self) -> Option<Length> {
         let asked = self.asked("joint", "sheet-joint");
         let joint = self.tape.wanted(self.fields, &asked, &mut self.faults)?;
+        self.joint_fits("joint", "sheet-joint", joint)
+    }
+
+    /// A joint is wider than nothing and narrower than every tile.
+    fn joint_fits(&mut self, name: &str, words: &str, joint: Length) -> Option<Length> {
+        let asked = self.asked(name, words);
         let narrowest = self.tiles.iter().min_by_key(|(_, tile)| tile.width.min(tile.height));
         let fits = if joint <= Length::ZERO {
             Err(self.texts.say("sheet-fault-joint-none"))
@@ -283,7 +295,34 @@ impl Reader<'_> {
         } else {
             Ok(joint)
         };
-        self.faults.take("joint", fits).and_then(|joint| self.not_too_wide(&asked, joint))
+        self.faults.take(name, fits).and_then(|joint| self.not_too_wide(&asked, joint))
+    }
+
+    /// Empty means that only the joint itself is set; one of the two alone leaves the other at the joint.
+    fn joint_range(&mut self, joint: Length) -> Option<(Length, Length)> {
+        let mut end = |name: &str| {
+            let asked = self.asked(name, &format!("sheet-{name}"));
+            self.tape.if_any(self.fields, &asked, &mut self.faults)
+        };
+        let (least, most) = (end("joint-least"), end("joint-most"));
+        let shown = self.tape.show_gap(joint);
+        let says = |key: &str| self.texts.say_with(key, &[("joint", &shown)]);
+        let checked_least = match least {
+            Some(least) if least <= Length::ZERO => Err(self.texts.say("sheet-fault-joint-least-none")),
+            Some(least) if least > joint => Err(says("sheet-fault-joint-least")),
+            within => Ok(within),
+        };
+        let checked_most = match most {
+            Some(most) if most < joint => Err(says("sheet-fault-joint-most")),
+            within => Ok(within),
+        };
+        let least = self.faults.take("joint-least", checked_least)?;
+        let most = self.faults.take("joint-most", checked_most)?;
+        if let Some(most) = most {
+            self.joint_fits("joint-most", "sheet-joint-most", most)?;
+        }
+        let range = (least.unwrap_or(joint), most.unwrap_or(joint));
+        (range != (joint, joint)).then_some(range)
     }
 
     fn gap(&mut self, name: &str, words: &str) -> Option<Length> {

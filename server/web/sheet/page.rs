@@ -24,6 +24,8 @@ pub struct Sheet {
     version: i64,
     tiles: Vec<TileRows>,
     joint: Measure,
+    joint_least: Measure,
+    joint_most: Measure,
     kerf: Measure,
     bed: Measure,
     membrane: bool,
@@ -86,6 +88,8 @@ impl Sheet {
             version: walls::version(typed).unwrap_or(stored.version),
             tiles: (0..rows).map(|row| TileRows::new(&frame, &tape, stored, typed, &faults, row)).collect(),
             joint: measure("joint", "sheet-joint"),
+            joint_least: measure("joint-least", "sheet-joint-least"),
+            joint_most: measure("joint-most", "sheet-joint-most"),
             kerf: measure("kerf", "sheet-kerf"),
             bed: measure("bed", "sheet-bed"),
             membrane: typed.ticked("membrane"),
@@ -177,7 +181,8 @@ impl Echoes {
         let sheet = Sheet::new(app, stored, typed, Faults::default());
         let of = |measure: Measure| (measure.field.name, measure.echo);
         let rare = [sheet.base_gap_max, sheet.spare, sheet.smallest_width, sheet.smallest_height];
-        let usual = [sheet.joint, sheet.kerf, sheet.bed, sheet.floor_thickness];
+        let usual =
+            [sheet.joint, sheet.joint_least, sheet.joint_most, sheet.kerf, sheet.bed, sheet.floor_thickness];
         let mut echoes: Vec<_> = usual.into_iter().chain(rare).chain(sheet.gaps).map(of).collect();
         for tile in sheet.tiles {
             let sides = [tile.width, tile.height, tile.row_width, tile.row_height, tile.thickness];

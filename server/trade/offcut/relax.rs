@@ -1,0 +1,221 @@
+//! Prices that show how many tiles are needed at least, found by column generation.
+//!
+//! Let every piece have a price of at least nothing, let no tile hold pieces worth more than V, and the racked offcut r
+//! none worth more than V_r. Whatever the plan, each piece lies on a tile or on a racked offcut, and an offcut is used
+//! once at most; so the sum of the prices is at most V for each tile and V_r for each offcut, and the tiles are at
+//! least (sum of prices - sum of V_r) / V, rounded up. That holds for any prices. The best are those of the covering
+//! linear program over all patterns, copies unlimited: the program over some patterns proposes prices, the exact
+//! [`Grid`] finds the pattern worth most at these, which either joins them or shows that there is none to add.
+//!
+//! With odd sets the same holds of what a tile is worth with its sets: in a plan that covers a set S of pieces, the
+//! halves of its pieces on each tile, rounded up, add up to at least half of S, rounded up. So the price of the set,
+//! times that, may be added to the sum of prices when V and V_r count it likewise.
+
+use super::kinds::Kinds;
+use super::master::{Column, Master};
+use super::pricing::{Grid, Table, Worth};
+use super::proof::{OddSet, Prices, Reason};
+use super::steps::Steps;
+use crate::geometry::{Rect, Sides};
+use crate::measure::Length;
+
+/// Prices with what they prove.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Argument {
+    pub(super) worth: Worth,
+    /// The most that a new tile holds.
+    pub(super) best: i64,
+    /// The most that each racked offcut of the problem holds.
+    pub(super) best_of_rack: Vec<i64>,
+    /// So many new tiles at least.
+    pub(super) tiles: usize,
+}
+
+/// What the linear program knows in the end.
+pub(super) struct Relaxed {
+    pub(super) columns: Vec<Column>,
+    /// Prices of the kinds, about 1 for a tile.
+    pub(super) prices: Vec<f64>,
+}
+
+/// What prices of about 1 a tile are multiplied by while the program is solved.
+const FINE: u32 = 1_000_000;
+
+/// How often a pattern is looked for.
+const MOST_ROUNDS: usize = 3000;
+
+impl Argument {
+    /// What a table shows of the prices it was made for.
+    pub(super) fn of(kinds: &Kinds<'_>, table: &Table<'_, '_, '_>, worth: Worth) -> Self {
+        let problem = kinds.problem;
+        let best = table.best(tile(kinds), Sides::ALL).max(1);
+        let racks = problem.rack().iter();
+        let best_of_rack: Vec<i64> =
+            racks.map(|rack| table.best(lying(rack.width, rack.height), rack.factory)).collect();
+        let tiles = tiles(&kinds.counts(), &worth, best, &best_of_rack);
+        Self { worth, best, best_of_rack, tiles }
+    }
+
+    /// In the words of the proof, for these pieces.
+    pub(super) fn reason(&self, kinds: &Kinds<'_>, pieces: &[usize]) -> Reason {
+        let mut priced: Vec<(usize, i64)> = Vec::with_capacity(pieces.len());
+        for (kind, price) in kinds.all.iter().zip(&self.worth.each) {
+            priced.extend(kind.pieces.iter().map(|piece| (*piece, *price)));
+        }
+        priced.sort_unstable();
+        let prices = Prices {
+            each: priced.into_iter().map(|(_, price)| price).collect(),
+            best_pattern: self.best,
+            best_of_rack: self.best_of_rack.clone(),
+        };
+        let sets: Vec<OddSet> =
+            self.worth.sets.iter().map(|(member, price)| odd_set(kinds, member, *price)).collect();
+        if sets.is_empty() { Reason::Prices(prices) } else { Reason::OddSets { prices, sets } }
+    }
+}
+
+fn odd_set(kinds: &Kinds<'_>, member: &[bool], price: i64) -> OddSet {
+    let of = kinds.all.iter().zip(member).filter(|(_, member)| **member);
+    let mut pieces: Vec<usize> = of.flat_map(|(kind, _)| kind.pieces.iter().copied()).collect();
+    pieces.sort_unstable();
+    OddSet { pieces, price }
+}
+
+/// The tiles that prices prove.
+pub(super) fn tiles(wanted: &[usize], worth: &Worth, best: i64, best_of_rack: &[i64]) -> usize {
+    let whole = |count: usize| i128::try_from(count).unwrap_or(i128::MAX);
+    let each = wanted.iter().zip(&worth.each).map(|(count, price)| whole(*count) * i128::from(*price));
+    let sets = worth.sets.iter().map(|(member, price)| {
+        let pieces: usize =
+            wanted.iter().zip(member).filter(|(_, member)| **member).map(|(count, _)| count).sum();
+        whole(pieces.div_ceil(2)) * i128::from(*price)
+    });
+    let rack: i128 = best_of_rack.iter().map(|best| i128::from(*best)).sum();
+    let sum = each.sum::<i128>() + sets.sum::<i128>() - rack;
+    let best = i128::from(best.max(1));
+    usize::try_from((sum.max(0) + best - 1) / best).unwrap_or(0)
+}
+
+/// Looks for patterns until prices prove `enough` tiles, or all that prices can.
+pub(super) fn relax(
+    kinds: &Kinds<'_>,
+    grid: &Grid<'_, '_>,
+    mut columns: Vec<Column>,
+    enough: usize,
+    steps: &mut Steps,
+) -> (Relaxed, Argument) {
+    let wanted = kinds.counts();
+    let racks = kinds.problem.rack();
+    let mut master = Master::new(&wanted, racks.len());
+    let mut proved = Argument::default();
+    for _ in 0..MOST_ROUNDS {
+        if !master.optimise(&columns, steps) {
+            break;
+        }
+        let worth = Worth { each: whole_prices(&master.prices[..wanted.len()], FINE, 0.0), sets: Vec::new() };
+        let Some(table) = grid.table(worth.clone(), steps) else { break };
+        let found = Argument::of(kinds, &table, worth);
+        if found.tiles > proved.tiles || proved.worth.each.is_empty() {
+            proved = found;
+        }
+        let at_most = up(master.tiles(&columns));
+        if proved.tiles >= enough.min(at_most) {
+            break;
+        }
+        let before = columns.len();
+        let better = |column: &Column| master.reduced_cost(column) < -1e-5;
+        let new_tile = column_of(kinds, &table, tile(kinds), Sides::ALL, None).filter(better);
+        columns.extend(new_tile);
+        for (nth, rack) in racks.iter().enumerate() {
+            let at = lying(rack.width, rack.height);
+            columns.extend(column_of(kinds, &table, at, rack.factory, Some(nth)).filter(better));
+        }
+        if columns.len() == before {
+            break;
+        }
+    }
+    let prices = master.prices[..wanted.len()].to_vec();
+    (Relaxed { columns, prices }, proved)
+}
+
+/// The same number of tiles proved by smaller numbers, where they are easily found.
+pub(super) fn simplify(
+    kinds: &Kinds<'_>,
+    grid: &Grid<'_, '_>,
+    relaxed: &Relaxed,
+    proved: Argument,
+    steps: &mut Steps,
+) -> Argument {
+    const MOST_TABLES: usize = 16;
+    let wanted = kinds.counts();
+    let mut tables = 0;
+    let scales = (1..=60).chain([72, 84, 96, 100, 120, 144, 240, 360, 500, 1000, 10_000]);
+    for (scale, nudge) in scales.flat_map(|scale| [(scale, 1e-4), (scale, 0.5)]) {
+        let worth = Worth { each: whole_prices(&relaxed.prices, scale, nudge), sets: Vec::new() };
+        let known =
+            relaxed.columns.iter().filter(|column| column.rack.is_none()).map(|column| value(column, &worth));
+        if tiles(&wanted, &worth, known.max().unwrap_or(1), &[]) < proved.tiles {
+            continue;
+        }
+        tables += 1;
+        if tables > MOST_TABLES {
+            break;
+        }
+        let Some(table) = grid.table(worth.clone(), steps) else { break };
+        let found = Argument::of(kinds, &table, worth);
+        if found.tiles >= proved.tiles {
+            return found;
+        }
+    }
+    proved
+}
+
+fn value(column: &Column, worth: &Worth) -> i64 {
+    column.counts.iter().map(|(kind, count)| worth.each[*kind] * i64::from(*count)).sum()
+}
+
+/// The pattern of a table that is worth most in one part.
+fn column_of(
+    kinds: &Kinds<'_>,
+    table: &Table<'_, '_, '_>,
+    at: Rect,
+    own: Sides,
+    rack: Option<usize>,
+) -> Option<Column> {
+    let layout = table.layout(at, own)?;
+    let mut counts = vec![0_usize; kinds.all.len()];
+    layout.count(&mut counts);
+    let counts = counts.iter().enumerate().filter(|(_, count)| **count > 0);
+    let counts = counts.map(|(kind, count)| (kind, u32::try_from(*count).unwrap_or(u32::MAX))).collect();
+    let fits = layout.room(kinds.problem.kerf()).is_some_and(|room| {
+        room.width <= at.width() && room.height <= at.height() && own.has_all(room.needs)
+    });
+    Some(Column { counts, rack, layout: fits.then_some(layout) })
+}
+
+/// Prices times the scale, rounded down after something is added.
+pub(super) fn whole_prices(prices: &[f64], scale: u32, nudge: f64) -> Vec<i64> {
+    prices.iter().map(|price| i64::from(whole(price * f64::from(scale) + nudge))).collect()
+}
+
+/// Rounded up, but for dust.
+pub(super) fn up(amount: f64) -> usize {
+    let above = amount - 1e-4;
+    if above <= 0.0 { 0 } else { usize::try_from(whole(above)).map_or(usize::MAX, |whole| whole + 1) }
+}
+
+/// Rounded down, at least 0: the largest whole number that is not above.
+fn whole(amount: f64) -> u32 {
+    (0..31).rev().fold(0, |below, bit| {
+        let next = below + (1_u32 << bit);
+        if f64::from(next) <= amount { next } else { below }
+    })
+}
+
+pub(super) fn tile(kinds: &Kinds<'_>) -> Rect {
+    lying(kinds.problem.tile_width(), kinds.problem.tile_height())
+}
+
+fn lying(width: Length, height: Length) -> Rect {
+    Rect { right: width, top: height, ..Rect::default() }
+}

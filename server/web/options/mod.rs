@@ -1,0 +1,211 @@
+//! The layouts worth choosing between: drawn small with their figures, held against each other, and chosen.
+
+mod card;
+mod compare;
+mod page;
+mod words;
+
+use std::sync::Arc;
+
+use axum::extract::{Path, RawQuery, State};
+use axum::http::{StatusCode, header};
+use axum::response::{IntoResponse, Redirect, Response};
+use trade::measure::Layout;
+use trade::search::Priorities;
+
+use self::card::print;
+use self::compare::{Compare, Which};
+use self::page::{Large, List, Looking, RANKS};
+use super::error::PageError;
+use super::form::{Faults, Fields, Sent};
+use super::layout::NoLayout;
+use super::page::{faulty, outrun, page};
+use super::urls;
+use super::walls::version;
+use crate::app::App;
+use crate::store::{JobId, SheetChange, StoreError, StoredSheet};
+use crate::work::{Listed, Looked, NoPlan, Planned};
+
+/// How soon the page looks again by itself while layouts are looked for.
+const LOOK_AGAIN: &str = "3";
+
+/// The list with what lies now, or the page that stands in its place.
+enum Found {
+    List(Arc<Listed>, Arc<Planned>),
+    StillLooking(Option<Arc<Planned>>),
+    None(NoPlan),
+}
+
+impl Found {
+    async fn of(app: &App, stored: &StoredSheet) -> Self {
+        let looked = app.work.options(stored).await;
+        let now = app.work.plan(stored).await;
+        match (looked, now) {
+            (Looked::Done(Ok(listed)), Ok(now)) => Self::List(listed, now),
+            (Looked::Done(Err(why)), _) | (_, Err(why)) => Self::None(why),
+            (Looked::StillLooking, Ok(now)) => Self::StillLooking(Some(now)),
+        }
+    }
+
+    /// The list, or the page that says why there is none.
+    fn list_or_page(
+        self,
+        app: &App,
+        stored: &StoredSheet,
+    ) -> Result<(Arc<Listed>, Arc<Planned>), Result<Response, PageError>> {
+        match self {
+            Self::List(listed, now) => Ok((listed, now)),
+            Self::StillLooking(now) => Err(looking(app, stored, now.as_deref(), false)),
+            Self::None(why) => Err(page(&NoLayout::new(app, stored, &why))),
+        }
+    }
+}
+
+/// The layouts, or two of them side by side.
+pub async fn show(
+    State(app): State<App>,
+    Path(job): Path<JobId>,
+    RawQuery(query): RawQuery,
+) -> Result<Response, PageError> {
+    let stored = app.store.sheet(&job).await?;
+    let (listed, now) = match Found::of(&app, &stored).await.list_or_page(&app, &stored) {
+        Ok(found) => found,
+        Err(instead) => return instead,
+    };
+    let asked = Fields::from_query(&query.unwrap_or_default());
+    if let Some(both) = Which::both(&asked) {
+        return page(&Compare::new(&app, &stored, &listed, &now, both).ok_or(PageError::NotFound)?);
+    }
+    page(&list(&app, &stored, &listed, &now, page::Sent::default()).await?)
+}
+
+/// One layout as large as it takes.
+pub async fn large(
+    State(app): State<App>,
+    Path((job, number)): Path<(JobId, usize)>,
+) -> Result<Response, PageError> {
+    let stored = app.store.sheet(&job).await?;
+    let index = number.checked_sub(1).ok_or(PageError::NotFound)?;
+    match Found::of(&app, &stored).await.list_or_page(&app, &stored) {
+        Ok((listed, now)) => {
+            page(&Large::new(&app, &stored, &listed, &now, index).ok_or(PageError::NotFound)?)
+        }
+        Err(instead) => instead,
+    }
+}
+
+/// Chooses a layout, or says what counts first.
+pub async fn change(
+    State(app): State<App>,
+    Path(job): Path<JobId>,
+    sent: Sent<Fields>,
+) -> Result<Response, PageError> {
+    let stored = app.store.sheet(&job).await?;
+    match sent.typed.get("change") {
+        "choose" => choose(&app, &stored, sent).await,
+        "priorities" => prefer(&app, &stored, sent).await,
+        _ => Err(PageError::BadForm),
+    }
+}
+
+async fn choose(app: &App, stored: &StoredSheet, sent: Sent<Fields>) -> Result<Response, PageError> {
+    let listed = match Found::of(app, stored).await {
+        Found::List(listed, _) => listed,
+        Found::StillLooking(now) => return looking(app, stored, now.as_deref(), true),
+        Found::None(why) => return page(&NoLayout::new(app, stored, &why)),
+    };
+    match chosen(&listed, sent.typed.get("print")) {
+        Some(layout) => {
+            let to = urls::layout(&stored.id);
+            save(app, stored, sent, SheetChange::Layout(layout), to).await
+        }
+        // The room was measured again since that page was drawn.
+        None => quicker(app, &stored.id, sent.typed).await,
+    }
+}
+
+fn chosen(listed: &Listed, wanted: &str) -> Option<Layout> {
+    let mut layouts = listed.options.options.iter().map(|option| &option.layout);
+    layouts.find(|layout| print(layout) == wanted).cloned()
+}
+
+async fn prefer(app: &App, stored: &StoredSheet, sent: Sent<Fields>) -> Result<Response, PageError> {
+    match read_priorities(app, &sent.typed) {
+        Ok(priorities) => {
+            let to = urls::options(&stored.id);
+            save(app, stored, sent, SheetChange::Priorities(priorities), to).await
+        }
+        Err(faults) => {
+            redrawn(app, stored, page::Sent { fields: sent.typed, faults, ..page::Sent::default() }).await
+        }
+    }
+}
+
+/// Three different measures.
+fn read_priorities(app: &App, typed: &Fields) -> Result<Priorities, Faults> {
+    let named = RANKS.map(|rank| typed.get(rank));
+    let mut faults = Faults::default();
+    for (place, (rank, name)) in RANKS.iter().zip(named).enumerate() {
+        if named[..place].contains(&name) {
+            faults.add(rank, app.texts.say("options-fault-twice"));
+        } else if Priorities::named([name]).is_err() {
+            faults.add(rank, app.texts.say("fault-choice"));
+        }
+    }
+    match Priorities::named(named) {
+        Ok(priorities) if faults.is_empty() => Ok(priorities),
+        _ => Err(faults),
+    }
+}
+
+async fn save(
+    app: &App,
+    stored: &StoredSheet,
+    sent: Sent<Fields>,
+    change: SheetChange,
+    to: String,
+) -> Result<Response, PageError> {
+    match app.store.change_sheet(sent.key, stored.id.clone(), version(&sent.typed)?, change).await {
+        Ok(()) => Ok(Redirect::to(&to).into_response()),
+        Err(StoreError::Stale) => quicker(app, &stored.id, sent.typed).await,
+        Err(error) => Err(error.into()),
+    }
+}
+
+/// The page as it stands now, since someone else was quicker.
+async fn quicker(app: &App, job: &JobId, fields: Fields) -> Result<Response, PageError> {
+    let stored = app.store.sheet(job).await?;
+    redrawn(app, &stored, page::Sent { fields, outrun: true, ..page::Sent::default() }).await
+}
+
+async fn redrawn(app: &App, stored: &StoredSheet, sent: page::Sent) -> Result<Response, PageError> {
+    match Found::of(app, stored).await.list_or_page(app, stored) {
+        Ok((listed, now)) if sent.outrun => outrun(&list(app, stored, &listed, &now, sent).await?),
+        Ok((listed, now)) => faulty(&list(app, stored, &listed, &now, sent).await?),
+        Err(instead) => instead,
+    }
+}
+
+async fn list(
+    app: &App,
+    stored: &StoredSheet,
+    listed: &Listed,
+    now: &Planned,
+    sent: page::Sent,
+) -> Result<List, PageError> {
+    let cut = app.store.cut_log(&stored.id).await?.records.len();
+    Ok(List::new(app, stored, listed, now, page::Sent { cut, ..sent }))
+}
+
+/// The page while layouts are looked for: it comes back by itself, without script.
+fn looking(
+    app: &App,
+    stored: &StoredSheet,
+    now: Option<&Planned>,
+    pressed: bool,
+) -> Result<Response, PageError> {
+    let looking = page(&Looking::new(app, stored, now, pressed))?;
+    let again = format!("{LOOK_AGAIN}; url={}", urls::options(&stored.id));
+    let status = if pressed { StatusCode::CONFLICT } else { StatusCode::OK };
+    Ok((status, [(header::REFRESH, again)], looking).into_response())
+}
