@@ -16,12 +16,6 @@ pub(super) struct Frame {
     pub(super) courses: Courses,
 }
 
-/// All that were made, and whether any was left out.
-pub(super) struct Frames {
-    pub(super) frames: Vec<Frame>,
-    pub(super) all: bool,
-}
-
 /// Ways to lay the courses with the job's own joint.
 const MOST_COURSES: usize = 8;
 
@@ -35,8 +29,8 @@ const MOST_COURSES_OF_A_JOINT: usize = 2;
 /// What is left open of `chosen`, filled in every way worth looking at. The first is what is usual. What hangs on
 /// something that the lead chose is not varied: the joint where a start or a course line is chosen, and the way a
 /// step climbs where a start is.
-pub(super) fn frames(job: &Job, chosen: &Layout) -> Frames {
-    let mut made = Frames { frames: Vec::new(), all: true };
+pub(super) fn frames(job: &Job, chosen: &Layout) -> Vec<Frame> {
+    let mut made = Vec::new();
     let climbs = climbs(job, chosen);
     for (number, joint) in joints(job, chosen).into_iter().enumerate() {
         let most = if number == 0 { MOST_COURSES } else { MOST_COURSES_OF_A_JOINT };
@@ -44,15 +38,13 @@ pub(super) fn frames(job: &Job, chosen: &Layout) -> Frames {
         for (rank, layout) in ways_to_lay(job, &base, most).into_iter().enumerate() {
             let Ok(courses) = course::lay(job, &layout) else { continue };
             let climbs = if number == 0 && rank < MOST_CLIMBED { &climbs[..] } else { &climbs[..1] };
-            made.frames.extend(climbs.iter().map(|climb| {
+            made.extend(climbs.iter().map(|climb| {
                 let mut layout = layout.clone();
                 layout.mirror.extend(climb.clone());
                 Frame { layout, courses: courses.clone() }
             }));
         }
     }
-    // Courses that others beat can still save a tile or mirror better.
-    made.all = is_decided(job, chosen);
     made
 }
 
