@@ -48,7 +48,7 @@ fn usual_format(out: &impl IsTerminal) -> Format {
 
 /// At most a byte more than a job file may have, so that a wrong file costs no more than a right one.
 #[expect(clippy::disallowed_methods, reason = "the file named on the command line")]
-fn text_of(path: &Path) -> anyhow::Result<String> {
+pub(crate) fn text_of(path: &Path) -> anyhow::Result<String> {
     let file = std::fs::File::open(path).with_context(|| format!("cannot open {}", path.display()))?;
     let most = u64::try_from(limits::BYTES)?.saturating_add(1);
     let mut bytes = Vec::new();
@@ -57,12 +57,12 @@ fn text_of(path: &Path) -> anyhow::Result<String> {
     Ok(String::from_utf8_lossy(&bytes).into_owned())
 }
 
-fn wrong(faults: impl IntoIterator<Item = impl std::fmt::Display>) -> ExitCode {
+pub(crate) fn wrong(faults: impl IntoIterator<Item = impl std::fmt::Display>) -> ExitCode {
     faults.into_iter().for_each(|fault| tell(&fault.to_string()));
     ExitCode::from(FILE_IS_WRONG)
 }
 
 #[expect(clippy::print_stderr, reason = "what a person at the terminal has to mend")]
-fn tell(line: &str) {
+pub(crate) fn tell(line: &str) {
     eprintln!("{line}");
 }

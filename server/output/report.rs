@@ -128,8 +128,31 @@ impl Report<'_> {
     }
 
     fn wall(&mut self, surface: &Surface, courses: &WallCourses) {
-        let layout = &self.option.layout;
         self.heading("wall-named", &[("name", &surface.name), ("id", &surface.id.as_str())]);
+        if surface.outline.is_some() {
+            self.set_out(surface);
+        } else {
+            self.first_course(surface, courses);
+        }
+        for course in courses.courses.iter().rev() {
+            self.course(surface, course);
+        }
+    }
+
+    /// Where the joints of a surface given by its outline lie, in its own axes.
+    fn set_out(&mut self, surface: &Surface) {
+        let layout = &self.option.layout;
+        if let Some(start) = layout.starts.get(&surface.id) {
+            self.say("report-start-at", &[("x", &self.fine(*start))]);
+        }
+        if let Some(line) = layout.course_line.get(&surface.id) {
+            self.say("report-line-at", &[("y", &self.fine(*line))]);
+        }
+    }
+
+    /// How a wall is begun, from its left end and its level line.
+    fn first_course(&mut self, surface: &Surface, courses: &WallCourses) {
+        let layout = &self.option.layout;
         let first = match courses.first_course {
             FirstCourse::Propped => "report-propped",
             FirstCourse::Scribed => "report-scribed",
@@ -142,9 +165,6 @@ impl Report<'_> {
             let side = if *line > Length::ZERO { "height-above" } else { "height-below" };
             let height = self.texts.say_with(side, &[("height", &self.fine(line.abs()))]);
             self.say("report-line", &[("height", &height)]);
-        }
-        for course in courses.courses.iter().rev() {
-            self.course(surface, course);
         }
     }
 

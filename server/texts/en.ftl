@@ -209,6 +209,8 @@ report-propped = The first course is propped.
 report-scribed = The first course is scribed.
 report-start = An upright joint of course 1 is at { $x } from the left end.
 report-line = A joint between courses is { $height }.
+report-start-at = An upright joint of course 1 is at x = { $x }.
+report-line-at = A joint between courses is at y = { $y }.
 report-whole = { $count } whole
 report-options = Layouts to choose between
 report-searched = There are more layouts than can be looked at; these are the best of those that were.

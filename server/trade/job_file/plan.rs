@@ -92,7 +92,7 @@ fn courses(job: &Job, option: &LayoutOption, wanted: impl Fn(&Course) -> bool) -
 
 fn surface_of(surface: &Surface, option: &LayoutOption, places: &Places) -> Value {
     let mut written = json!({ "id": surface.id.as_str() });
-    if let Some(wall) = option.courses.walls.get(&surface.id) {
+    if let Some(wall) = option.courses.walls.get(&surface.id).filter(|_| surface.outline.is_none()) {
         let station = |station: &Station| json!({ "x": number(station.x), "gap": number(station.gap) });
         written["first_course"] = layout::first_course_name(wall.first_course).into();
         written["stations"] = wall.stations.iter().map(station).collect();

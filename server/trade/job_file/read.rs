@@ -140,7 +140,19 @@ fn version(walk: &mut Walk, node: &Node) -> Option<()> {
 /// Every surface, `None` in place of those with faults.
 fn surfaces(walk: &mut Walk, node: &Node, context: &mut Context) -> Option<Vec<Option<Surface>>> {
     let nodes = walk.list(node, limits::SURFACES, SURFACES)?;
-    Some(nodes.iter().map(|node| read_surface::surface(walk, node, context)).collect())
+    let read: Vec<_> = nodes.iter().map(|node| read_surface::surface(walk, node, context)).collect();
+    for (node, surface) in nodes.iter().zip(&read) {
+        let Some(surface) = surface.as_ref().filter(|surface| surface.outline.is_some()) else { continue };
+        let others = read.iter().flatten().filter(|other| other.id != surface.id);
+        if others.into_iter().any(|other| other.line == surface.line) {
+            walk.note::<()>(
+                &format!("{}.line", node.path),
+                format!("line {:?} of another surface", surface.line.0),
+                "a line of its own: an outline shares no level line",
+            );
+        }
+    }
+    Some(read)
 }
 
 /// All names, and the tiles among them that could be read.

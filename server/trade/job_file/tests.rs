@@ -10,6 +10,7 @@ use crate::measure::{
     TileId, Unit,
 };
 
+mod outlines;
 mod plans;
 
 /// A wall 910 mm wide with a valve, in tiles of 598 by 298.
@@ -348,11 +349,11 @@ fn what_cannot_be_so_is_refused() {
     );
     says(
         fault_after(|file| wall(file)["openings"][0]["x"] = 929.into()),
-        "$.surfaces[0].openings[0]: found an opening outside the wall; expected an opening at least partly on the wall",
+        "$.surfaces[0].openings[0]: found an opening outside the surface; expected an opening at least partly on the surface",
     );
     says(
         fault_after(|file| wall(file)["openings"][0]["y"] = (-1222).into()),
-        "$.surfaces[0].openings[0]: found an opening outside the wall; expected an opening at least partly on the wall",
+        "$.surfaces[0].openings[0]: found an opening outside the surface; expected an opening at least partly on the surface",
     );
     says(
         fault_after(|file| wall(file)["openings"][0]["clearance"] = (-19).into()),
@@ -441,8 +442,7 @@ fn what_is_not_supported_yet_is_said_plainly() {
     assert!(fault.ends_with("expected nothing here: leaning corners are not supported yet"), "{fault}");
     for change in [
         |file: &mut Value| wall(file)["soft_joints"] = json!([[[1, 0], [1, 5]]]),
-        |file: &mut Value| wall(file)["outline"] = json!([[0, 0], [1, 0], [1, 1]]),
-        |file: &mut Value| wall(file)["kind"] = "floor".into(),
+        |file: &mut Value| wall(file)["kind"] = "ceiling".into(),
         |file: &mut Value| wall(file)["round"] = true.into(),
         |file: &mut Value| {
             wall(file)["edges"]["right"] = json!({"role": "corner", "meets": "B", "round": true})

@@ -4,8 +4,8 @@ use serde_json::{Map, Value, json};
 
 use super::layout;
 use crate::measure::{
-    Band, BandHeight, Edges, Fraction, Job, Length, Opening, OpeningEdge, OpeningShape, Pattern, Role,
-    Surface, Tile, Unit,
+    Band, BandHeight, Edges, Fraction, Job, Length, LineId, Opening, OpeningEdge, OpeningShape, Outline,
+    OutlineKind, Pattern, Role, Surface, Tile, Unit,
 };
 use crate::search::Priorities;
 
@@ -88,6 +88,9 @@ impl Lengths {
     }
 
     fn surface(self, surface: &Surface) -> Value {
+        if let Some(outline) = &surface.outline {
+            return self.outlined(surface, outline);
+        }
         let base = surface.base.iter().map(|reading| {
             let mut object = json!({ "x": self.one(reading.x), "drop": self.one(reading.drop) });
             put(&mut object, [("carries", (!reading.carries).then_some(Value::Bool(false)))]);
@@ -113,6 +116,28 @@ impl Lengths {
         });
         let line = &surface.line.0;
         put(&mut object, [("line", (!line.is_empty()).then(|| line.as_str().into()))]);
+        object
+    }
+
+    fn outlined(self, surface: &Surface, outline: &Outline) -> Value {
+        let kind = match outline.kind() {
+            OutlineKind::Floor => "floor",
+            OutlineKind::Wall => "wall",
+        };
+        let points = outline.corners();
+        let points = points.iter().map(|point| json!([self.one(point.x), self.one(point.y)]));
+        let mut object = json!({
+            "id": surface.id.as_str(),
+            "name": surface.name,
+            "kind": kind,
+            "outline": Value::from_iter(points),
+            "edge_roles": Value::from_iter(outline.sides().iter().map(|side| role(side.role))),
+            "openings": Value::from_iter(surface.openings.iter().map(|opening| self.opening(opening))),
+            "bands": Value::from_iter(surface.bands.iter().map(|band| self.band(band))),
+            "pattern": pattern(&surface.pattern),
+        });
+        let line = &surface.line;
+        put(&mut object, [("line", (*line != LineId::of(&surface.id)).then(|| line.0.as_str().into()))]);
         object
     }
 
