@@ -8,6 +8,7 @@ mod guard;
 mod jobs;
 mod layout;
 mod offcuts;
+mod options;
 mod plan;
 mod published;
 mod sheet;

@@ -171,23 +171,30 @@ fn sides(walk: &mut Walk, node: &Node) -> Option<Sides> {
 
 /// What the problem refuses, by where it stands in the file; what `count` pieces have in common once.
 fn refused(faults: &[ProblemFault], origins: &[String]) -> Vec<Fault> {
-    let origin = |piece: usize| origins.get(piece).map_or("$.pieces", String::as_str);
+    let origin = |piece: &usize| origins.get(*piece).cloned().unwrap_or_else(|| "$.pieces".to_owned());
+    let racked = |rack: &usize| format!("$.rack[{rack}]");
     let mut lines = Vec::new();
     for fault in faults {
         let (path, expected) = match fault {
-            ProblemFault::TileSize => ("$.tile", "a width and a height above 0"),
-            ProblemFault::TileTooLong => ("$.tile", "a tile of at most 100 m"),
-            ProblemFault::NegativeKerf => ("$.kerf", "a length of 0 or more"),
-            ProblemFault::KerfTooWide => ("$.kerf", "a kerf of at most 100 m"),
-            ProblemFault::TooManyPieces { .. } => ("$.pieces", "fewer pieces"),
-            ProblemFault::PieceSize { piece, .. } => (origin(*piece), "a width and a height above 0"),
-            ProblemFault::PieceTooLarge { piece, .. } => (origin(*piece), "a piece that fits on the tile"),
+            ProblemFault::TileSize => ("$.tile".to_owned(), "a width and a height above 0"),
+            ProblemFault::TileTooLong => ("$.tile".to_owned(), "a tile of at most 100 m"),
+            ProblemFault::NegativeKerf => ("$.kerf".to_owned(), "a length of 0 or more"),
+            ProblemFault::KerfTooWide => ("$.kerf".to_owned(), "a kerf of at most 100 m"),
+            ProblemFault::TooManyPieces { .. } => ("$.pieces".to_owned(), "fewer pieces"),
+            ProblemFault::PieceSize { piece, .. } => (origin(piece), "a width and a height above 0"),
+            ProblemFault::PieceTooLarge { piece, .. } => (origin(piece), "a piece that fits on the tile"),
             ProblemFault::OppositeSides { piece, .. } => {
-                (origin(*piece), "factory sides that a piece of this size can keep")
+                (origin(piece), "factory sides that a piece of this size can keep")
+            }
+            ProblemFault::TooManyRacked { .. } => ("$.rack".to_owned(), "fewer offcuts"),
+            ProblemFault::RackedSize { rack, .. } => (racked(rack), "a width and a height above 0"),
+            ProblemFault::RackedTooLarge { rack, .. } => (racked(rack), "an offcut no larger than the tile"),
+            ProblemFault::RackedOppositeSides { rack, .. } => {
+                (racked(rack), "factory sides that an offcut of this size can have")
             }
         };
-        let (path, expected) = (path.to_owned(), expected.to_owned());
-        let line = Fault { path, found: format!("what cannot be cut: {fault}"), expected };
+        let line =
+            Fault { path, found: format!("what cannot be cut: {fault}"), expected: expected.to_owned() };
         if !lines.contains(&line) {
             lines.push(line);
         }

@@ -496,7 +496,7 @@ proptest! {
     fn a_job_written_and_read_is_the_same_job(job in jobs()) {
         let text = write_job(&job);
         let read = read(&text);
-        prop_assert_eq!(read, Ok(Read { job, ignored: Vec::new() }), "{}", text);
+        prop_assert_eq!(read, Ok(Read { job, priorities: Priorities::default(), ignored: Vec::new() }), "{}", text);
     }
 
     #[test]
