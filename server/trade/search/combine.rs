@@ -1,8 +1,8 @@
 //! The starts of all walls of one frame together.
 
 use std::collections::BTreeMap;
+use std::ops::ControlFlow;
 
-use super::Priorities;
 use super::frames::Frame;
 use super::front::{Cost, front, thinned};
 use super::options::Extent;
@@ -10,7 +10,8 @@ use super::propose::starts_for_itself;
 use super::ranked_starts;
 use super::seen::{Seen, figures};
 use super::watch::Watch;
-use crate::measure::{Job, Layout, Length, Surface};
+use super::{Figures, Priorities, Reach, Starts, start_front};
+use crate::measure::{Job, Layout, Length, Surface, SurfaceId};
 use crate::place;
 
 /// Starts of a band that starts for itself, besides the best.
@@ -27,6 +28,12 @@ const FEWEST_TOGETHER: usize = 3;
 
 /// Layouts kept of one frame.
 const KEPT: usize = 40;
+
+/// Choices of starts of which every piece is placed, of those whose row ends pair best.
+const KEPT_PAIRED: usize = 60;
+
+/// Starts that are looked at between two questions of the search for those that pair best.
+const BETWEEN_QUESTIONS: u64 = 4096;
 
 /// One wall with its starts and what they come to.
 struct Choice {
@@ -110,19 +117,98 @@ impl Search<'_> {
         }));
         let mut choices = Vec::new();
         for (start, band_starts) in starts {
-            let mut layout = frame.layout.clone();
-            layout.starts.insert(surface.id.clone(), start);
-            let bands = band_starts.iter().map(|(band, start)| ((surface.id.clone(), *band), *start));
-            layout.band_starts.extend(bands);
-            let pieces = place::pieces(job, surface, &courses.courses, &layout, courses).pieces;
-            let work = pieces.len();
-            let seen = Seen::of(job, frame, surface, pieces);
+            let seen = self.seen(frame, surface, start, &band_starts);
+            let work = seen.pieces.len();
             choices.push(Choice { start, band_starts, seen });
             if !watch.go_on(work) {
                 break;
             }
         }
         choices
+    }
+
+    /// What a wall comes to.
+    fn seen(
+        &self,
+        frame: &Frame,
+        surface: &Surface,
+        start: Length,
+        band_starts: &BTreeMap<usize, Length>,
+    ) -> Seen {
+        let mut layout = frame.layout.clone();
+        layout.starts.insert(surface.id.clone(), start);
+        let bands = band_starts.iter().map(|(band, start)| ((surface.id.clone(), *band), *start));
+        layout.band_starts.extend(bands);
+        let pieces = frame
+            .courses
+            .walls
+            .get(&surface.id)
+            .map(|courses| place::pieces(self.job, surface, &courses.courses, &layout, courses).pieces);
+        Seen::of(self.job, frame, surface, pieces.unwrap_or_default())
+    }
+
+    /// The complete layouts of a frame whose row ends pair best, over all walls together, and whether every one there
+    /// is was looked at. At most `visits` are.
+    pub(super) fn paired(
+        &self,
+        frame: &Frame,
+        visits: &mut u64,
+        watch: &mut Watch<'_>,
+    ) -> (Vec<(Cost, Layout)>, Reach) {
+        let mut questions = *visits / BETWEEN_QUESTIONS;
+        let found = start_front(self.job, &frame.layout, &frame.courses, &mut || {
+            questions = questions.saturating_sub(1);
+            if questions == 0 { ControlFlow::Break(()) } else { watch.answer() }
+        });
+        *visits = visits.saturating_sub(found.visited);
+        let rated = |starts: Starts| (Cost::of(&of_rows(&starts), self.priorities), starts);
+        let all = front(found.choices.into_iter().map(rated).collect());
+        let reach = if all.len() <= KEPT_PAIRED { found.reach } else { Reach::Searched };
+        let mut walls: BTreeMap<(&SurfaceId, Length, BTreeMap<usize, Length>), Seen> = BTreeMap::new();
+        let mut layouts = Vec::new();
+        for (_, starts) in thinned(all, KEPT_PAIRED) {
+            let keys: Vec<_> = self.job.surfaces.iter().map(|surface| starts_of(&starts, surface)).collect();
+            for (surface, (start, bands)) in self.job.surfaces.iter().zip(&keys) {
+                walls.entry((&surface.id, *start, bands.clone())).or_insert_with(|| {
+                    let seen = self.seen(frame, surface, *start, bands);
+                    watch.go_on(seen.pieces.len());
+                    seen
+                });
+            }
+            let places = self.job.surfaces.iter().zip(keys);
+            let seen: Vec<&Seen> = places
+                .filter_map(|(surface, (start, bands))| walls.get(&(&surface.id, start, bands)))
+                .collect();
+            let figures = figures(self.job, frame, &self.facing, &seen);
+            let layout =
+                Layout { starts: starts.starts, band_starts: starts.band_starts, ..frame.layout.clone() };
+            layouts.push((Cost::of(&figures, self.priorities), layout));
+            if watch.is_stopped() {
+                break;
+            }
+        }
+        (thinned(front(layouts), KEPT), reach)
+    }
+}
+
+/// The starts of one wall and of its bands.
+fn starts_of(starts: &Starts, surface: &Surface) -> (Length, BTreeMap<usize, Length>) {
+    let bands = starts.band_starts.iter().filter(|((id, _), _)| *id == surface.id);
+    let start = starts.starts.get(&surface.id).copied().unwrap_or_default();
+    (start, bands.map(|((_, band), start)| (*band, *start)).collect())
+}
+
+/// The figures of row ends alone.
+fn of_rows(starts: &Starts) -> Figures {
+    Figures {
+        bought: starts.row_tiles,
+        narrowest_cut: starts.narrowest,
+        cuts: starts.cuts,
+        slivers: starts.slivers,
+        unequal: starts.unequal,
+        opening_edges_on_joints: starts.opening_edges_on_joints,
+        base_gap_largest: Length::ZERO,
+        warnings: starts.shown,
     }
 }
 

@@ -3,7 +3,7 @@
 use std::ops::ControlFlow;
 
 use super::combine::Search;
-use super::frames::{frames, is_decided};
+use super::frames::{Frames, frames, is_decided};
 use super::front::{Cost, front, thinned};
 use super::looks::facing;
 use super::watch::Watch;
@@ -21,6 +21,8 @@ pub(super) struct Extent {
     pub(super) starts: usize,
     /// Ways to lay the courses, with their joints and climbs.
     pub(super) frames: usize,
+    /// Starts looked at in all frames together, for those whose row ends pair best.
+    pub(super) visits: u64,
     /// Layouts drawn whole, whose tiles are estimated well.
     pub(super) drawn: usize,
     /// Layouts for which cutting plans are made.
@@ -32,14 +34,17 @@ impl Extent {
     const PLACED: usize = 300_000;
     const DRAWN: usize = 60_000;
     const WORKED_OUT: usize = 12_000;
+    /// Starts looked at for each piece: a larger room may take longer, up to a few seconds.
+    const VISITS_A_PIECE: u64 = 3000;
 
     /// For layouts of about so many pieces.
-    fn of(pieces: usize) -> Self {
+    pub(super) fn of(pieces: usize) -> Self {
         let pieces = pieces.max(1);
         let starts = (Self::PLACED / pieces).clamp(4, 16);
         Self {
             starts,
             frames: (Self::PLACED / (pieces * starts)).clamp(1, 64),
+            visits: Self::VISITS_A_PIECE * u64::try_from(pieces).unwrap_or(u64::MAX).min(2000),
             drawn: (Self::DRAWN / pieces).clamp(2, 64),
             worked_out: (Self::WORKED_OUT / pieces).clamp(1, 16),
         }
@@ -117,9 +122,16 @@ pub fn options(
     }
     let extent = Extent::of(proposed.pieces.len());
     let search = Search { job, facing: facing(job), priorities, extent };
+    let Frames { frames, mut reach } = frames(job, &chosen, extent.frames);
     let mut promising = Vec::new();
-    for frame in frames(job, &chosen).iter().take(extent.frames) {
+    let mut visits = extent.visits;
+    for frame in &frames {
         promising.extend(search.layouts(frame, &mut watch));
+        let (paired, reached) = search.paired(frame, &mut visits, &mut watch);
+        promising.extend(paired);
+        if reached == Reach::Searched {
+            reach = reached;
+        }
         if watch.is_stopped() {
             break;
         }
@@ -147,8 +159,10 @@ pub fn options(
         check(job, &option)?;
         options.push(option);
     }
-    // Only promising starts are put together.
-    Ok(Options { first: first(&options), options, reach: Reach::Searched })
+    if watch.is_stopped() {
+        reach = Reach::Searched;
+    }
+    Ok(Options { first: first(&options), options, reach })
 }
 
 /// Something with its figures and their cost.
@@ -185,7 +199,8 @@ fn worth_their_joint(usual: Length, front: Vec<Rated<LayoutOption>>) -> Vec<Rate
 /// What each aim's best is, where no other aim has taken it; among equals the one listed first that is free.
 fn first(options: &[LayoutOption]) -> Vec<(Aim, usize)> {
     let mut first: Vec<(Aim, usize)> = Vec::new();
-    for aim in [Aim::FewestTiles, Aim::LargestCuts, Aim::BestLooks] {
+    // Looks are seldom alike in two options; tiles and cuts often are.
+    for aim in [Aim::BestLooks, Aim::FewestTiles, Aim::LargestCuts] {
         let cost = |index: &usize| aim.cost(&options[*index].figures);
         let taken = |index: &usize| first.iter().any(|(_, taken)| taken == index);
         let best = (0..options.len()).min_by_key(|index| (cost(index), taken(index), *index));
@@ -193,6 +208,7 @@ fn first(options: &[LayoutOption]) -> Vec<(Aim, usize)> {
             first.push((aim, best));
         }
     }
+    first.sort_unstable();
     first
 }
 
