@@ -47,8 +47,14 @@ pub fn ranked_course_lines(job: &Job, layout: &Layout, walls: &[&Surface]) -> Ve
 /// The ways to lay the courses of `walls`, which share a level line, that no other beats in everything that is judged
 /// of courses, at most `most` of them, the best first. Each is `layout` with a course line for every wall and whether
 /// it is propped or scribed. What `layout` says of these walls stays; where it says nothing of how they begin, all
-/// are tried as is usual, all propped and all scribed.
-pub(super) fn course_choices(job: &Job, layout: &Layout, walls: &[&Surface], most: usize) -> Vec<Layout> {
+/// are tried as is usual, all propped and all scribed. Only ways that `keep` agrees to count.
+pub(super) fn course_choices(
+    job: &Job,
+    layout: &Layout,
+    walls: &[&Surface],
+    most: usize,
+    keep: &dyn Fn(&BTreeMap<SurfaceId, WallCourses>) -> bool,
+) -> Vec<Layout> {
     let joint = layout.joint.unwrap_or_else(|| job.chosen_joint());
     let given = walls.iter().find_map(|wall| layout.course_line.get(&wall.id)).copied();
     let lines = given.map_or_else(|| candidates(job, joint, walls), |line| BTreeSet::from([line]));
@@ -63,15 +69,21 @@ pub(super) fn course_choices(job: &Job, layout: &Layout, walls: &[&Surface], mos
             let mut tried = layout.clone();
             for wall in walls {
                 tried.course_line.entry(wall.id.clone()).or_insert(*line);
-                if let Some(way) = way {
+                // Nothing is propped on a surface given by its outline.
+                if let (Some(way), None) = (way, &wall.outline) {
                     tried.first_course.entry(wall.id.clone()).or_insert(*way);
                 }
             }
             let Ok((score, laid)) = judged(job, &tried, walls) else { continue };
+            if !keep(&laid) {
+                continue;
+            }
             if given.is_none() {
                 tried = on_line(&tried, walls, lowest_joint(walls, &laid).unwrap_or(*line));
             }
-            tried.first_course.extend(laid.iter().map(|(id, wall)| (id.clone(), wall.first_course)));
+            let begun = walls.iter().filter(|wall| wall.outline.is_none());
+            let begun = begun.filter_map(|wall| Some((wall.id.clone(), laid.get(&wall.id)?.first_course)));
+            tried.first_course.extend(begun);
             choices.push((score.flags, (score.cost(largest_gap(laid.values())), tried)));
         }
     }

@@ -17,6 +17,7 @@ mod starts;
 #[cfg(test)]
 mod tests;
 mod watch;
+mod why_not;
 mod work_out;
 
 use std::collections::BTreeMap;
@@ -37,6 +38,7 @@ pub use rough_in::{
     rough_in,
 };
 pub use starts::ranked_starts;
+pub use why_not::{Asked, WhyNot, why_not};
 pub use work_out::{WorkFault, plan, work_out};
 
 /// One layout with all that follows from it.

@@ -2,23 +2,54 @@
 
 use std::ops::ControlFlow;
 
-use super::combine::layouts;
+use super::combine::Search;
 use super::frames::{Frames, frames, is_decided};
 use super::front::{Cost, front, thinned};
 use super::looks::facing;
 use super::watch::Watch;
 use super::work_out::{Drawn, check};
-use super::{Amount, Figures, LayoutOption, Measure, Priorities, WorkFault, plan};
+use super::{Amount, Figures, LayoutOption, Measure, Priorities, WorkFault, propose, work_out};
 use crate::measure::{Job, Length};
 
 /// The most options listed.
 pub const MOST_OPTIONS: usize = 12;
 
-/// Layouts that are drawn whole, and whose tiles are estimated well.
-const MOST_DRAWN: usize = 64;
+/// How far a search goes: as wide as pays in a room, less in a hall, so that its work is bounded.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Extent {
+    /// Starts of one wall's field that are placed.
+    pub(super) starts: usize,
+    /// Ways to lay the courses, with their joints and climbs.
+    pub(super) frames: usize,
+    /// Starts looked at in all frames together, for those whose row ends pair best.
+    pub(super) visits: u64,
+    /// Layouts drawn whole, whose tiles are estimated well.
+    pub(super) drawn: usize,
+    /// Layouts for which cutting plans are made.
+    pub(super) worked_out: usize,
+}
 
-/// Layouts for which cutting plans are made.
-const MOST_WORKED_OUT: usize = 16;
+impl Extent {
+    /// Pieces placed, drawn and planned in one search at most: of the order of a second each.
+    const PLACED: usize = 300_000;
+    const DRAWN: usize = 60_000;
+    const WORKED_OUT: usize = 12_000;
+    /// Starts looked at for each piece: a larger room may take longer, up to a few seconds.
+    const VISITS_A_PIECE: u64 = 3000;
+
+    /// For layouts of about so many pieces.
+    pub(super) fn of(pieces: usize) -> Self {
+        let pieces = pieces.max(1);
+        let starts = (Self::PLACED / pieces).clamp(4, 16);
+        Self {
+            starts,
+            frames: (Self::PLACED / (pieces * starts)).clamp(1, 64),
+            visits: Self::VISITS_A_PIECE * u64::try_from(pieces).unwrap_or(u64::MAX).min(2000),
+            drawn: (Self::DRAWN / pieces).clamp(2, 64),
+            worked_out: (Self::WORKED_OUT / pieces).clamp(1, 16),
+        }
+    }
+}
 
 /// The layouts worth choosing between: none is beaten by another on every measure.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -81,7 +112,7 @@ pub fn options(
 ) -> Result<Options, WorkFault> {
     let chosen = job.layout.clone().unwrap_or_default();
     let mut watch = Watch::new(go_on);
-    let proposed = plan(job)?;
+    let proposed = work_out(job, propose(job, &chosen))?;
     if is_decided(job, &chosen) {
         return Ok(Options {
             options: vec![proposed],
@@ -89,17 +120,24 @@ pub fn options(
             reach: Reach::All,
         });
     }
-    let Frames { frames, all } = frames(job, &chosen);
-    let facing = facing(job);
+    let extent = Extent::of(proposed.pieces.len());
+    let search = Search { job, facing: facing(job), priorities, extent };
+    let Frames { frames, mut reach } = frames(job, &chosen, extent.frames);
     let mut promising = Vec::new();
+    let mut visits = extent.visits;
     for frame in &frames {
-        promising.extend(layouts(job, frame, &facing, priorities, &mut watch));
+        promising.extend(search.layouts(frame, &mut watch));
+        let (paired, reached) = search.paired(frame, &mut visits, &mut watch);
+        promising.extend(paired);
+        if reached == Reach::Searched {
+            reach = reached;
+        }
         if watch.is_stopped() {
             break;
         }
     }
     let mut drawn = Vec::new();
-    for (_, layout) in thinned(front(promising), MOST_DRAWN) {
+    for (_, layout) in thinned(front(promising), extent.drawn) {
         if !watch.ask() {
             break;
         }
@@ -108,7 +146,7 @@ pub fn options(
         }
     }
     let mut worked = vec![rated(priorities, proposed.figures, proposed)];
-    for (_, (_, layout)) in thinned(worth_their_slivers(front(drawn)), MOST_WORKED_OUT) {
+    for (_, (_, layout)) in thinned(worth_their_slivers(front(drawn)), extent.worked_out) {
         if !watch.ask() {
             break;
         }
@@ -121,7 +159,9 @@ pub fn options(
         check(job, &option)?;
         options.push(option);
     }
-    let reach = if all && !watch.is_stopped() { Reach::All } else { Reach::Searched };
+    if watch.is_stopped() {
+        reach = Reach::Searched;
+    }
     Ok(Options { first: first(&options), options, reach })
 }
 
@@ -159,7 +199,8 @@ fn worth_their_joint(usual: Length, front: Vec<Rated<LayoutOption>>) -> Vec<Rate
 /// What each aim's best is, where no other aim has taken it; among equals the one listed first that is free.
 fn first(options: &[LayoutOption]) -> Vec<(Aim, usize)> {
     let mut first: Vec<(Aim, usize)> = Vec::new();
-    for aim in [Aim::FewestTiles, Aim::LargestCuts, Aim::BestLooks] {
+    // Looks are seldom alike in two options; tiles and cuts often are.
+    for aim in [Aim::BestLooks, Aim::FewestTiles, Aim::LargestCuts] {
         let cost = |index: &usize| aim.cost(&options[*index].figures);
         let taken = |index: &usize| first.iter().any(|(_, taken)| taken == index);
         let best = (0..options.len()).min_by_key(|index| (cost(index), taken(index), *index));
@@ -167,6 +208,7 @@ fn first(options: &[LayoutOption]) -> Vec<(Aim, usize)> {
             first.push((aim, best));
         }
     }
+    first.sort_unstable();
     first
 }
 

@@ -75,6 +75,10 @@ impl<'j> Drawn<'j> {
         Ok(Self { job, layout, courses, pieces, tiles, advice })
     }
 
+    pub(super) fn pieces(&self) -> &[Piece] {
+        &self.pieces
+    }
+
     /// Its figures, with tiles and saw cuts estimated.
     pub(super) fn estimated(&self) -> Figures {
         let bought = self.tiles.values().map(|tiles| tiles.full + offcut::estimate(&tiles.problem).tiles);
