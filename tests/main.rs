@@ -9,6 +9,7 @@ mod jobs;
 mod layout;
 mod plan;
 mod published;
+mod rough_in;
 mod sheet;
 mod store;
 mod support;
