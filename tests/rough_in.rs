@@ -49,7 +49,8 @@ fn cut_on_the_back_wall(option: &LayoutOption) -> Vec<&Piece> {
 
 /// The number of a page's table row, in the first column.
 fn number(page: &Page, label: &str) -> String {
-    let (labels, numbers) = (page.texts(".rough-numbers th[scope]"), page.texts(".rough-numbers tbody td"));
+    let (labels, numbers) =
+        (page.texts(".rough-numbers th[scope=row]"), page.texts(".rough-numbers tbody td"));
     let columns = numbers.len() / labels.len();
     let row =
         labels.iter().position(|found| found == label).unwrap_or_else(|| panic!("{label} in {labels:?}"));
@@ -72,7 +73,6 @@ async fn before_the_studs_are_cut_the_sheet_says_where_the_niche_goes() {
     assert!(page.texts(".rough-judged li").contains(&"No tile is cut at it".to_owned()));
     // 22 mm of lining on each side.
     assert!(page.text(".rough-figures").contains("639 mm × 640 mm 595 mm × 596 mm finished inside"));
-    assert_eq!(number(&page, "Width"), "639 mm");
     // Places count from the bare wall's corner.
     let left: i64 = number(&page, "Left side from the left corner").trim_end_matches(" mm").parse().unwrap();
     assert!((400..=1400 - 639).contains(&left), "{left}");

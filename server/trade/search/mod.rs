@@ -24,8 +24,8 @@ pub use options::{Aim, MOST_OPTIONS, Options, Reach, Reason, options};
 pub use priorities::{Amount, Measure, Priorities, PrioritiesFault};
 pub use propose::propose;
 pub use rough_in::{
-    Depth, DepthVerdict, EdgeFit, Fit, Framing, NoPlace, Off, RoughIn, Seat, Wish, WishKind, above_base,
-    rough_in,
+    Depth, DepthVerdict, EdgeFit, Fit, Fitting, Framing, NoPlace, Off, RoughIn, Seat, Wish, WishKind,
+    above_base, rough_in,
 };
 pub use starts::ranked_starts;
 pub use work_out::{WorkFault, plan, work_out};
