@@ -38,6 +38,25 @@ impl Clock {
     }
 }
 
+/// How long something has taken, for a command that waits no longer than it was told.
+#[derive(Clone, Copy, Debug)]
+pub struct Stopwatch {
+    started: std::time::Instant,
+}
+
+impl Stopwatch {
+    /// Starts to count.
+    #[expect(clippy::disallowed_methods, reason = "this is the one place that reads the clock")]
+    pub fn start() -> Self {
+        Self { started: std::time::Instant::now() }
+    }
+
+    /// The time since then.
+    pub fn elapsed(&self) -> std::time::Duration {
+        self.started.elapsed()
+    }
+}
+
 #[expect(clippy::disallowed_methods, reason = "this is the one place that reads the clock")]
 fn wall_now() -> Instant {
     Instant::from_millis(jiff::Timestamp::now().as_millisecond())

@@ -25,6 +25,8 @@ pub enum Command {
     Demo(Serve),
     /// Plan the job of a file, without serving anything.
     Plan(Plan),
+    /// Find the fewest tiles that the pieces of a file can be cut from, without serving anything.
+    Offcuts(Offcuts),
 }
 
 /// Which file to plan, and how to print it.
@@ -36,6 +38,17 @@ pub struct Plan {
     /// How to print the plan: for a program when not named, and for a person at a terminal.
     #[arg(long)]
     pub format: Option<Format>,
+}
+
+/// Which pieces to cut, and how long to look for the fewest tiles.
+#[derive(clap::Args, Clone, Debug)]
+pub struct Offcuts {
+    /// The file that lists the tile and the pieces.
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
+    /// Print the best that was found after so many seconds, if it is not done before.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=86_400))]
+    pub seconds: Option<u32>,
 }
 
 /// How a plan is printed.

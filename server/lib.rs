@@ -12,12 +12,13 @@
 //! - [`output`] for drawings and text;
 //! - [`texts`] for all words;
 //! - [`demo`] for a job to look at;
-//! - [`plan_command`] for planning a file without serving anything.
+//! - [`plan_command`] for planning a file without serving anything, [`offcuts_command`] for the fewest tiles of a list of pieces.
 
 pub mod app;
 pub mod clock;
 pub mod config;
 pub mod demo;
+pub mod offcuts_command;
 pub mod output;
 pub mod plan_command;
 pub mod store;

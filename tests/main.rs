@@ -7,6 +7,7 @@ mod cuts;
 mod guard;
 mod jobs;
 mod layout;
+mod offcuts;
 mod options;
 mod plan;
 mod published;

@@ -219,7 +219,27 @@ report-propped = The first course is propped.
 report-scribed = The first course is scribed.
 report-start = An upright joint of course 1 is at { $x } from the left end.
 report-line = A joint between courses is { $height }.
+report-start-at = An upright joint of course 1 is at x = { $x }.
+report-line-at = A joint between courses is at y = { $y }.
 report-whole = { $count } whole
+report-options = Layouts to choose between
+report-searched = There are more layouts than can be looked at; these are the best of those that were.
+report-first-whole = Layout 1, whole
+report-fewest-tiles = fewest tiles
+report-largest-cuts = largest cuts
+report-best-looks = best looks
+report-joint = with a joint of { $joint }
+report-gains = Gains: { $reasons }.
+report-costs = Costs: { $reasons }.
+report-reason = { $measure } { $here } instead of { $first }
+report-measure-tiles = tiles
+report-measure-narrowest = narrowest cut
+report-measure-cuts = saw cuts
+report-measure-slivers = slivers
+report-measure-symmetry = row ends unequal by, on average,
+report-measure-opening-edges = edges of openings on joints
+report-measure-base-gap = largest gap at the base
+report-measure-warnings = rules to look at
 layout-outrun = Nothing was moved. Look at how the layout lies now before you move it again; what you typed is still here.
 
 # Times
@@ -927,6 +947,123 @@ options-looking-says = This page looks again by itself every few seconds. Leave 
 options-so-far = As it lies now, it takes { $tiles }. { $proved }
 options-look-again = Look again now
 options-pressed-too-early = Nothing was chosen: the room has changed, and its layouts are looked for again. Choose again in a moment.
+# Rough-in sheet
+rough-title = Rough-in: { $wall }
+rough-link = Rough-in for a niche or valve
+rough-link-says = Not framed yet? See where it suits the joints.
+rough-says = Say how large a niche is and between which studs it may go, or where a valve may sit. The sheet says where to frame it so that its edges fall on joints.
+rough-wishes = Niches and valves of this wall
+rough-new-niche = A new niche
+rough-new-valve = A new valve
+rough-niche-name = Niche
+rough-valve-name = Valve
+rough-form-niche = A niche that is not framed yet
+rough-form-valve = A valve that is not set yet
+rough-form-change = Change what is wanted of { $name }
+rough-name = Name
+rough-width = Finished width inside
+rough-width-hint = Between the tile or trim of its sides.
+rough-height = Finished height inside
+rough-height-hint = Between the tile or trim below and above.
+rough-lining = What lines it, on each side
+rough-lining-hint = Board, membrane, bed and tile inside the niche. Left empty it is the bed and tile of this wall.
+rough-diameter = Hole in the tile
+rough-diameter-hint = Its diameter; the plate hides it.
+rough-range = Where it may go
+rough-range-niche = The hole in the framing stays within these, as between two studs. From the left corner of the bare wall, and from the level line.
+rough-range-valve = Its centre stays within these. Leave the second empty to keep to one plumb line or one height.
+rough-x-from = From the left: from
+rough-x-to = to
+rough-y-from = Lowest
+rough-y-to = Highest
+rough-depth-title = How deep it sits
+rough-depth-says = Leave all three empty if it is not mounted yet. Measure from where the valve's own sheet measures, usually its back.
+rough-to-bare-wall = From its back to the face of the bare wall
+rough-window-least = Finished wall at least
+rough-window-least-hint = From its back, as the valve's sheet says.
+rough-window-most = Finished wall at most
+rough-edge = Its edge
+rough-clearance = Space between it and the tile
+rough-clearance-hint = Left empty it is the job's gap at openings.
+rough-save = Find its place
+rough-drop = Not wanted any more
+rough-fault-many = There are { $most } on this wall already. Drop one that is not wanted first.
+rough-outrun = Nothing was put on the wall: the layout or what is wanted has changed. Look at where it goes now.
+rough-on-joints = { $on ->
+    [4] All four edges on joints: no tile is cut at it.
+    [3] Three of four edges on joints.
+    [2] Two of four edges on joints.
+    [1] One of four edges on a joint.
+   *[0] No edge on a joint.
+}
+rough-seat-middle = In the middle of a tile.
+rough-seat-crossing = On the crossing of two joints.
+rough-seat-within = Within one tile, not in its middle.
+rough-seat-joint = In the middle of a joint.
+rough-seat-across = Across the edge of a tile. A wider range may have a better place.
+rough-frame-hole = Hole in the framing
+rough-finished-size = { $size } finished inside
+rough-size = { $width } × { $height }
+rough-left = Its left side
+rough-bottom = Its bottom
+rough-from-corner = from the left corner
+rough-centre-x = Centre
+rough-centre-y = Centre
+rough-numbers = To mark on the studs
+rough-column-framed = Framed
+rough-column-finished = Finished
+rough-column-centre = Centre
+rough-row-left = Left side from the left corner
+rough-row-right = Right side from the left corner
+rough-row-bottom = Bottom from the line
+rough-row-top = Top from the line
+rough-row-base-left = Bottom above the base, at its left
+rough-row-base-right = Bottom above the base, at its right
+rough-row-wide = Width
+rough-row-high = Height
+rough-row-x = From the left corner
+rough-row-y = From the line
+rough-row-base = Above the base
+rough-edge-left = Left edge
+rough-edge-right = Right edge
+rough-edge-bottom = Bottom edge
+rough-edge-top = Top edge
+rough-edge-on = { $side } on a joint
+rough-edge-off = { $side } { $by } off the nearest joint: { $leaves } of the tile stays
+rough-edge-thin = { $side } { $by } off the nearest joint: only { $leaves } of the tile stays, and may break
+rough-web = { $web } of tile at least between the hole and an edge
+rough-web-thin = Only { $web } of tile between the hole and an edge: it may break
+rough-cut = { $count ->
+    [0] No tile is cut at it
+    [one] One tile is cut at it
+   *[other] { $count } tiles are cut at it
+}
+rough-slivers = Small parts: { $pieces }
+rough-depth = The finished wall is { $finished } from its back: { $wall } to the bare wall, and { $build } of bed and tile.
+rough-depth-fits = That is within { $from } to { $to }.
+rough-depth-back = That is nearer than { $from }: move the valve back into the wall by { $least }, at most { $most }.
+rough-depth-forward = That is farther than { $to }: bring the valve forward by { $least }, at most { $most }.
+rough-too-narrow = The hole in the framing is { $width } × { $height }, and the range is { $across } too narrow for it.
+rough-too-low = The hole in the framing is { $width } × { $height }, and the range is { $up } too low for it.
+rough-too-small = The hole in the framing is { $width } × { $height }, and the range is { $across } too narrow and { $up } too low for it.
+rough-none-free = Everywhere in this range it would run into another opening or over the edge of the tile. Widen the range, or make it smaller.
+rough-not-laid = No tile is laid on this wall yet.
+rough-drawing-says = The tile of this wall with { $name } in its place.
+rough-caution = Framing, plumbing and waterproofing are for those licensed to do them, and the local code comes first. Look what is in the wall before a stud is cut, and measure once more.
+# Every horizontal surface of a shower, 1/4 to 1/2 in per ft: NTCA trainer in "Ask the Experts", tileletter.com.
+rough-caution-sill = A niche's sill falls to the front by 1/4 to 1/2 in per ft (2 to 4 %).
+rough-assumed = What was taken as given
+rough-assumed-lining = The hole in the framing is larger than the finished niche by { $lining } on each side.
+rough-assumed-clearance = Tile stops { $clearance } from it. What hides the tile's edge: { $edge }.
+rough-assumed-places = Places are from the left corner of the bare wall and from the base, both as they were measured; heights from today's line.
+rough-assumed-layout = Joints are where the layout has them now. When the layout moves, look here again.
+rough-put = Put it on the wall as an opening
+rough-put-says = The joints of this wall then stay where they are.
+rough-others = Other places
+rough-other-niche = Hole { $x } from the left corner, bottom { $height } { $side }
+rough-other-valve = Centre { $x } from the left corner, { $height } { $side }
+rough-put-other = Put it here instead
+rough-back = Back to the wall
 options-rule-smallest-cut-kept = no cut smaller than half a tile
 options-rule-smallest-cut-broken = cuts smaller than half a tile
 options-rule-thin-part-kept = nothing so thin that it may break at the saw

@@ -28,6 +28,11 @@ pub fn wall(job: &JobId, wall: &str) -> String {
     format!("/jobs/{job}/walls/{wall}")
 }
 
+/// Where to frame a niche or valve of a wall that is not built yet.
+pub fn rough_in(job: &JobId, wall: &SurfaceId) -> String {
+    format!("/jobs/{job}/walls/{wall}/rough-in")
+}
+
 /// A wall drawn as it is being typed, for the script.
 pub fn draw_wall(job: &JobId) -> String {
     format!("/jobs/{job}/walls/draw")

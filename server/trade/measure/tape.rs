@@ -162,6 +162,24 @@ impl Length {
         }
     }
 
+    /// As a JSON number of the unit: millimetres with up to six decimals, inches with up to eight, each enough that
+    /// reading it back gives the same length.
+    pub fn to_json_number_in(self, unit: Unit) -> serde_json::Number {
+        match unit {
+            Unit::Millimetre => self.to_json_number(),
+            Unit::Inch => {
+                let per_inch = i128::from(Self::UNITS_PER_SIXTY_FOURTH) * 64;
+                let parts = divided_nearest(i128::from(self.units()) * 100_000_000, per_inch);
+                let sign = if parts < 0 { "-" } else { "" };
+                let (whole, part) = (parts.abs() / 100_000_000, parts.abs() % 100_000_000);
+                let decimal = format!("{sign}{whole}.{part:08}");
+                let decimal = decimal.trim_end_matches('0').trim_end_matches('.');
+                // As below: the text of a decimal number is always a JSON number.
+                decimal.parse().unwrap_or_else(|_| serde_json::Number::from(0))
+            }
+        }
+    }
+
     /// Millimetres as a JSON number with up to six decimals. Up to 1000 m that is 13 digits, which JSON numbers
     /// carry without loss.
     pub fn to_json_number(self) -> serde_json::Number {

@@ -7,6 +7,8 @@ mod frames;
 mod front;
 mod looks;
 mod options;
+mod outline_starts;
+mod phase;
 mod priorities;
 mod propose;
 mod rough_in;
@@ -27,6 +29,7 @@ use crate::place::Piece;
 
 pub use course_lines::ranked_course_lines;
 pub use options::{Aim, MOST_OPTIONS, Options, Reach, Reason, options};
+pub use phase::{MOST_CORNERS, StartFront, Starts, start_front};
 pub use priorities::{Amount, Measure, Priorities, PrioritiesFault};
 pub use propose::propose;
 pub use rough_in::{

@@ -7,15 +7,18 @@ use super::frames::{Frames, frames, is_decided};
 use super::front::{Cost, front, thinned};
 use super::looks::facing;
 use super::watch::Watch;
-use super::work_out::{check, unchecked};
+use super::work_out::{Drawn, check};
 use super::{Amount, Figures, LayoutOption, Measure, Priorities, WorkFault, plan};
 use crate::measure::{Job, Length};
 
 /// The most options listed.
 pub const MOST_OPTIONS: usize = 12;
 
+/// Layouts that are drawn whole, and whose tiles are estimated well.
+const MOST_DRAWN: usize = 64;
+
 /// Layouts for which cutting plans are made.
-const MOST_WORKED_OUT: usize = 32;
+const MOST_WORKED_OUT: usize = 16;
 
 /// The layouts worth choosing between: none is beaten by another on every measure.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -95,18 +98,26 @@ pub fn options(
             break;
         }
     }
-    let mut worked = vec![(Cost::of(&proposed.figures, priorities), proposed)];
-    for (_, layout) in thinned(front(promising), MOST_WORKED_OUT) {
+    let mut drawn = Vec::new();
+    for (_, layout) in thinned(front(promising), MOST_DRAWN) {
         if !watch.ask() {
             break;
         }
-        if let Ok(option) = unchecked(job, layout) {
-            worked.push((Cost::of(&option.figures, priorities), option));
+        if let Ok(layout) = Drawn::of(job, layout) {
+            drawn.push(rated(priorities, layout.estimated(), layout));
         }
+    }
+    let mut worked = vec![rated(priorities, proposed.figures, proposed)];
+    for (_, (_, layout)) in thinned(worth_their_slivers(front(drawn)), MOST_WORKED_OUT) {
+        if !watch.ask() {
+            break;
+        }
+        let option = layout.worked_out(&mut |_| watch.answer());
+        worked.push(rated(priorities, option.figures, option));
     }
     let worth_it = worth_their_joint(job.joint_in(&chosen), worth_their_slivers(front(worked)));
     let mut options = Vec::new();
-    for (_, option) in thinned(worth_it, MOST_OPTIONS) {
+    for (_, (_, option)) in thinned(worth_it, MOST_OPTIONS) {
         check(job, &option)?;
         options.push(option);
     }
@@ -114,32 +125,35 @@ pub fn options(
     Ok(Options { first: first(&options), options, reach })
 }
 
+/// Something with its figures and their cost.
+type Rated<T> = (Cost, (Figures, T));
+
+fn rated<T>(priorities: &Priorities, figures: Figures, it: T) -> Rated<T> {
+    (Cost::of(&figures, priorities), (figures, it))
+}
+
 /// Nobody takes more slivers for nothing: they have to save a tile beside every option with fewer, or leave a wider
 /// narrowest cut.
-fn worth_their_slivers(front: Vec<(Cost, LayoutOption)>) -> Vec<(Cost, LayoutOption)> {
-    let judged: Vec<Figures> = front.iter().map(|(_, option)| option.figures).collect();
+fn worth_their_slivers<T>(front: Vec<Rated<T>>) -> Vec<Rated<T>> {
+    let judged: Vec<Figures> = front.iter().map(|(_, (figures, _))| *figures).collect();
     let widest = |figures: &Figures| Measure::NarrowestCut.cost(figures);
     let is_worth_it = |own: &Figures| {
         let mut cleaner = judged.iter().filter(|other| other.slivers < own.slivers);
         cleaner.all(|other| own.bought < other.bought || widest(own) < widest(other))
     };
-    front.into_iter().filter(|(_, option)| is_worth_it(&option.figures)).collect()
+    front.into_iter().filter(|(_, (figures, _))| is_worth_it(figures)).collect()
 }
 
 /// A joint other than the usual is for saving a sliver or a tile: without what neither does beside some option with
 /// the usual joint.
-fn worth_their_joint(usual: Length, front: Vec<(Cost, LayoutOption)>) -> Vec<(Cost, LayoutOption)> {
-    let with_usual: Vec<(usize, usize)> = front
-        .iter()
-        .filter(|(_, option)| option.layout.joint == Some(usual))
-        .map(|(_, option)| (option.figures.slivers, option.figures.bought))
-        .collect();
-    let saves = |option: &LayoutOption| {
-        with_usual
-            .iter()
-            .all(|(slivers, tiles)| option.figures.slivers < *slivers || option.figures.bought < *tiles)
+fn worth_their_joint(usual: Length, front: Vec<Rated<LayoutOption>>) -> Vec<Rated<LayoutOption>> {
+    let has_usual = |option: &LayoutOption| option.layout.joint == Some(usual);
+    let judged = front.iter().filter(|(_, (_, option))| has_usual(option));
+    let with_usual: Vec<Figures> = judged.map(|(_, (figures, _))| *figures).collect();
+    let saves = |own: &Figures| {
+        with_usual.iter().all(|other| own.slivers < other.slivers || own.bought < other.bought)
     };
-    front.into_iter().filter(|(_, option)| option.layout.joint == Some(usual) || saves(option)).collect()
+    front.into_iter().filter(|(_, (figures, option))| has_usual(option) || saves(figures)).collect()
 }
 
 /// What each aim's best is, where no other aim has taken it; among equals the one listed first that is free.

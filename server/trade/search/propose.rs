@@ -5,8 +5,8 @@ use crate::course::{lay_line, lines};
 use crate::measure::{Band, Job, Layout, Surface};
 
 /// `partial` with everything that the planner needs: a joint, a course line and a start for every surface, a
-/// start for every band with one of its own, and whether each wall is propped or scribed. What the lead chose
-/// stays as it is. The same job and choice always give the same proposal.
+/// start for every band with one of its own, and whether each wall given by readings is propped or scribed. What the
+/// lead chose stays as it is. The same job and choice always give the same proposal.
 ///
 /// Where a wall cannot be laid whatever the course line (nothing carries, no room), the proposal still has a
 /// line and a start for it, and [`crate::course::lay`] says what is wrong.
@@ -50,7 +50,7 @@ fn propose_starts(job: &Job, layout: &mut Layout, walls: &[&Surface]) {
     let laid = lay_line(job, layout, walls).unwrap_or_default();
     for surface in walls {
         let courses = laid.get(&surface.id);
-        if let Some(courses) = courses {
+        if let Some(courses) = courses.filter(|_| surface.outline.is_none()) {
             layout.first_course.entry(surface.id.clone()).or_insert(courses.first_course);
         }
         let courses = courses.map(|wall| wall.courses.as_slice()).unwrap_or_default();

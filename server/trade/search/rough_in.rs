@@ -18,7 +18,7 @@ use super::LayoutOption;
 use crate::course::WallCourses;
 use crate::geometry::{Point, Rect, Side};
 use crate::measure::{BaseReading, Job, Length, Opening, OpeningEdge, OpeningShape, Surface};
-use crate::place::{self, PieceId, Sliver};
+use crate::place::{self, Piece, PieceId, Sliver};
 
 pub use depth::{Depth, DepthVerdict};
 
@@ -63,6 +63,8 @@ pub struct Framing {
     pub framed: Option<Rect>,
     /// How it suits the joints.
     pub fit: Fit,
+    /// Every piece of the surface once it is built.
+    pub pieces: Vec<Piece>,
     /// Pieces cut at it.
     pub cut: usize,
     /// Those of them that are slivers.
@@ -258,10 +260,9 @@ impl<'a> Laid<'a> {
         let mut surface = self.surface.clone();
         surface.openings.push(opening);
         let placed = place::pieces(self.job, &surface, &self.wall.courses, &option.layout, self.wall);
-        let at_it = placed.pieces.into_iter().filter(|piece| !piece.full && piece.cell.overlaps(&hole));
-        let cut: Vec<place::Piece> = at_it.collect();
-        let slivers = cut.iter().filter_map(|piece| Some((piece.id.clone(), piece.sliver?))).collect();
-        Framing { cut: cut.len(), slivers, ..framing }
+        let cut = placed.pieces.iter().filter(|piece| !piece.full && piece.cell.overlaps(&hole));
+        let slivers = cut.clone().filter_map(|piece| Some((piece.id.clone(), piece.sliver?))).collect();
+        Framing { cut: cut.count(), slivers, pieces: placed.pieces, ..framing }
     }
 }
 

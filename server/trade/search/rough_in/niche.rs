@@ -184,6 +184,7 @@ impl Niche<'_> {
             shape: OpeningShape::Rectangle { x: mouth.left, y: mouth.bottom, width, height },
             framed: Some(mouth.grown(self.lining)),
             fit: Fit::Niche(Side::ALL.map(fit)),
+            pieces: Vec::new(),
             cut: 0,
             slivers: Vec::new(),
         }
