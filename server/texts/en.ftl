@@ -1097,8 +1097,12 @@ proof-part = { $count } pieces that share tiles only with each other take at lea
    *[other] { $tiles } tiles.
 }
 proof-alone = { $count ->
-    [one] One piece shares its tile with no other, so it takes a tile of its own: { $labels }.
-   *[other] { $count } pieces share their tile with no other, so each takes a tile of its own: { $labels }.
+    [one] One piece shares its tile with no other, so it takes a tile of its own.
+   *[other] { $count } pieces share their tile with no other, so each takes a tile of its own.
+}
+proof-at-most = However a tile is cut, { $most ->
+    [one] only one of them comes out of it.
+   *[other] no more than { $most } of them come out of it. Divide, and round up.
 }
 proof-points = Give every piece points for the room it takes. However a tile is cut, it never holds more than { $best } points, and these pieces come to { $all }. Divide, and round up.
 proof-points-rack = Give every piece points for the room it takes. However a tile is cut, it never holds more than { $best } points. These pieces come to { $all }, of which the offcuts on the rack can hold { $racked }. Divide what is left, and round up.
