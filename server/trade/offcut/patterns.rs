@@ -7,6 +7,7 @@
 //! others. Only those count to which no further piece can be added, since what is cut too much may be left out.
 
 use super::Axis;
+use super::board::Board;
 use super::fronts::Room;
 use super::kinds::Kinds;
 use super::layout::Layout;
@@ -75,11 +76,30 @@ impl<'k, 'p> Pool<'k, 'p> {
     /// Those to which nothing can be added, as columns. (Where the pool is not complete, as far as is known.)
     pub(super) fn columns(&self) -> Vec<Column> {
         let full = (1..self.nodes.len()).filter(|node| self.nodes[*node].full);
-        full.map(|node| self.column(node)).collect()
+        let of_tiles = full.filter_map(|node| self.column(node, None, self.nodes[node].front.first()?));
+        let racks = 0..self.kinds.problem.rack().len();
+        of_tiles.chain(racks.flat_map(|rack| self.columns_of_rack(rack))).collect()
     }
 
-    fn column(&self, node: usize) -> Column {
-        let Node { members, front, .. } = &self.nodes[node];
+    /// What can be cut from the racked offcut, where nothing can be added.
+    fn columns_of_rack(&self, rack: usize) -> Vec<Column> {
+        let board = Board::racked(self.kinds.problem, rack);
+        let room_of = |node: &Node| node.front.iter().find(|room| room.goes_into(board.part(0))).copied();
+        let fitting: Vec<Option<Room>> = self.nodes.iter().map(room_of).collect();
+        let mut part_of_more = vec![false; self.nodes.len()];
+        for (node, _) in
+            self.nodes.iter().zip(&fitting).filter(|(node, room)| room.is_some() && node.members.len() > 1)
+        {
+            for smaller in self.one_less(&node.members).unwrap_or_default() {
+                part_of_more[smaller] = true;
+            }
+        }
+        let full = (1..self.nodes.len()).filter(|node| !part_of_more[*node]);
+        full.filter_map(|node| self.column(node, Some(rack), fitting[node].as_ref()?)).collect()
+    }
+
+    fn column(&self, node: usize, rack: Option<usize>, room: &Room) -> Option<Column> {
+        let members = &self.nodes[node].members;
         let mut counts: Vec<(usize, u32)> = Vec::new();
         for &kind in members {
             match counts.last_mut() {
@@ -87,8 +107,8 @@ impl<'k, 'p> Pool<'k, 'p> {
                 _ => counts.push((kind, 1)),
             }
         }
-        let layout = front.first().and_then(|room| self.layout(members, room));
-        Column { counts, rack: None, halves: Vec::new(), layout }
+        let layout = self.layout(members, room)?;
+        Some(Column { counts, rack, halves: Vec::new(), layout: Some(layout) })
     }
 
     fn add(&mut self, parent: usize, node: Node) {
@@ -113,7 +133,8 @@ impl<'k, 'p> Pool<'k, 'p> {
             if !steps.spend(1) {
                 return false;
             }
-            let weight = self.nodes[node].weight.plus(self.nodes[sibling].weight).less(self.nodes[parent].weight);
+            let weight =
+                self.nodes[node].weight.plus(self.nodes[sibling].weight).less(self.nodes[parent].weight);
             if weight.is_too_much(self.kinds.problem) || self.kinds.all[kind].alone {
                 continue;
             }
@@ -208,7 +229,10 @@ impl<'k, 'p> Pool<'k, 'p> {
                         for (first, second) in [(lower, upper), (upper, lower)] {
                             let room = first.1.before(second.1, across, kerf);
                             let fits = |room: &Room| room.width <= width && room.height <= height;
-                            if room.filter(fits).is_some_and(|room| seen(room, Split { across, first, second })) {
+                            if room
+                                .filter(fits)
+                                .is_some_and(|room| seen(room, Split { across, first, second }))
+                            {
                                 return;
                             }
                         }
@@ -244,10 +268,15 @@ impl Weight {
 fn weighed(kinds: &Kinds<'_>, kind: usize) -> Node {
     let of = &kinds.all[kind];
     let corners = |needs: crate::geometry::Sides| {
-        [(Side::Left, Side::Bottom), (Side::Left, Side::Top), (Side::Right, Side::Bottom), (Side::Right, Side::Top)]
-            .into_iter()
-            .filter(|(one, other)| needs.has(*one) && needs.has(*other))
-            .count()
+        [
+            (Side::Left, Side::Bottom),
+            (Side::Left, Side::Top),
+            (Side::Right, Side::Bottom),
+            (Side::Right, Side::Top),
+        ]
+        .into_iter()
+        .filter(|(one, other)| needs.has(*one) && needs.has(*other))
+        .count()
     };
     let weight = Weight {
         area: area(kinds.problem, of.shapes[0].width, of.shapes[0].height),
@@ -266,9 +295,8 @@ fn area(problem: &Problem, width: Length, height: Length) -> i128 {
 fn halves(members: &[usize]) -> impl Iterator<Item = (Vec<usize>, Vec<usize>)> {
     let in_first = |mask: usize, nth: usize| nth == 0 || mask & (1 << (nth - 1)) != 0;
     let plain = move |mask: &usize| {
-        (1..members.len()).all(|nth| {
-            !in_first(*mask, nth) || members[nth] != members[nth - 1] || in_first(*mask, nth - 1)
-        })
+        (1..members.len())
+            .all(|nth| !in_first(*mask, nth) || members[nth] != members[nth - 1] || in_first(*mask, nth - 1))
     };
     (0..(1_usize << (members.len() - 1)) - 1).filter(plain).map(move |mask| {
         let part = |first: bool| {
