@@ -1,6 +1,7 @@
 //! `coursebook plan`: a job file in, its plan out.
 
 use std::io::{IsTerminal, Read, Write};
+use std::ops::ControlFlow;
 use std::path::Path;
 use std::process::ExitCode;
 
@@ -15,7 +16,7 @@ use crate::texts::Texts;
 /// The exit code for a file that has to be mended.
 const FILE_IS_WRONG: u8 = 2;
 
-/// Plans the job of a file and prints the plan; a wrong file gets one line per fault on standard error instead.
+/// Plans the job of a file and prints the layouts worth choosing between, or the one that the file chooses; a wrong file gets one line per fault on standard error instead.
 ///
 /// # Errors
 ///
@@ -27,14 +28,14 @@ pub fn run(asked: &Plan) -> anyhow::Result<ExitCode> {
         Err(faults) => return Ok(wrong(faults)),
     };
     read.ignored.iter().for_each(|path| tell(&format!("{path}: not known, and ignored")));
-    let option = match search::plan(&read.job) {
-        Ok(option) => option,
+    let found = match search::options(&read.job, &read.priorities, &mut || ControlFlow::Continue(())) {
+        Ok(found) => found,
         Err(fault) => return Ok(wrong([fault])),
     };
     let mut out = std::io::stdout().lock();
     match asked.format.unwrap_or(usual_format(&out)) {
-        Format::Json => writeln!(out, "{:#}", job_file::write_plan(&read.job, &[option]))?,
-        Format::Report => write!(out, "{}", report::report(&Texts::english()?, &read.job, &option))?,
+        Format::Json => writeln!(out, "{:#}", job_file::write_options(&read.job, &found))?,
+        Format::Report => write!(out, "{}", report::report(&Texts::english()?, &read.job, &found))?,
     }
     out.flush()?;
     Ok(ExitCode::SUCCESS)

@@ -65,6 +65,25 @@ fn a_wall_of_whole_tiles_buys_just_those() {
 }
 
 #[test]
+fn a_floor_is_reported_in_its_own_axes() {
+    let mut job = wall(1208);
+    job["surfaces"][0] = json!({
+        "id": "floor", "name": "hall floor", "kind": "floor",
+        "outline": [[-300, 0], [1500, 0], [1500, 900], [600, 900], [600, 1700], [-300, 1700]],
+        "edge_roles": ["perimeter", "perimeter", "perimeter", "perimeter", "perimeter", "perimeter"]
+    });
+    let desk = Desk::new();
+    let planned = option(&desk.plan(&job));
+    assert_eq!(planned["layout"]["first_course"], json!({}));
+    let said = text(&desk.plan_text(&job.to_string(), &["--format", "report"]).stdout);
+    assert!(
+        said.contains("hall floor (floor)") && said.contains("A joint between courses is at y = "),
+        "{said}"
+    );
+    assert!(!said.contains("propped") && !said.contains("scribed") && !said.contains("the line"), "{said}");
+}
+
+#[test]
 fn ends_too_wide_to_share_a_tile_take_one_each() {
     // 2 x 304 mm and 600 mm a course: 304 + 2 + 304 is more than a tile.
     let option = option(&Desk::new().plan(&wall(1216)));

@@ -206,3 +206,32 @@ async fn a_joint_as_wide_as_the_tile_is_named_and_nothing_is_planned() {
     let page = crew.get(&format!("/jobs/{job}/layout")).await;
     assert!(page.text("main").contains("Make it narrower"), "{}", page.text("main"));
 }
+
+#[tokio::test]
+async fn the_joints_a_lead_allows_are_kept_and_stand_round_the_joint() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let address = format!("/jobs/{job}/sheet");
+    let range = async || crew.app.store.sheet(&job).await.unwrap().sheet.job().unwrap().joint_range;
+    assert_eq!(range().await, (Length::mm(3), Length::mm(3)), "the joint itself where nothing is said");
+    crew.send_sheet(&job, &[("joint-least", "2"), ("joint-most", "4")]).await.leads_to();
+    assert_eq!(range().await, (Length::mm(2), Length::mm(4)));
+    let page = crew.get(&address).await;
+    assert_eq!(page.attribute("#joint-least", "value"), "2");
+    crew.send_sheet(&job, &[("joint-least", ""), ("joint-most", "5")]).await.leads_to();
+    assert_eq!(range().await, (Length::mm(3), Length::mm(5)), "one end alone leaves the other at the joint");
+    for (least, most, field, says) in [
+        ("4", "5", "joint-least", "wider than the joint of 3 mm"),
+        ("2", "2.5", "joint-most", "narrower than the joint of 3 mm"),
+        ("0", "4", "joint-least", "tiles need a joint"),
+        ("2", "298", "joint-most", "as wide as the wall tile"),
+        ("two", "4", "joint-least", "two"),
+    ] {
+        let page = crew.send_sheet(&job, &[("joint-least", least), ("joint-most", most)]).await;
+        assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{least} to {most}");
+        let fault = page.text(&format!("#{field}-fault"));
+        assert!(fault.contains(says), "{fault}");
+        assert_eq!(page.attribute("#joint-least", "value"), least, "what was typed is kept");
+    }
+    assert_eq!(range().await, (Length::mm(3), Length::mm(5)), "nothing of that was saved");
+}

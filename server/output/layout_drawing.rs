@@ -1,4 +1,4 @@
-//! One tiled wall as a drawing: whole tiles plain, cut ones tinted, factory edges the thickest lines, and the
+//! One tiled surface as a drawing: whole tiles plain, cut ones tinted, factory edges the thickest lines, and the
 //! dimensions that a setter measures first.
 
 use trade::course::{Course, WallCourses};
@@ -102,12 +102,18 @@ impl WallDrawing<'_> {
         pen.tiles();
         pen.edges();
         pen.svg.polygon("l-room", &outline(self.surface));
-        pen.level_line();
+        // A surface given by its outline has axes of its own and no level line.
+        let is_levelled = self.surface.outline.is_none();
+        if is_levelled {
+            pen.level_line();
+        }
         pen.openings();
         pen.course_numbers();
         pen.sliver_marks();
         pen.labels();
-        pen.name_of_the_line();
+        if is_levelled {
+            pen.name_of_the_line();
+        }
         pen.widths();
         pen.heights();
         pen.svg.finish(id, &self.words.title, &self.words.description)
@@ -143,9 +149,9 @@ impl<'a> Pen<'a> {
         let corners = outline(of.surface);
         let pieces = of.pieces.iter().map(|piece| piece.bounds.top);
         let wall = Rect {
-            left: Length::ZERO,
+            left: of.surface.left(),
             bottom: corners.iter().map(|corner| corner.y).min().unwrap_or_default(),
-            right: width,
+            right: of.surface.right(),
             top: corners.iter().map(|corner| corner.y).chain(pieces).max().unwrap_or_default(),
         };
         // A drawing is 1.6 letter heights wide for each letter across, margins included. One that is more than twice
@@ -300,7 +306,7 @@ impl<'a> Pen<'a> {
                 continue;
             }
             free_from = base + self.letters(12);
-            let at = Point::new(-self.letters(7), base);
+            let at = Point::new(self.wall.left - self.letters(7), base);
             self.text("l-number", at, Anchor::End, NUMBER, &course.number.to_string());
         }
     }
@@ -370,7 +376,7 @@ impl<'a> Pen<'a> {
             for (piece, outside) in ends.filter(|(piece, _)| piece.bounds.width() < piece.cell.width()) {
                 self.width(y, piece, outside);
             }
-            let at = Point::new(-self.letters(7), y);
+            let at = Point::new(self.wall.left - self.letters(7), y);
             self.text("l-number", at, Anchor::End, NUMBER, &course.number.to_string());
             y -= self.letters(15);
         }
@@ -454,8 +460,11 @@ pub(super) fn hole_outline(hole: &Hole) -> Vec<Point> {
     }
 }
 
-/// The wall itself: along its base from left to right and back along its top.
+/// The surface itself: its outline, or along a wall's base from left to right and back along its top.
 pub(super) fn outline(surface: &Surface) -> Vec<Point> {
+    if let Some(outline) = &surface.outline {
+        return outline.corners();
+    }
     let base: Vec<Point> = surface.base.iter().map(|reading| Point::new(reading.x, -reading.drop)).collect();
     let top: Vec<Point> = surface.top.iter().map(|reading| Point::new(reading.x, reading.rise)).collect();
     let mut corners = end_to_end(&base, surface.width);

@@ -3,6 +3,8 @@
 pub mod cut_drawing;
 pub mod layout_drawing;
 pub mod place_drawing;
+pub mod proof_file;
+pub mod rack_drawing;
 pub mod report;
 pub mod room_drawing;
 pub mod svg;

@@ -6,7 +6,7 @@ use trade::advice::{Advice, Standing};
 use trade::course::{Course, WallCourses};
 use trade::measure::{FirstCourse, Job, Length, Rounding, Surface, TileId};
 use trade::place::Piece;
-use trade::search::{LayoutOption, TileCutting};
+use trade::search::{Aim, Amount, LayoutOption, Measure, Options, Reach, Reason, TileCutting};
 
 use crate::texts::{Said, Texts};
 
@@ -18,10 +18,16 @@ struct Report<'a> {
     lines: String,
 }
 
-/// The whole plan: tiles to buy, figures, every wall course by course from the top down, and what the rules say.
-pub fn report(texts: &Texts, job: &Job, option: &LayoutOption) -> String {
+/// The layouts to choose between, each with what it gains and costs beside the first, and the first whole: tiles to
+/// buy, figures, every wall course by course from the top down, and what the rules say.
+pub fn report(texts: &Texts, job: &Job, found: &Options) -> String {
+    let mut lines = format!("{}\n", job.name);
+    let Some(option) = found.options.first() else { return lines };
     let mut report = Report { texts, job, option, lines: String::new() };
-    report.line(0, &job.name);
+    if found.options.len() > 1 {
+        report.options(found);
+        report.heading("report-first-whole", &[]);
+    }
     for (tile, cutting) in &option.cutting {
         report.tiles(tile, cutting);
     }
@@ -35,10 +41,61 @@ pub fn report(texts: &Texts, job: &Job, option: &LayoutOption) -> String {
     for advice in &option.advice {
         report.advice(advice);
     }
-    report.lines
+    lines.push_str(&report.lines);
+    lines
 }
 
 impl Report<'_> {
+    fn options(&mut self, found: &Options) {
+        self.heading("report-options", &[]);
+        if found.reach == Reach::Searched {
+            self.say("report-searched", &[]);
+        }
+        for (index, option) in found.options.iter().enumerate() {
+            let aims = found.first.iter().filter(|(_, best)| *best == index);
+            let aims: Vec<String> = aims.map(|(aim, _)| self.texts.say(aim_key(*aim))).collect();
+            let joint = option.layout.joint.filter(|joint| *joint != self.job.joint);
+            let joint =
+                joint.map(|joint| self.texts.say_with("report-joint", &[("joint", &self.fine(joint))]));
+            let notes: Vec<String> = aims.into_iter().chain(joint).collect();
+            let notes = if notes.is_empty() { String::new() } else { format!(" ({})", notes.join(", ")) };
+            let named = [Measure::Tiles, Measure::NarrowestCut, Measure::Slivers, Measure::Cuts];
+            let figures = named.map(|measure| self.amount(measure, measure.of(&option.figures))).join(", ");
+            self.line(2, &format!("{}. {figures}{notes}", index + 1));
+            let reasons = found.reasons(index);
+            self.reasons("report-gains", reasons.iter().filter(|reason| reason.better));
+            self.reasons("report-costs", reasons.iter().filter(|reason| !reason.better));
+        }
+    }
+
+    fn reasons<'r>(&mut self, key: &str, reasons: impl Iterator<Item = &'r Reason>) {
+        let reasons: Vec<String> = reasons
+            .map(|reason| {
+                let (here, first) = (self.figure(reason.here), self.figure(reason.first));
+                let measure = self.texts.say(measure_key(reason.measure));
+                self.texts
+                    .say_with("report-reason", &[("measure", &measure), ("here", &here), ("first", &first)])
+            })
+            .collect();
+        if !reasons.is_empty() {
+            let words = self.texts.say_with(key, &[("reasons", &reasons.join("; "))]);
+            self.line(5, &words);
+        }
+    }
+
+    fn amount(&self, measure: Measure, amount: Amount) -> String {
+        format!("{} {}", self.texts.say(measure_key(measure)), self.figure(amount))
+    }
+
+    fn figure(&self, amount: Amount) -> String {
+        match amount {
+            Amount::Count(count) => count.to_string(),
+            // A layout without cuts.
+            Amount::Size(length) if length == Length::from_units(i64::MAX) => self.texts.say("layout-no-cut"),
+            Amount::Size(length) => self.fine(length),
+        }
+    }
+
     fn tiles(&mut self, id: &TileId, cutting: &TileCutting) {
         let size = self
             .job
@@ -71,8 +128,31 @@ impl Report<'_> {
     }
 
     fn wall(&mut self, surface: &Surface, courses: &WallCourses) {
-        let layout = &self.option.layout;
         self.heading("wall-named", &[("name", &surface.name), ("id", &surface.id.as_str())]);
+        if surface.outline.is_some() {
+            self.set_out(surface);
+        } else {
+            self.first_course(surface, courses);
+        }
+        for course in courses.courses.iter().rev() {
+            self.course(surface, course);
+        }
+    }
+
+    /// Where the joints of a surface given by its outline lie, in its own axes.
+    fn set_out(&mut self, surface: &Surface) {
+        let layout = &self.option.layout;
+        if let Some(start) = layout.starts.get(&surface.id) {
+            self.say("report-start-at", &[("x", &self.fine(*start))]);
+        }
+        if let Some(line) = layout.course_line.get(&surface.id) {
+            self.say("report-line-at", &[("y", &self.fine(*line))]);
+        }
+    }
+
+    /// How a wall is begun, from its left end and its level line.
+    fn first_course(&mut self, surface: &Surface, courses: &WallCourses) {
+        let layout = &self.option.layout;
         let first = match courses.first_course {
             FirstCourse::Propped => "report-propped",
             FirstCourse::Scribed => "report-scribed",
@@ -85,9 +165,6 @@ impl Report<'_> {
             let side = if *line > Length::ZERO { "height-above" } else { "height-below" };
             let height = self.texts.say_with(side, &[("height", &self.fine(line.abs()))]);
             self.say("report-line", &[("height", &height)]);
-        }
-        for course in courses.courses.iter().rev() {
-            self.course(surface, course);
         }
     }
 
@@ -148,5 +225,26 @@ impl Report<'_> {
     fn line(&mut self, indent: usize, words: &str) {
         let written = writeln!(self.lines, "{:indent$}{words}", "");
         debug_assert!(written.is_ok(), "writing to a string cannot fail");
+    }
+}
+
+fn aim_key(aim: Aim) -> &'static str {
+    match aim {
+        Aim::FewestTiles => "report-fewest-tiles",
+        Aim::LargestCuts => "report-largest-cuts",
+        Aim::BestLooks => "report-best-looks",
+    }
+}
+
+fn measure_key(measure: Measure) -> &'static str {
+    match measure {
+        Measure::Tiles => "report-measure-tiles",
+        Measure::NarrowestCut => "report-measure-narrowest",
+        Measure::Cuts => "report-measure-cuts",
+        Measure::Slivers => "report-measure-slivers",
+        Measure::Symmetry => "report-measure-symmetry",
+        Measure::OpeningEdges => "report-measure-opening-edges",
+        Measure::BaseGap => "report-measure-base-gap",
+        Measure::Warnings => "report-measure-warnings",
     }
 }

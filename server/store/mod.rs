@@ -11,6 +11,7 @@ mod id;
 mod job;
 mod people;
 mod product;
+mod rough_in;
 mod sheet;
 mod stage;
 mod wall;
@@ -33,6 +34,7 @@ pub use id::{DeviceId, EventId, JobId, PersonId, random_name, random_number};
 pub use job::{JobHead, JobLine, NewJob};
 pub use people::{Crew, Person};
 pub use product::{PRODUCT, ProductChange, ProductChanged, crew_name};
+pub use rough_in::{StoredWish, ValveDepth};
 pub use sheet::{SheetChange, StoredSheet, Terms};
 pub use stage::{NewEntry, Note, STAGE, Stages, Told};
 

@@ -213,6 +213,9 @@ pub(super) async fn remove(
     sqlx::query!("UPDATE wall SET right_meets = NULL WHERE job = ? AND right_meets = ?", job, wall)
         .execute(&mut *connection)
         .await?;
+    sqlx::query!("DELETE FROM rough_in WHERE job = ? AND wall = ?", job, wall)
+        .execute(&mut *connection)
+        .await?;
     sqlx::query!("DELETE FROM layout_wall WHERE job = ? AND wall = ?", job, wall)
         .execute(&mut *connection)
         .await?;

@@ -60,6 +60,16 @@ layout-saved = { $count ->
     [one] { $count } tile fewer than cutting in the order of setting.
    *[other] { $count } tiles fewer than cutting in the order of setting.
 }
+layout-repeat-proved = { $tiles } on the wall. No plan for this layout can use fewer. { $order }
+layout-repeat-open = { $tiles } on the wall. At least { $bound } are needed; whether fewer than this will do is not settled. { $order }
+layout-in-order = Cut in the order of setting it would be { $count }.
+layout-in-order-same = Cut in the order of setting it would be as many.
+layout-others = Other layouts to choose from
+layout-others-count = { $count ->
+    [0] No other layout is worth a look
+    [one] { $count } other layout worth a look
+   *[other] { $count } other layouts worth a look
+}
 layout-proved-under = This holds for straight cuts right across the tile, a kerf lost at each, and factory edges kept where they show. Breakage and spares are not counted.
 layout-narrowest = Narrowest cut
 layout-no-cut = none
@@ -119,7 +129,7 @@ layout-back-wall = Back to the proposal for this wall
 layout-back-line = Back to the proposed courses
 layout-back-joint = Back to the joint of the job
 layout-back-all = Back to the proposal for everything
-layout-chosen = Some of this was moved by hand.
+layout-chosen = Some of this was taken from the list of layouts or moved by hand.
 layout-pieces = Pieces by course
 layout-pieces-course = Course
 layout-pieces-whole = Whole
@@ -209,7 +219,27 @@ report-propped = The first course is propped.
 report-scribed = The first course is scribed.
 report-start = An upright joint of course 1 is at { $x } from the left end.
 report-line = A joint between courses is { $height }.
+report-start-at = An upright joint of course 1 is at x = { $x }.
+report-line-at = A joint between courses is at y = { $y }.
 report-whole = { $count } whole
+report-options = Layouts to choose between
+report-searched = There are more layouts than can be looked at; these are the best of those that were.
+report-first-whole = Layout 1, whole
+report-fewest-tiles = fewest tiles
+report-largest-cuts = largest cuts
+report-best-looks = best looks
+report-joint = with a joint of { $joint }
+report-gains = Gains: { $reasons }.
+report-costs = Costs: { $reasons }.
+report-reason = { $measure } { $here } instead of { $first }
+report-measure-tiles = tiles
+report-measure-narrowest = narrowest cut
+report-measure-cuts = saw cuts
+report-measure-slivers = slivers
+report-measure-symmetry = row ends unequal by, on average,
+report-measure-opening-edges = edges of openings on joints
+report-measure-base-gap = largest gap at the base
+report-measure-warnings = rules to look at
 layout-outrun = Nothing was moved. Look at how the layout lies now before you move it again; what you typed is still here.
 
 # Times
@@ -897,7 +927,7 @@ options-pick-one = One
 options-pick-other = The other
 options-lies-joint = Joint
 options-lies-ends = { $wall }: ends of the lowest course
-options-lies-line = { $wall }: joint between two courses
+options-lies-line = A joint between two courses
 options-lies-first = { $wall }: first course
 options-back = Back to the layouts
 options-now = As it lies now
@@ -905,7 +935,7 @@ options-now-title = As it lies now
 options-now-says = It is none of the layouts below.
 options-drawing-says = All walls side by side on the level line: { $whole } whole tiles and { $cut } cut pieces, which are tinted and have a stroke across.
 options-ranks = What counts first
-options-ranks-says = The list is in this order, and what is proposed follows it. What is not named here follows in the usual order.
+options-ranks-says = The list is in this order. What is not named here follows in the usual one.
 options-rank-first = First
 options-rank-second = Then
 options-rank-third = Then
@@ -917,3 +947,215 @@ options-looking-says = This page looks again by itself every few seconds. Leave 
 options-so-far = As it lies now, it takes { $tiles }. { $proved }
 options-look-again = Look again now
 options-pressed-too-early = Nothing was chosen: the room has changed, and its layouts are looked for again. Choose again in a moment.
+# Rough-in sheet
+rough-title = Rough-in: { $wall }
+rough-link = Rough-in for a niche or valve
+rough-link-says = Not framed yet? See where it suits the joints.
+rough-says = Say how large a niche is and between which studs it may go, or where a valve may sit. The sheet says where to frame it so that its edges fall on joints.
+rough-wishes = Niches and valves of this wall
+rough-new-niche = A new niche
+rough-new-valve = A new valve
+rough-niche-name = Niche
+rough-valve-name = Valve
+rough-form-niche = A niche that is not framed yet
+rough-form-valve = A valve that is not set yet
+rough-form-change = Change what is wanted of { $name }
+rough-name = Name
+rough-width = Finished width inside
+rough-width-hint = Between the tile or trim of its sides.
+rough-height = Finished height inside
+rough-height-hint = Between the tile or trim below and above.
+rough-lining = What lines it, on each side
+rough-lining-hint = Board, membrane, bed and tile inside the niche. Left empty it is the bed and tile of this wall.
+rough-diameter = Hole in the tile
+rough-diameter-hint = Its diameter; the plate hides it.
+rough-range = Where it may go
+rough-range-niche = The hole in the framing stays within these, as between two studs. From the left corner of the bare wall, and from the level line.
+rough-range-valve = Its centre stays within these. Leave the second empty to keep to one plumb line or one height.
+rough-x-from = Leftmost
+rough-x-to = Rightmost
+rough-y-from = Lowest
+rough-y-to = Highest
+rough-depth-title = How deep it sits
+rough-depth-says = Leave all three empty if it is not mounted yet. Measure from where the valve's own sheet measures, usually its back.
+rough-to-bare-wall = From its back to the face of the bare wall
+rough-window-least = Finished wall at least
+rough-window-least-hint = From its back, as the valve's sheet says.
+rough-window-most = Finished wall at most
+rough-edge = Its edge
+rough-clearance = Space between it and the tile
+rough-clearance-hint = Left empty it is the job's gap at openings.
+rough-save = Find its place
+rough-drop = Not wanted any more
+rough-fault-many = There are { $most } on this wall already. Drop one that is not wanted first.
+rough-outrun = Nothing was put on the wall: the layout or what is wanted has changed. Look at where it goes now.
+rough-on-joints = { $on ->
+    [4] All four edges on joints: no tile is cut at it.
+    [3] Three of four edges on joints.
+    [2] Two of four edges on joints.
+    [1] One of four edges on a joint.
+   *[0] No edge on a joint.
+}
+rough-seat-middle = In the middle of a tile.
+rough-seat-crossing = On the crossing of two joints.
+rough-seat-within = Within one tile, not in its middle.
+rough-seat-joint = In the middle of a joint.
+rough-seat-across = Across the edge of a tile. A wider range may have a better place.
+rough-frame-hole = Hole in the framing
+rough-finished-size = { $size } finished inside
+rough-size = { $width } × { $height }
+rough-left = Its left side
+rough-bottom = Its bottom
+rough-from-corner = from the left corner
+rough-centre-x = Centre
+rough-centre-y = Centre
+rough-numbers = To mark on the studs
+rough-column-framed = Framed
+rough-column-finished = Finished
+rough-column-centre = Centre
+rough-row-left = Left side from the left corner
+rough-row-right = Right side from the left corner
+rough-row-bottom = Bottom from the line
+rough-row-top = Top from the line
+rough-row-base-left = Bottom above the base, at its left
+rough-row-base-right = Bottom above the base, at its right
+rough-row-x = From the left corner
+rough-row-y = From the line
+rough-row-base = Above the base
+rough-edge-left = Left edge
+rough-edge-right = Right edge
+rough-edge-bottom = Bottom edge
+rough-edge-top = Top edge
+rough-edge-on = { $side } on a joint
+rough-edge-off = { $side } { $by } off the nearest joint: { $leaves } of the tile stays
+rough-edge-thin = { $side } { $by } off the nearest joint: only { $leaves } of the tile stays, and may break
+rough-fit-width = { $size } wide, it could have its left and right edges on joints
+rough-fit-height = { $size } high, it could have its bottom and top edges on joints
+rough-web = { $web } of tile at least between the hole and an edge
+rough-web-thin = Only { $web } of tile between the hole and an edge: it may break
+rough-cut = { $count ->
+    [0] No tile is cut at it
+    [one] One tile is cut at it
+   *[other] { $count } tiles are cut at it
+}
+rough-slivers = Small parts: { $pieces }
+rough-depth = The finished wall is { $finished } from its back: { $wall } to the bare wall, and { $build } of bed and tile.
+rough-depth-fits = That is within { $from } to { $to }.
+rough-depth-back = That is nearer than { $from }: move the valve back into the wall by { $least }, at most { $most }.
+rough-depth-forward = That is farther than { $to }: bring the valve forward by { $least }, at most { $most }.
+rough-too-narrow = The hole in the framing is { $width } × { $height }, and the range is { $across } too narrow for it.
+rough-too-low = The hole in the framing is { $width } × { $height }, and the range is { $up } too low for it.
+rough-too-small = The hole in the framing is { $width } × { $height }, and the range is { $across } too narrow and { $up } too low for it.
+rough-none-free = Everywhere in this range it would run into another opening or over the edge of the tile. Widen the range, or make it smaller.
+rough-not-laid = No tile is laid on this wall yet.
+rough-drawing-says = The tile of this wall with { $name } in its place.
+rough-caution = Framing, plumbing and waterproofing are for those licensed to do them, and the local code comes first. Look what is in the wall before a stud is cut, and measure once more.
+# Every horizontal surface of a shower, 1/4 to 1/2 in per ft: NTCA trainer in "Ask the Experts", tileletter.com.
+rough-caution-sill = A niche's sill falls to the front by 1/4 to 1/2 in per ft (2 to 4 %).
+rough-assumed = What was taken as given
+rough-assumed-lining = The hole in the framing is larger than the finished niche by { $lining } on each side.
+rough-assumed-clearance = Tile stops { $clearance } from it. What hides the tile's edge: { $edge }.
+rough-assumed-places = Places are from the left corner of the bare wall and from the base, both as they were measured; heights from today's line.
+rough-assumed-layout = Joints are where the layout has them now. When the layout moves, look here again.
+rough-put = Put it on the wall as an opening
+rough-put-says = The joints of this wall then stay where they are.
+rough-others = Other places
+rough-other-niche = Hole { $x } from the left corner, bottom { $height } { $side }
+rough-other-valve = Centre { $x } from the left corner, { $height } { $side }
+rough-put-other = Put it here instead
+rough-back = Back to the wall
+options-rule-smallest-cut-kept = no cut smaller than half a tile
+options-rule-smallest-cut-broken = cuts smaller than half a tile
+options-rule-thin-part-kept = nothing so thin that it may break at the saw
+options-rule-thin-part-broken = a notch or hole leaves a part that may break at the saw
+options-rule-cut-edge-shows-kept = no cut edge shows
+options-rule-cut-edge-shows-broken = a cut edge shows
+options-rule-offset-kept = no long tile stepped by more than a third
+options-rule-offset-broken = long tiles stepped by more than a third
+options-rule-joint-kept = a joint wide enough for this tile
+options-rule-joint-broken = a joint narrower than this tile wants
+options-rule-prop-gap-kept = the gap under the first course stays hidden
+options-rule-prop-gap-broken = the gap under the first course grows past what hides it
+options-rule-kept = a rule kept: { $rule }
+options-rule-broken = a rule not kept: { $rule }
+options-rule-strip-kept = the strip where it is wanted
+options-rule-strip-broken = the strip misses where it is wanted
+
+# Why no plan uses fewer tiles
+proof-how = How that is known
+proof-begins = { $whole ->
+    [0] No tile is set whole.
+    [one] One tile is set whole.
+   *[other] { $whole } tiles are set whole.
+} { $cut ->
+    [0] None has to be cut.
+    [one] One piece has to be cut.
+   *[other] { $cut } pieces have to be cut; what counts is which of them can come out of the same tile.
+}
+proof-part = { $count } pieces that share tiles only with each other take at least { $tiles ->
+    [one] one tile.
+   *[other] { $tiles } tiles.
+}
+proof-alone = { $count ->
+    [one] One piece shares its tile with no other, so it takes a tile of its own.
+   *[other] { $count } pieces share their tile with no other, so each takes a tile of its own.
+}
+proof-at-most = However a tile is cut, { $most ->
+    [one] only one of them comes out of it.
+   *[other] no more than { $most } of them come out of it. Divide, and round up.
+}
+proof-points = Give every piece points for the room it takes. However a tile is cut, it never holds more than { $best } points, and these pieces come to { $all }. Divide, and round up.
+proof-points-rack = Give every piece points for the room it takes. However a tile is cut, it never holds more than { $best } points. These pieces come to { $all }, of which the offcuts on the rack can hold { $racked }. Divide what is left, and round up.
+proof-odd-sets = { $count ->
+    [one] Besides, some pieces go together only two by two, and an odd one out has no partner. With that counted in, one group more decides it.
+   *[other] Besides, some pieces go together only two by two, and an odd one out has no partner. With that counted in, { $count } groups more decide it.
+}
+proof-search = The points alone leave room for doubt, so every way to cut these pieces was gone through: { $cases ->
+    [one] one case
+   *[other] { $cases } cases
+} in all, and none takes fewer.
+proof-points-table = The points of each piece
+proof-pieces = Pieces
+proof-each = Points each
+proof-best = The most that one tile can hold: { $best } points.
+proof-file = The whole proof as a file, to be gone over by anyone
+
+# The cut list
+cutlist-title = Cut list
+cutlist-says = { $count ->
+    [one] One piece
+   *[other] { $count } pieces
+} out of { $tiles ->
+    [one] one tile.
+   *[other] { $tiles } tiles.
+}
+cutlist-order = In the order of setting: an offcut is there once the piece before it is cut.
+cutlist-to-saw = To the saw
+cutlist-drawing = Offcuts on the rack, cut by cut
+cutlist-cut = cut { $number }
+cutlist-most = { $count ->
+    [0] None ever lies on the rack.
+    [one] At most one lies there at a time.
+   *[other] At most { $count } lie there at a time.
+}
+cutlist-longest = { $label } waits the longest: { $count ->
+    [one] it is taken for the next cut.
+   *[other] { $count } cuts.
+}
+cutlist-piece = Piece
+cutlist-from = From
+cutlist-left = Keep
+cutlist-rack = On the rack
+cutlist-from-tile = tile { $number }
+cutlist-from-offcut = offcut { $label }
+cutlist-from-elsewhere = cut already, from another tile
+cutlist-waited = { $count ->
+    [one] from the cut before
+   *[other] after { $count } cuts
+}
+cutlist-leaves = { $label } for { $pieces }
+cutlist-leaves-to-size = { $label }, which is { $pieces }
+
+# Where a joint put by hand snaps to
+layout-start-next-left = Next good place to the left, { $away } away
+layout-start-next-right = Next good place to the right, { $away } away

@@ -12,6 +12,7 @@ mod layout;
 mod listen;
 mod options;
 mod page;
+mod rough_in;
 mod routes;
 mod sheet;
 mod tape;

@@ -4,7 +4,7 @@ use axum::Router;
 use axum::routing::{get, post};
 
 use super::error::PageError;
-use super::{assets, board, cuts, guard, jobs, layout, options, sheet, walls};
+use super::{assets, board, cuts, guard, jobs, layout, options, rough_in, sheet, walls};
 use crate::app::App;
 
 /// Every address, guarded.
@@ -16,6 +16,8 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/job.json", get(layout::job_file))
         .route("/jobs/{job}/layout", get(layout::show).post(layout::change))
         .route("/jobs/{job}/layout/walls/{wall}", get(layout::close))
+        .route("/jobs/{job}/layout/cuts", get(layout::cuts))
+        .route("/jobs/{job}/layout/proof.json", get(layout::proof))
         .route("/jobs/{job}/layout/options", get(options::show).post(options::change))
         .route("/jobs/{job}/layout/options/{number}", get(options::large))
         .route("/jobs/{job}/board", get(board::board))
@@ -35,6 +37,7 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/walls/new", get(walls::new).post(walls::make))
         .route("/jobs/{job}/walls/draw", post(walls::draw))
         .route("/jobs/{job}/walls/{wall}", get(walls::show).post(walls::save))
+        .route("/jobs/{job}/walls/{wall}/rough-in", get(rough_in::show).post(rough_in::take))
         .route("/static/{name}", get(assets::file))
         .fallback(|| async { PageError::NotFound });
     guard::guarded(routes, &app).with_state(app)

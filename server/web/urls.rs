@@ -28,6 +28,11 @@ pub fn wall(job: &JobId, wall: &str) -> String {
     format!("/jobs/{job}/walls/{wall}")
 }
 
+/// Where to frame a niche or valve of a wall that is not built yet.
+pub fn rough_in(job: &JobId, wall: &SurfaceId) -> String {
+    format!("/jobs/{job}/walls/{wall}/rough-in")
+}
+
 /// A wall drawn as it is being typed, for the script.
 pub fn draw_wall(job: &JobId) -> String {
     format!("/jobs/{job}/walls/draw")
@@ -51,6 +56,16 @@ pub fn layout(job: &JobId) -> String {
 /// One wall of the layout as large as it takes.
 pub fn layout_wall(job: &JobId, wall: &str) -> String {
     format!("/jobs/{job}/layout/walls/{wall}")
+}
+
+/// Every cut of the layout in the order of setting.
+pub fn cut_list(job: &JobId) -> String {
+    format!("/jobs/{job}/layout/cuts")
+}
+
+/// Why no plan uses fewer tiles, as a file.
+pub fn proof_file(job: &JobId) -> String {
+    format!("/jobs/{job}/layout/proof.json")
 }
 
 /// The layouts to choose from.

@@ -3,9 +3,9 @@
 
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { LAPTOP, NARROW, PHONE, Server, browser, open, sound } from "./support.mjs";
+import { LAPTOP, NARROW, PHONE, Server, browser, open, settled, sound } from "./support.mjs";
 
-const PAGES = ["", "/sheet", "/walls/A", "/walls/new", "/layout", "/layout/walls/A", "/cuts", "/cuts/A1-1", "/board", "/board/A/set", "/board/products", "/log"];
+const PAGES = ["", "/sheet", "/walls/A", "/walls/new", "/layout", "/layout/walls/A", "/layout/cuts", "/layout/options", "/layout/options?compare=1,2", "/layout/options/1", "/cuts", "/cuts/A1-1", "/board", "/board/A/set", "/board/products", "/log"];
 
 let chrome, server, job;
 
@@ -35,7 +35,7 @@ for (const [name, viewport, dark] of [
       await sound(page);
     }
     for (const place of PAGES) {
-      const answer = await page.goto(job + place);
+      const answer = await settled(page, job + place);
       assert.equal(answer.status(), 200, place);
       await sound(page);
     }

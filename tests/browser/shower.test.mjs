@@ -7,7 +7,7 @@ import { mkdtempSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { PHONE, Server, browser, open, sound } from "./support.mjs";
+import { PHONE, Server, browser, open, settled, sound } from "./support.mjs";
 
 let chrome, server, page, job;
 
@@ -99,6 +99,23 @@ test("looks at the layout and moves a wall by hand", async () => {
   await page.goto(`${job}/layout`);
   assert.ok((await page.locator("svg.drawing").count()) >= 3);
   assert.match(await page.textContent("main"), /tiles/);
+  await sound(page, { axe: false });
+});
+
+test("chooses another layout from the list, and back again by hand", async () => {
+  await page.click("text=/layouts to choose from|worth a look/");
+  await settled(page, `${job}/layout/options`);
+  assert.ok((await page.locator(".option svg").count()) >= 1);
+  await sound(page, { axe: false });
+  const choose = page.locator("section .option button.choose").first();
+  if ((await choose.count()) > 0) {
+    await choose.click();
+    assert.match(page.url(), /\/layout$/);
+    assert.match(await page.textContent("main"), /moved by hand/);
+    await page.click("text=Back to the proposal for everything");
+  }
+  await page.goto(`${job}/layout/cuts`);
+  assert.match(await page.textContent("h1"), /Cut list/);
   await sound(page, { axe: false });
 });
 

@@ -102,6 +102,15 @@ export async function open(chrome, { viewport, script = true, dark = false }) {
   return page;
 }
 
+/** A page once nothing is looked for behind it any more: until then it comes back by itself. */
+export async function settled(page, url) {
+  for (let looks = 0; looks < 60; looks++) {
+    const answer = await page.goto(url);
+    if (!answer.headers().refresh) return answer;
+  }
+  throw new Error(`${url} never settled`);
+}
+
 /** No complaint, no sideways scroll and, with script, nothing that axe finds against WCAG 2.2 AA. */
 export async function sound(page, { axe = true } = {}) {
   assert.deepEqual(page.complaints, [], page.url());

@@ -17,6 +17,7 @@ fn wall(name: &str, width: Length, drop: Length, rise: Length) -> Surface {
         id: SurfaceId::new(name).unwrap(),
         name: name.to_owned(),
         line: LineId::default(),
+        outline: None,
         width,
         base: vec![BaseReading { x: Length::ZERO, drop, carries: true }],
         top: vec![TopReading { x: Length::ZERO, rise }],

@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use super::profile::{Profile, Reading};
 use super::stack::{Begin, Kind, LEAST_PART, Laid, Layer, Stack};
-use super::{Course, CourseFault, CourseFlag, Courses, Outline, Station, WallCourses};
-use crate::geometry::Point;
-use crate::measure::{FirstCourse, Job, Layout, Length, Role, Surface, SurfaceId};
+use super::{Course, CourseFault, CourseFlag, Courses, LevelEnd, LevelSide, Outline, Station, WallCourses};
+use crate::geometry::{Point, Side};
+use crate::measure::{self, FirstCourse, Job, Layout, Length, Role, Surface, SurfaceId};
 
 /// A wall of more courses than this is a slip of the keyboard.
 const MOST_COURSES: u16 = 2000;
@@ -106,6 +106,9 @@ struct Unnumbered<'a> {
 
 impl<'a> Ground<'a> {
     fn of(job: &Job, surface: &'a Surface) -> Result<Self, CourseFault> {
+        if let Some(outline) = &surface.outline {
+            return Self::of_outline(job, surface, outline);
+        }
         let base: Vec<Reading> = surface
             .base
             .iter()
@@ -128,6 +131,26 @@ impl<'a> Ground<'a> {
             base,
             top: (-lowest, -highest),
             head,
+        })
+    }
+
+    /// Courses run from the lowest to the highest place that an outline leaves for tile, and the first is cut where
+    /// it falls.
+    fn of_outline(job: &Job, surface: &'a Surface, outline: &measure::Outline) -> Result<Self, CourseFault> {
+        let room = outline.room(&job.gaps);
+        let lowest = room.iter().map(|part| part.bottom).min();
+        let highest = room.iter().map(|part| part.top).max();
+        let (Some(lowest), Some(highest)) = (lowest, highest) else {
+            return Err(CourseFault::NoCourseFits { surface: surface.id.clone() });
+        };
+        let at = Point::new(Length::ZERO, lowest);
+        let base = Profile::through(&[Reading { at, carries: true }], surface.width);
+        Ok(Self {
+            surface,
+            foot: base.clone(),
+            base,
+            top: (highest, highest),
+            head: Profile::level(-highest, surface.width),
         })
     }
 
@@ -169,7 +192,7 @@ impl Line {
             layers,
             joint: self.joint,
             begin: Begin {
-                asked: layout.first_course.get(&surface.id).copied(),
+                asked: way_to_begin(layout, surface),
                 seat: self.seat,
                 line_low: self.low,
                 lowest_base: ground.lowest_carrying(),
@@ -214,6 +237,7 @@ impl<'a> Unnumbered<'a> {
                 foot: foot_at_base.stepped((job.base_gap_max - base_gap).max(Length::ZERO), base_gap),
                 foot_at_base,
                 head,
+                sides: level_sides(job, surface),
             },
             top_stop,
             courses,
@@ -275,6 +299,9 @@ impl<'a> Unnumbered<'a> {
 
     fn stations(&self) -> Vec<Station> {
         let mut stations: Vec<Station> = Vec::new();
+        if self.ground.surface.outline.is_some() {
+            return stations;
+        }
         let base = self.outline.base.stretches().iter();
         for (base, foot) in base.zip(self.outline.foot_at_base.stretches()) {
             for (base_at, foot_at) in [(base.from, foot.from), (base.to, foot.to)] {
@@ -339,6 +366,29 @@ fn agreed(walls: &[Unnumbered]) -> Result<(), CourseFault> {
         }
     }
     Ok(())
+}
+
+/// What the lead chose; a surface given by its outline is never propped.
+fn way_to_begin(layout: &Layout, surface: &Surface) -> Option<FirstCourse> {
+    match surface.outline {
+        Some(_) => Some(FirstCourse::Scribed),
+        None => layout.first_course.get(&surface.id).copied(),
+    }
+}
+
+/// The level sides of an outline, where tile ends beside them.
+fn level_sides(job: &Job, surface: &Surface) -> Vec<LevelSide> {
+    let sides = surface.outline.iter().flat_map(measure::Outline::sides);
+    let level = sides.filter_map(|side| {
+        let gap = job.gaps.at(side.role);
+        let (y, end) = match side.faces() {
+            Side::Bottom => (side.at() + gap, LevelEnd::Foot),
+            Side::Top => (side.at() - gap, LevelEnd::Head),
+            Side::Left | Side::Right => return None,
+        };
+        Some(LevelSide { y, end, allows_cut: side.role.allows_cut() })
+    });
+    level.collect()
 }
 
 /// How far the top may move: only a bare or trimmed one can.

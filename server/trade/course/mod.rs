@@ -34,11 +34,12 @@ pub struct Courses {
 /// One wall's courses.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct WallCourses {
-    /// Propped or scribed.
+    /// Propped or scribed; of a surface given by its outline always scribed.
     pub first_course: FirstCourse,
     /// From the bottom up. Every course that any part of the wall reaches is here.
     pub courses: Vec<Course>,
-    /// One for each reading of the base, and one for each end of the wall; a step has two.
+    /// One for each reading of the base, and one for each end of the wall; a step has two. None of a surface given
+    /// by its outline.
     pub stations: Vec<Station>,
     /// y of the lowest place where the first course may lie on the carrying base: the high point plus the gap.
     pub seat: Length,
@@ -140,6 +141,25 @@ struct Outline {
     foot_at_base: Profile,
     /// The highest place of tile, turned over.
     head: Profile,
+    /// The level sides of a surface given by its outline, of which only the lowest and the highest are in the lines
+    /// above.
+    sides: Vec<LevelSide>,
+}
+
+/// A level side of an outline.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+struct LevelSide {
+    /// Where tile ends beside it.
+    y: Length,
+    end: LevelEnd,
+    allows_cut: bool,
+}
+
+/// Which end of the columns of tile beside a level side lies there.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum LevelEnd {
+    Foot,
+    Head,
 }
 
 /// What of a joint lies above or right of its centre: of an odd number of units the larger part.
@@ -262,6 +282,16 @@ impl WallCourses {
         self.courses.iter().find(|course| !course.strip && course.number == number)
     }
 
+    /// Where more than a crumb of a course's height lies between the base and the top: from and to, left to right.
+    pub(crate) fn clear_of(&self, course: &Course) -> Vec<(Length, Length)> {
+        let feet = self.outline.foot.lower_than(course.top - stack::LEAST_PART);
+        let heads = self.outline.head.lower_than(-(course.bottom + stack::LEAST_PART));
+        let both = feet
+            .iter()
+            .flat_map(|foot| heads.iter().map(move |head| (foot.0.max(head.0), foot.1.min(head.1))));
+        both.filter(|(from, to)| from < to).collect()
+    }
+
     /// Every end of a straight bit of the base and of the top, with what the outermost course keeps there.
     pub(crate) fn ends(&self) -> Vec<End> {
         let base = self.outline.base.stretches().iter();
@@ -270,7 +300,22 @@ impl WallCourses {
         });
         let heads = self.outline.head.stretches().iter();
         let heads = heads.flat_map(|head| [-head.from.y, -head.to.y].map(|y| End::head(&self.courses, y)));
-        feet.chain(heads).flatten().collect()
+        let sides = self.outline.sides.iter().map(|side| self.end_at(side));
+        feet.chain(heads).chain(sides).flatten().collect()
+    }
+
+    /// How many level sides of an outline, where nothing hides a cut edge, lie within a course instead of on a
+    /// joint.
+    pub(crate) fn cut_at_bare(&self) -> usize {
+        let bare = self.outline.sides.iter().filter(|side| !side.allows_cut);
+        bare.filter(|side| self.end_at(side).is_some_and(|end| end.kept < end.whole)).count()
+    }
+
+    fn end_at(&self, side: &LevelSide) -> Option<End> {
+        match side.end {
+            LevelEnd::Foot => End::foot(&self.courses, side.y, true),
+            LevelEnd::Head => End::head(&self.courses, side.y),
+        }
     }
 
     fn on_the_wall(&self, x0: Length, x1: Length) -> (Length, Length) {

@@ -72,7 +72,7 @@ pub fn lines_to_strike(job: &Job, layout: &Layout, courses: &Courses) -> BTreeMa
         let counted_from = if own_start.is_some() { first_of_band.number } else { 1 };
         let shift = pattern.shift(i64::from(set_first.number) - i64::from(counted_from) + 1, pitch);
         let plumb = own_start.or(layout.starts.get(&surface.id)).map(|start| {
-            let middle = surface.width.half();
+            let middle = surface.left() + surface.width.half();
             let from_middle = (*start + shift - middle + pitch.half()).modulo(pitch) - pitch.half();
             middle + from_middle
         });

@@ -119,6 +119,19 @@ impl Profile {
         Self { stretches, breaks }
     }
 
+    /// Where this line runs lower than `y`: from and to, left to right. Where a slope crosses `y` between two units,
+    /// at the unit on its left.
+    pub(crate) fn lower_than(&self, y: Length) -> Vec<(Length, Length)> {
+        let mut lower: Vec<(Length, Length)> = Vec::new();
+        for stretch in self.stretches.iter().filter_map(|stretch| stretch.lower_than(y)) {
+            match lower.last_mut() {
+                Some(last) if last.1 == stretch.0 => last.1 = stretch.1,
+                _ => lower.push(stretch),
+            }
+        }
+        lower
+    }
+
     /// All stretches, left to right.
     pub(crate) fn stretches(&self) -> &[Stretch] {
         &self.stretches
@@ -200,6 +213,23 @@ impl Stretch {
 
     fn lowest(&self) -> Length {
         self.from.y.min(self.to.y)
+    }
+
+    /// Where it runs lower than `y`, if it does for longer than nothing.
+    fn lower_than(&self, y: Length) -> Option<(Length, Length)> {
+        let (from, to) = (self.from, self.to);
+        let rise = i128::from((to.y - from.y).units());
+        let crossing = || {
+            let along = i128::from((y - from.y).units()) * i128::from((to.x - from.x).units());
+            from.x + to_length(along.div_euclid(rise.abs().max(1)) * rise.signum())
+        };
+        let (x0, x1) = match (from.y < y, to.y < y) {
+            (true, true) => (from.x, to.x),
+            (true, false) => (from.x, crossing()),
+            (false, true) => (crossing(), to.x),
+            (false, false) => return None,
+        };
+        (x0 < x1).then_some((x0, x1))
     }
 
     fn highest(&self) -> Length {

@@ -75,6 +75,7 @@ pub(crate) fn wall(name: &str, width: i64, drops: &[(i64, i64)]) -> Surface {
         id: id(name),
         name: name.to_owned(),
         line: LineId::default(),
+        outline: None,
         width: mm(width),
         base,
         top: vec![TopReading { x: Length::ZERO, rise: mm(1000) }],

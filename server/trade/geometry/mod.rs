@@ -10,7 +10,7 @@ mod circle;
 mod rectilinear;
 
 pub use circle::{ROUNDNESS, around_circle};
-pub use rectilinear::minus_rects;
+pub use rectilinear::{minus_rects, rest_of};
 
 use crate::measure::Length;
 

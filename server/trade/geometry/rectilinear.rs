@@ -24,6 +24,20 @@ pub fn minus_rects(whole: &Rect, taken: &[Rect]) -> Vec<Shape> {
     shapes
 }
 
+/// What of `whole` the rectangles leave open, as rectangles that do not overlap: whole columns of it where they are
+/// fewer than rows, else rows.
+pub fn rest_of(whole: &Rect, taken: &[Rect]) -> Vec<Rect> {
+    if whole.is_empty() {
+        return Vec::new();
+    }
+    let near: Vec<Rect> = taken.iter().filter(|rect| rect.overlaps(whole)).copied().collect();
+    let grid = Grid::new(whole, &near);
+    let open = grid.open_fields(&near);
+    let rows = grid.joined(&open, |(column, row)| (row, column));
+    let columns = grid.joined(&open, |field| field);
+    if columns.len() < rows.len() { columns } else { rows }
+}
+
 /// Column and row of a field of the grid.
 type Field = (usize, usize);
 
@@ -51,6 +65,40 @@ impl Grid {
             right: self.xs[column + 1],
             top: self.ys[row + 1],
         }
+    }
+
+    /// Open fields joined into runs along `order`, whose second number counts along a run, and runs of equal length
+    /// that lie side by side joined again.
+    fn joined(&self, open: &BTreeSet<Field>, order: impl Fn(Field) -> Field) -> Vec<Rect> {
+        let in_order: BTreeSet<Field> = open.iter().map(|&field| order(field)).collect();
+        let mut runs: Vec<(usize, usize, usize)> = Vec::new();
+        for (across, along) in in_order {
+            match runs.last_mut() {
+                Some((of, _, end)) if *of == across && *end == along => *end += 1,
+                _ => runs.push((across, along, along + 1)),
+            }
+        }
+        // By the stretch that they cover, then side by side.
+        runs.sort_by_key(|&(across, from, to)| (from, to, across));
+        let mut blocks: Vec<(Field, Field)> = Vec::new();
+        for (across, from, to) in runs {
+            match blocks.last_mut() {
+                Some((first, last)) if (first.1, last.1, last.0) == (from, to, across) => last.0 += 1,
+                _ => blocks.push(((across, from), (across + 1, to))),
+            }
+        }
+        let rects = blocks.into_iter().map(|(first, last)| {
+            let (low, high) = (order(first), order(last));
+            Rect {
+                left: self.xs[low.0],
+                bottom: self.ys[low.1],
+                right: self.xs[high.0],
+                top: self.ys[high.1],
+            }
+        });
+        let mut rects: Vec<Rect> = rects.collect();
+        rects.sort_by_key(|rect| (rect.bottom, rect.left));
+        rects
     }
 
     fn open_fields(&self, taken: &[Rect]) -> BTreeSet<Field> {

@@ -136,6 +136,13 @@ proptest! {
             prop_assert!(part.holes.iter().all(|hole| polygon::is_simple(hole)));
             prop_assert!(part.holes.iter().all(|hole| polygon::is_inside(hole, &part.outline)));
         }
+        let rest = rest_of(&whole, &taken);
+        let areas = rest.iter().map(|rect| area(&Shape::solid(rect.corners())));
+        prop_assert_eq!(areas.sum::<i128>(), 2 * open);
+        for (number, rect) in rest.iter().enumerate() {
+            prop_assert!(whole.holds(rect) && !taken.iter().any(|taken| taken.overlaps(rect)));
+            prop_assert!(rest[number + 1..].iter().all(|other| !other.overlaps(rect)));
+        }
         let clip: Vec<_> = taken.iter().map(Rect::corners).collect();
         let by_library = overlay::minus(&Shape::solid(whole.corners()), &clip);
         prop_assert_eq!(by_library.len(), parts.len());

@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde_json::{Map, Value, json};
 
 use super::read::{Joint, lines};
-use super::walk::{Keys, Node, Walk};
+use super::walk::{Keys, Node, Walk, key_path};
 use crate::measure::{FirstCourse, Job, Layout, Length, Surface, SurfaceId, Unit};
 
 /// What a layout is read against.
@@ -42,9 +42,18 @@ fn read_keys(walk: &mut Walk, keys: &mut Keys, ground: &Ground) -> Option<Layout
     let band_starts =
         walk.or(keys, "band_starts", BTreeMap::new(), |walk, node| band_starts(walk, node, ground));
     let first_course = walk.or(keys, "first_course", BTreeMap::new(), |walk, node| {
-        by_surface(walk, node, ground, |walk, node| {
+        let read = by_surface(walk, node, ground, |walk, node| {
             walk.word(node, &[(PROPPED, FirstCourse::Propped), (SCRIBED, FirstCourse::Scribed)])
-        })
+        })?;
+        let outlined = ground.read.iter().filter(|surface| surface.outline.is_some());
+        match outlined.into_iter().find(|surface| read.contains_key(&surface.id)) {
+            Some(surface) => walk.note(
+                &key_path(&node.path, surface.id.as_str()),
+                "a first course",
+                "nothing here: a surface given by its outline is neither propped nor scribed",
+            ),
+            None => Some(read),
+        }
     });
     let mirror =
         walk.or(keys, "mirror", BTreeMap::new(), |walk, node| by_surface(walk, node, ground, Walk::truth));

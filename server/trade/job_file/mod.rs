@@ -4,18 +4,20 @@
 //! one go. [`write_job`] writes what `read` reads back as the same job, and [`write_plan`] what the planner
 //! answered. Numbers go in and out by their decimals; no float decides anything on the way.
 //!
-//! Not read yet, and said so: surfaces by outline, floors and ceilings, leaning corners, soft joints, polygon
+//! Not read yet, and said so: ceilings, slanted sides of outlines, leaning corners, soft joints, polygon
 //! openings, patterns other than straight and running, patterns that run round corners, lists of spacers.
 
 use serde_json::Value;
 
 use crate::measure::Job;
+use crate::search::Priorities;
 
 mod duplicates;
 mod layout;
 mod offcuts;
 mod plan;
 mod read;
+mod read_outline;
 mod read_surface;
 #[cfg(test)]
 pub(crate) mod samples;
@@ -25,14 +27,16 @@ mod walk;
 mod write;
 
 pub use offcuts::{ReadOffcuts, read_offcuts, write_offcuts};
-pub use plan::write_plan;
-pub use write::write_job;
+pub use plan::{write_options, write_plan};
+pub use write::{write_job, write_with_priorities};
 
 /// What a file says.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Read {
     /// The job.
     pub job: Job,
+    /// What the lead puts first when layouts are compared.
+    pub priorities: Priorities,
     /// JSON paths of keys that mean nothing here.
     pub ignored: Vec<String>,
 }
@@ -59,6 +63,8 @@ pub mod limits {
     pub const TILES: usize = 50;
     /// Readings at the base or the top of one wall: one every 10 cm along 20 m.
     pub const READINGS: usize = 200;
+    /// Points of an outline.
+    pub const POINTS: usize = 200;
     /// Openings in one wall.
     pub const OPENINGS: usize = 100;
     /// Bands on one wall: every course of a high wall.
@@ -82,7 +88,8 @@ pub mod limits {
 /// absent. Two keys are ours: `top_may_move` on a surface (a length, 0 when absent) and `carries` on a base
 /// reading (`true` when absent; holds from this reading to the next). So are `band_starts` in `layout`, a map
 /// from surface and band (0 the lowest) to x, and `unit` there, for numbers of `layout` in another unit than
-/// the job's.
+/// the job's. A third is `priorities`, a list of the names of what layouts are judged by, the most important first;
+/// what it does not name follows in the usual order.
 ///
 /// # Errors
 /// Every fault found, in no more than one line each.

@@ -11,7 +11,17 @@ use crate::geometry::{Point, Rect, Side, Sides};
 use crate::measure::{Job, Layout, Length, LineId, Surface, TileId};
 use crate::offcut::{Axis, Cut, Place, Stock};
 use crate::place::{Hole, Mark, Piece, Sliver};
-use crate::search::{LayoutOption, TileCutting};
+use crate::search::{LayoutOption, Options, Reach, TileCutting};
+
+/// Layouts to choose between, with whether all there are were looked at or only the promising ones.
+pub fn write_options(job: &Job, found: &Options) -> Value {
+    let mut written = write_plan(job, &found.options);
+    written["reach"] = match found.reach {
+        Reach::All => "all".into(),
+        Reach::Searched => "searched".into(),
+    };
+    written
+}
 
 /// The options as they stand in a plan's file, numbered from 1 in the order given.
 pub fn write_plan(job: &Job, options: &[LayoutOption]) -> Value {
@@ -34,6 +44,9 @@ fn layout_option(job: &Job, id: usize, option: &LayoutOption) -> Value {
         "cuts": figures.cuts,
         "slivers": figures.slivers,
         "base_gap_largest": number(figures.base_gap_largest),
+        "unequal": number(figures.unequal),
+        "opening_edges_on_joints": figures.opening_edges_on_joints,
+        "warnings": figures.warnings,
         "courses": courses(job, option, |course| !course.strip),
     });
     let strips = courses(job, option, |course| course.strip);
@@ -79,7 +92,7 @@ fn courses(job: &Job, option: &LayoutOption, wanted: impl Fn(&Course) -> bool) -
 
 fn surface_of(surface: &Surface, option: &LayoutOption, places: &Places) -> Value {
     let mut written = json!({ "id": surface.id.as_str() });
-    if let Some(wall) = option.courses.walls.get(&surface.id) {
+    if let Some(wall) = option.courses.walls.get(&surface.id).filter(|_| surface.outline.is_none()) {
         let station = |station: &Station| json!({ "x": number(station.x), "gap": number(station.gap) });
         written["first_course"] = layout::first_course_name(wall.first_course).into();
         written["stations"] = wall.stations.iter().map(station).collect();

@@ -7,6 +7,7 @@ use serde_json::Value;
 use super::walk::{Keys, Node, Walk, key_path};
 use super::{Fault, Read, layout, limits, read_surface};
 use crate::measure::{Gaps, Job, LeastSize, Length, LineId, Role, Surface, SurfaceId, Tile, TileId, Unit};
+use crate::search::Priorities;
 
 /// What the surfaces of a file are read against, and what they turn out to need.
 #[derive(Debug)]
@@ -63,12 +64,14 @@ pub(super) fn job(value: &Value, faults: Vec<Fault>) -> Result<Read, Vec<Fault>>
     let root = Node { path: "$".to_owned(), value };
     let job = walk.keys(&root, "a JSON object").and_then(|keys| job_of(&mut walk, keys));
     match job {
-        Some(job) if walk.faults.is_empty() => Ok(Read { job, ignored: walk.ignored }),
+        Some((job, priorities)) if walk.faults.is_empty() => {
+            Ok(Read { job, priorities, ignored: walk.ignored })
+        }
         _ => Err(walk.faults),
     }
 }
 
-fn job_of(walk: &mut Walk, mut object: Keys) -> Option<Job> {
+fn job_of(walk: &mut Walk, mut object: Keys) -> Option<(Job, Priorities)> {
     let keys = &mut object;
     walk.optional(keys, "coursebook", version);
     let unit = walk.required(keys, "unit", "\"mm\" or \"in\"", |walk, node| {
@@ -99,9 +102,10 @@ fn job_of(walk: &mut Walk, mut object: Keys) -> Option<Job> {
     let layout = walk.optional(keys, "layout", |walk, node| {
         layout::read(walk, node, &layout::Ground { known: &context.surfaces, read: &read, joint })
     });
+    let priorities = walk.or(keys, "priorities", Priorities::default(), priorities);
     walk.close(object);
     let joint = joint?;
-    Some(Job {
+    let job = Job {
         name: name?,
         unit: unit?,
         tiles: context.tiles,
@@ -118,7 +122,8 @@ fn job_of(walk: &mut Walk, mut object: Keys) -> Option<Job> {
         start_course: start_course?,
         surfaces: surfaces?.into_iter().collect::<Option<_>>()?,
         layout: layout?,
-    })
+    };
+    Some((job, priorities?))
 }
 
 const SURFACES: &str = "a list of surfaces";
@@ -135,7 +140,19 @@ fn version(walk: &mut Walk, node: &Node) -> Option<()> {
 /// Every surface, `None` in place of those with faults.
 fn surfaces(walk: &mut Walk, node: &Node, context: &mut Context) -> Option<Vec<Option<Surface>>> {
     let nodes = walk.list(node, limits::SURFACES, SURFACES)?;
-    Some(nodes.iter().map(|node| read_surface::surface(walk, node, context)).collect())
+    let read: Vec<_> = nodes.iter().map(|node| read_surface::surface(walk, node, context)).collect();
+    for (node, surface) in nodes.iter().zip(&read) {
+        let Some(surface) = surface.as_ref().filter(|surface| surface.outline.is_some()) else { continue };
+        let others = read.iter().flatten().filter(|other| other.id != surface.id);
+        if others.into_iter().any(|other| other.line == surface.line) {
+            walk.note::<()>(
+                &format!("{}.line", node.path),
+                format!("line {:?} of another surface", surface.line.0),
+                "a line of its own: an outline shares no level line",
+            );
+        }
+    }
+    Some(read)
 }
 
 /// All names, and the tiles among them that could be read.
@@ -314,6 +331,16 @@ fn setting_order(walk: &mut Walk, node: &Node, context: &Context) -> Option<Vec<
         }
     }
     Some(order)
+}
+
+/// What the lead puts first: names of measures, none of them twice.
+fn priorities(walk: &mut Walk, node: &Node) -> Option<Priorities> {
+    let Value::Array(list) = node.value else { return walk.refuse(node, "a list of what comes first") };
+    let names: Vec<&str> = list.iter().map(|name| name.as_str().unwrap_or_default()).collect();
+    match Priorities::named(names) {
+        Ok(priorities) => Some(priorities),
+        Err(fault) => walk.refuse(node, format!("names of measures, each once: {fault}")),
+    }
 }
 
 /// The lines that the surfaces are measured from.

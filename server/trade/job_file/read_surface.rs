@@ -1,16 +1,26 @@
-//! One wall from its JSON value.
+//! One surface from its JSON value: a wall given by readings here, an outline in [`super::read_outline`].
 
 use super::limits;
 use super::read::Context;
+use super::read_outline;
 use super::walk::{Keys, Node, Walk, a_length};
 use crate::measure::sound::{self, Height, Shape, SurfaceFault};
 use crate::measure::{
     Band, BandHeight, BaseReading, Covered, Edges, Fraction, Length, LineId, Opening, OpeningEdge,
-    OpeningShape, Pattern, Role, Surface, SurfaceId, TileId, TopReading,
+    OpeningShape, OutlineKind, Pattern, Role, Surface, SurfaceId, TileId, TopReading,
 };
 
 /// What stands in a list, with the path of each for faults found later.
-type Listed<T> = Vec<(T, String)>;
+pub(super) type Listed<T> = Vec<(T, String)>;
+
+/// What every surface has, as far as it could be read.
+pub(super) struct Head<'a> {
+    pub(super) node: &'a Node<'a>,
+    pub(super) kind: OutlineKind,
+    pub(super) id: Option<SurfaceId>,
+    pub(super) name: Option<Option<String>>,
+    pub(super) line: Option<Option<LineId>>,
+}
 
 /// Readings of one list; a coordinate may be readable where its height is not.
 struct Readings<R> {
@@ -25,34 +35,31 @@ pub(super) fn surface(walk: &mut Walk, node: &Node, context: &mut Context) -> Op
     let keys = &mut object;
     let id = walk.required(keys, "id", ID, |walk, node| new_id(walk, node, context));
     let name = walk.optional(keys, "name", |walk, node| walk.text(node).map(str::to_owned));
-    let line = walk.or(keys, "line", LineId::default(), |walk, node| {
-        walk.text(node).map(|line| LineId(line.to_owned()))
-    });
-    let is_wall = walk.or(keys, "kind", (), |walk, node| match node.value.as_str() {
-        Some("wall") => Some(()),
-        _ => walk.refuse(node, "\"wall\": floors and ceilings are not supported yet"),
-    });
-    let outlined = walk.unsupported(keys, "outline", "surfaces by outline are");
-    walk.unsupported(keys, "edge_roles", "surfaces by outline are");
+    let line = walk.optional(keys, "line", |walk, node| walk.text(node).map(|line| LineId(line.to_owned())));
+    let kind = walk.or(keys, "kind", OutlineKind::Wall, kind);
     walk.unsupported(keys, "soft_joints", "soft joints are");
     walk.unsupported(keys, "left", "leaning corners are");
     walk.unsupported(keys, "right", "leaning corners are");
     walk.unsupported(keys, "round", "patterns that run round corners are");
-    if outlined || is_wall.is_none() {
+    let Some(kind) = kind else {
         // What a wall must have is not asked of anything else.
-        keys.leave([
-            "width",
-            "base",
-            "top",
-            "edges",
-            "covered",
-            "openings",
-            "bands",
-            "pattern",
-            "top_may_move",
-        ]);
+        keys.leave(WHAT_A_SURFACE_HAS);
         walk.close(object);
         return None;
+    };
+    if let Some(outline) = keys.get("outline") {
+        let read = read_outline::surface(walk, keys, Head { node, kind, id, name, line }, &outline, context);
+        walk.close(object);
+        return read;
+    }
+    if kind == OutlineKind::Floor {
+        walk.note::<()>(&format!("{}.outline", node.path), "nothing", "the outline of the floor");
+        keys.leave(WHAT_A_SURFACE_HAS);
+        walk.close(object);
+        return None;
+    }
+    if let Some(roles) = keys.get("edge_roles") {
+        walk.refuse::<()>(&roles, "nothing here: without an outline the roles stand in \"edges\"");
     }
     let width = walk.required(keys, "width", "the width at the line", Walk::size);
     let base = walk.required(keys, "base", BASE, base_readings);
@@ -74,7 +81,8 @@ pub(super) fn surface(walk: &mut Walk, node: &Node, context: &mut Context) -> Op
     let surface = Surface {
         name: name?.unwrap_or_else(|| id.as_ref().map(ToString::to_string).unwrap_or_default()),
         id: id?,
-        line: line?,
+        line: line?.unwrap_or_default(),
+        outline: None,
         width: width?,
         base: base?.all?,
         top: top?.all?,
@@ -89,11 +97,31 @@ pub(super) fn surface(walk: &mut Walk, node: &Node, context: &mut Context) -> Op
     Some(surface)
 }
 
+const WHAT_A_SURFACE_HAS: [&str; 10] = [
+    "width",
+    "base",
+    "top",
+    "edges",
+    "edge_roles",
+    "covered",
+    "openings",
+    "bands",
+    "pattern",
+    "top_may_move",
+];
 const ID: &str = "an id of 1 to 24 letters, digits, - or _";
 const BASE: &str = "readings down to the base, such as [{\"x\": 0, \"drop\": 1200}]";
 const TOP: &str = "readings up to the top, such as {\"rise\": 1000}";
 const EDGES: &str = "the roles of the edges left, right, base and top";
 const A_ROLE: &str = "the role of this edge";
+
+fn kind(walk: &mut Walk, node: &Node) -> Option<OutlineKind> {
+    match node.value.as_str() {
+        Some("wall") => Some(OutlineKind::Wall),
+        Some("floor") => Some(OutlineKind::Floor),
+        _ => walk.refuse(node, "\"wall\" or \"floor\": ceilings are not supported yet"),
+    }
+}
 
 fn new_id(walk: &mut Walk, node: &Node, context: &mut Context) -> Option<SurfaceId> {
     match node.value.as_str().and_then(SurfaceId::new) {
@@ -174,7 +202,7 @@ fn edges(walk: &mut Walk, node: &Node, context: &mut Context) -> Option<Edges> {
 }
 
 /// A role, or an object with the role and what the edge meets, which only matters where a pattern runs round.
-fn role(walk: &mut Walk, node: &Node) -> Option<Role> {
+pub(super) fn role(walk: &mut Walk, node: &Node) -> Option<Role> {
     if !node.value.is_object() {
         return walk.word(
             node,
@@ -207,7 +235,7 @@ fn covered(walk: &mut Walk, node: &Node) -> Option<Covered> {
 }
 
 /// The openings that could be read.
-fn openings(walk: &mut Walk, node: &Node, context: &mut Context) -> Option<Listed<Opening>> {
+pub(super) fn openings(walk: &mut Walk, node: &Node, context: &mut Context) -> Option<Listed<Opening>> {
     if node.value.as_array().is_some_and(Vec::is_empty) {
         return Some(Vec::new());
     }
@@ -278,7 +306,7 @@ fn opening_shape(walk: &mut Walk, keys: &mut Keys, kind: Kind) -> Option<Opening
     }
 }
 
-fn bands(walk: &mut Walk, node: &Node, context: &Context) -> Option<Vec<Band>> {
+pub(super) fn bands(walk: &mut Walk, node: &Node, context: &Context) -> Option<Vec<Band>> {
     let nodes = walk.list(node, limits::BANDS, "a list of bands, from the bottom up")?;
     let bands: Vec<_> = nodes.iter().map(|node| band(walk, node, context)).collect();
     let mut filled = false;
@@ -332,7 +360,7 @@ fn band(walk: &mut Walk, node: &Node, context: &Context) -> Option<Band> {
     })
 }
 
-fn one_fill(walk: &mut Walk, surface: &Node, context: &Context) -> Option<Vec<Band>> {
+pub(super) fn one_fill(walk: &mut Walk, surface: &Node, context: &Context) -> Option<Vec<Band>> {
     let tile = only_tile(walk, &format!("{}.bands", surface.path), context)?;
     let height = BandHeight::Fill;
     Some(vec![Band { tile, upright: false, height, bottom_between: None, joint_above: None, pattern: None }])
@@ -356,7 +384,7 @@ fn only_tile(walk: &mut Walk, path: &str, context: &Context) -> Option<TileId> {
     }
 }
 
-fn pattern(walk: &mut Walk, node: &Node) -> Option<Pattern> {
+pub(super) fn pattern(walk: &mut Walk, node: &Node) -> Option<Pattern> {
     #[derive(Clone, Copy)]
     enum Name {
         Straight,
@@ -488,35 +516,15 @@ impl Measured<'_> {
             SurfaceFault::AllCovered => {
                 walk.note(&format!("{path}.covered"), "the whole width", "less than the width in all")
             }
-            SurfaceFault::OpeningOutside { index } => self.at_opening(
-                walk,
-                *index,
-                "an opening outside the wall",
-                "an opening at least partly on the wall",
-            ),
-            SurfaceFault::OpeningClosed { index } => self.at_opening(
-                walk,
-                *index,
-                "a clearance that closes the opening",
-                "an opening larger than tile laps over it",
-            ),
-            SurfaceFault::OpeningsClash { index } => self.at_opening(
-                walk,
-                *index,
-                "an opening that runs into another with another kind of edge",
-                "openings apart, or both bare, or neither",
-            ),
+            SurfaceFault::OpeningOutside { .. }
+            | SurfaceFault::OpeningClosed { .. }
+            | SurfaceFault::OpeningsClash { .. } => note_opening(walk, self.openings, fault),
         };
     }
 
     fn at_reading(&self, walk: &mut Walk, height: Height, index: usize, expected: String) -> Option<()> {
         let (x, path) = self.at(height).get(index)?;
         walk.note(&format!("{path}.x"), x.exact(), expected)
-    }
-
-    fn at_opening(&self, walk: &mut Walk, index: usize, found: &str, expected: &str) -> Option<()> {
-        let (_, path) = self.openings.get(index)?;
-        walk.note(path, found, expected)
     }
 
     fn at(&self, height: Height) -> &[(Length, String)] {
@@ -527,8 +535,42 @@ impl Measured<'_> {
     }
 }
 
-/// Refuses walls that would take more tiles than anyone lays on one.
-fn not_too_many_tiles(walk: &mut Walk, node: &Node, surface: &Surface, context: &Context) -> Option<()> {
+/// Notes a fault of an opening; others are none of it.
+pub(super) fn note_opening(
+    walk: &mut Walk,
+    openings: &[(Opening, String)],
+    fault: &SurfaceFault,
+) -> Option<()> {
+    let (index, found, expected) = match fault {
+        SurfaceFault::OpeningOutside { index } => {
+            (*index, "an opening outside the surface", "an opening at least partly on the surface")
+        }
+        SurfaceFault::OpeningClosed { index } => {
+            (*index, "a clearance that closes the opening", "an opening larger than tile laps over it")
+        }
+        SurfaceFault::OpeningsClash { index } => (
+            *index,
+            "an opening that runs into another with another kind of edge",
+            "openings apart, or both bare, or neither",
+        ),
+        SurfaceFault::NoWidth
+        | SurfaceFault::NoReading(_)
+        | SurfaceFault::OutOfOrder { .. }
+        | SurfaceFault::Beside { .. }
+        | SurfaceFault::NoHeight { .. }
+        | SurfaceFault::AllCovered => return None,
+    };
+    let (_, path) = openings.get(index)?;
+    walk.note(path, found, expected)
+}
+
+/// Refuses surfaces that would take more tiles than anyone lays on one.
+pub(super) fn not_too_many_tiles(
+    walk: &mut Walk,
+    node: &Node,
+    surface: &Surface,
+    context: &Context,
+) -> Option<()> {
     let lowest = surface.base.iter().map(|reading| -reading.drop).min()?;
     let highest = surface.top.iter().map(|reading| reading.rise).max()?;
     let joint = context.joint.unwrap_or_default();

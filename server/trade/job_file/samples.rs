@@ -6,11 +6,13 @@ use std::collections::BTreeMap;
 use proptest::prelude::*;
 use proptest::sample::{select, subsequence};
 
+use crate::geometry::Point;
+use crate::measure::outline_sample::columns;
 use crate::measure::sound;
 use crate::measure::{
     Band, BandHeight, BaseReading, Covered, Edges, FirstCourse, Fraction, Gaps, Job, Layout, LeastSize,
-    Length, LineId, Opening, OpeningEdge, OpeningShape, Pattern, Role, Surface, SurfaceId, Tile, TileId,
-    TopReading, Unit,
+    Length, LineId, Opening, OpeningEdge, OpeningShape, Outline, OutlineKind, Pattern, Role, Surface,
+    SurfaceId, Tile, TileId, TopReading, Unit,
 };
 
 /// Any sound job with one to three walls.
@@ -134,6 +136,12 @@ impl Rest {
 /// Layouts that name some of the job's surfaces; the joint is the job's own or not chosen.
 fn layouts(job: &Job) -> impl Strategy<Value = Layout> + use<> {
     let ids: Vec<SurfaceId> = job.surfaces.iter().map(|surface| surface.id.clone()).collect();
+    let walls: Vec<SurfaceId> = job
+        .surfaces
+        .iter()
+        .filter(|surface| surface.outline.is_none())
+        .map(|surface| surface.id.clone())
+        .collect();
     let bands: Vec<(SurfaceId, usize)> = job
         .surfaces
         .iter()
@@ -147,7 +155,7 @@ fn layouts(job: &Job) -> impl Strategy<Value = Layout> + use<> {
         prop_oneof![shared, some_of(ids.clone(), lengths(-900, 900))],
         some_of(ids.clone(), lengths(-900, 900)),
         some_of(bands, lengths(-900, 900)),
-        some_of(ids.clone(), ways),
+        some_of(walls, ways),
         some_of(ids, any::<bool>()),
         joint,
     )
@@ -205,6 +213,51 @@ fn tile() -> impl Strategy<Value = Tile> {
 }
 
 fn surfaces(index: usize, tiles: Vec<TileId>) -> impl Strategy<Value = Surface> {
+    prop_oneof![3 => walls(index, tiles.clone()), 1 => outlined(index, tiles)]
+}
+
+/// A surface given by its outline, with one fill on it.
+fn outlined(index: usize, tiles: Vec<TileId>) -> impl Strategy<Value = Surface> {
+    let id = SurfaceId::new(&format!("floor-{index}")).expect("a name of letters, a hyphen and a digit");
+    let kinds = select(vec![OutlineKind::Floor, OutlineKind::Wall]);
+    let roles = prop::collection::vec(select(Role::ALL.to_vec()), 20);
+    let shape = (kinds, columns(2000), lengths(0, 1), roles);
+    (names(0), shape, select(tiles), patterns(), any::<bool>()).prop_map(
+        move |(name, (kind, columns, off, roles), tile, pattern, own_line)| {
+            let points = columns.points();
+            let point = |&(x, y): &(i64, i64)| Point::new(Length::mm(x) + off, Length::mm(y) - off);
+            let points: Vec<Point> = points.iter().map(point).collect();
+            let roles: Vec<Role> = roles.into_iter().cycle().take(points.len()).collect();
+            let outline = Outline::new(kind, &points, &roles).expect("columns that hang together");
+            let line = if own_line { LineId(format!("line {index}")) } else { LineId::of(&id) };
+            let height = BandHeight::Fill;
+            Surface {
+                id: id.clone(),
+                name,
+                line,
+                width: outline.bounds().width(),
+                base: vec![outline.base()],
+                top: vec![outline.top()],
+                edges: outline.edges(),
+                outline: Some(outline),
+                covered: Covered::default(),
+                openings: Vec::new(),
+                bands: vec![Band {
+                    tile,
+                    upright: own_line,
+                    height,
+                    bottom_between: None,
+                    joint_above: None,
+                    pattern: None,
+                }],
+                pattern,
+                top_may_move: Length::ZERO,
+            }
+        },
+    )
+}
+
+fn walls(index: usize, tiles: Vec<TileId>) -> impl Strategy<Value = Surface> {
     let id = SurfaceId::new(&format!("wall-{index}")).expect("a name of letters, a hyphen and a digit");
     lengths(300, 4000).prop_flat_map(move |width| {
         let at = move || (0..=width.units()).prop_map(Length::from_units);
@@ -226,6 +279,7 @@ fn surfaces(index: usize, tiles: Vec<TileId>) -> impl Strategy<Value = Surface> 
                 id: id.clone(),
                 name,
                 line: LineId(line.to_owned()),
+                outline: None,
                 width,
                 base: base.into_iter().map(|(x, drop, carries)| BaseReading { x, drop, carries }).collect(),
                 top: top.into_iter().map(|(x, rise)| TopReading { x, rise }).collect(),

@@ -10,6 +10,7 @@ use crate::measure::{
     TileId, Unit,
 };
 
+mod outlines;
 mod plans;
 
 /// A wall 910 mm wide with a valve, in tiles of 598 by 298.
@@ -275,6 +276,25 @@ fn faults_of_every_part_are_found_at_once() {
 }
 
 #[test]
+fn what_the_lead_puts_first_is_read_and_written_back_and_an_unknown_name_is_refused_in_one_sentence() {
+    let mut file = bath();
+    assert_eq!(read(&file.to_string()).unwrap().priorities, Priorities::default());
+    file["priorities"] = json!(["cuts", "tiles"]);
+    let asked = read(&file.to_string()).unwrap();
+    assert_eq!(asked.priorities, Priorities::named(["cuts", "tiles"]).unwrap());
+    assert_eq!(read(&write_with_priorities(&asked.job, &asked.priorities)), Ok(asked));
+    file["priorities"] = json!(["cuts", "speed"]);
+    let faults = faults(&file);
+    assert_eq!(faults.len(), 1);
+    assert!(
+        faults[0].starts_with("$.priorities: found")
+            && faults[0].contains("\"speed\" is nothing a layout is judged by")
+    );
+    file["priorities"] = json!("cuts");
+    assert!(read(&file.to_string()).is_err());
+}
+
+#[test]
 fn a_file_that_is_no_json_says_where() {
     let faults = read("{\"unit\": \"mm\",, }").unwrap_err();
     assert_eq!(faults.len(), 1);
@@ -329,11 +349,11 @@ fn what_cannot_be_so_is_refused() {
     );
     says(
         fault_after(|file| wall(file)["openings"][0]["x"] = 929.into()),
-        "$.surfaces[0].openings[0]: found an opening outside the wall; expected an opening at least partly on the wall",
+        "$.surfaces[0].openings[0]: found an opening outside the surface; expected an opening at least partly on the surface",
     );
     says(
         fault_after(|file| wall(file)["openings"][0]["y"] = (-1222).into()),
-        "$.surfaces[0].openings[0]: found an opening outside the wall; expected an opening at least partly on the wall",
+        "$.surfaces[0].openings[0]: found an opening outside the surface; expected an opening at least partly on the surface",
     );
     says(
         fault_after(|file| wall(file)["openings"][0]["clearance"] = (-19).into()),
@@ -422,8 +442,7 @@ fn what_is_not_supported_yet_is_said_plainly() {
     assert!(fault.ends_with("expected nothing here: leaning corners are not supported yet"), "{fault}");
     for change in [
         |file: &mut Value| wall(file)["soft_joints"] = json!([[[1, 0], [1, 5]]]),
-        |file: &mut Value| wall(file)["outline"] = json!([[0, 0], [1, 0], [1, 1]]),
-        |file: &mut Value| wall(file)["kind"] = "floor".into(),
+        |file: &mut Value| wall(file)["kind"] = "ceiling".into(),
         |file: &mut Value| wall(file)["round"] = true.into(),
         |file: &mut Value| {
             wall(file)["edges"]["right"] = json!({"role": "corner", "meets": "B", "round": true})
@@ -477,7 +496,7 @@ proptest! {
     fn a_job_written_and_read_is_the_same_job(job in jobs()) {
         let text = write_job(&job);
         let read = read(&text);
-        prop_assert_eq!(read, Ok(Read { job, ignored: Vec::new() }), "{}", text);
+        prop_assert_eq!(read, Ok(Read { job, priorities: Priorities::default(), ignored: Vec::new() }), "{}", text);
     }
 
     #[test]

@@ -4,15 +4,21 @@ use serde_json::{Map, Value, json};
 
 use super::layout;
 use crate::measure::{
-    Band, BandHeight, Edges, Fraction, Job, Length, Opening, OpeningEdge, OpeningShape, Pattern, Role,
-    Surface, Tile, Unit,
+    Band, BandHeight, Edges, Fraction, Job, Length, LineId, Opening, OpeningEdge, OpeningShape, Outline,
+    OutlineKind, Pattern, Role, Surface, Tile, Unit,
 };
+use crate::search::Priorities;
 
 /// The job as a file that [`super::read`] reads back as the same job.
 ///
 /// Lengths are numbers of millimetres with up to six decimals. Where the job's unit is the inch, in which a
 /// length need not be a decimal, they are texts of millimetres instead (`"603.25 mm"`), so that the unit stays.
 pub fn write_job(job: &Job) -> String {
+    write_with_priorities(job, &Priorities::default())
+}
+
+/// The same with what the lead puts first, named where it is not the usual order.
+pub fn write_with_priorities(job: &Job, priorities: &Priorities) -> String {
     let lengths = Lengths { unit: job.unit };
     let mut file = json!({ "coursebook": 1, "name": job.name, "unit": unit_name(job.unit) });
     file["tiles"] = job.tiles.iter().map(|(id, tile)| (id.0.clone(), lengths.tile(tile))).collect();
@@ -40,6 +46,9 @@ pub fn write_job(job: &Job) -> String {
     file["surfaces"] = job.surfaces.iter().map(|surface| lengths.surface(surface)).collect();
     if let Some(chosen) = &job.layout {
         file["layout"] = layout::written(job, chosen);
+    }
+    if *priorities != Priorities::default() {
+        file["priorities"] = priorities.in_order().iter().map(|measure| measure.name()).collect();
     }
     // The alternate form is indented.
     format!("{file:#}\n")
@@ -79,6 +88,9 @@ impl Lengths {
     }
 
     fn surface(self, surface: &Surface) -> Value {
+        if let Some(outline) = &surface.outline {
+            return self.outlined(surface, outline);
+        }
         let base = surface.base.iter().map(|reading| {
             let mut object = json!({ "x": self.one(reading.x), "drop": self.one(reading.drop) });
             put(&mut object, [("carries", (!reading.carries).then_some(Value::Bool(false)))]);
@@ -104,6 +116,28 @@ impl Lengths {
         });
         let line = &surface.line.0;
         put(&mut object, [("line", (!line.is_empty()).then(|| line.as_str().into()))]);
+        object
+    }
+
+    fn outlined(self, surface: &Surface, outline: &Outline) -> Value {
+        let kind = match outline.kind() {
+            OutlineKind::Floor => "floor",
+            OutlineKind::Wall => "wall",
+        };
+        let points = outline.corners();
+        let points = points.iter().map(|point| json!([self.one(point.x), self.one(point.y)]));
+        let mut object = json!({
+            "id": surface.id.as_str(),
+            "name": surface.name,
+            "kind": kind,
+            "outline": Value::from_iter(points),
+            "edge_roles": Value::from_iter(outline.sides().iter().map(|side| role(side.role))),
+            "openings": Value::from_iter(surface.openings.iter().map(|opening| self.opening(opening))),
+            "bands": Value::from_iter(surface.bands.iter().map(|band| self.band(band))),
+            "pattern": pattern(&surface.pattern),
+        });
+        let line = &surface.line;
+        put(&mut object, [("line", (*line != LineId::of(&surface.id)).then(|| line.0.as_str().into()))]);
         object
     }
 

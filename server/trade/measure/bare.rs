@@ -183,6 +183,7 @@ impl BareWall {
             id: self.id.clone(),
             name: self.name.clone(),
             line: self.line.clone(),
+            outline: None,
             width: self.width,
             base: self.base.iter().map(base).collect(),
             top: self.top.iter().map(top).collect(),

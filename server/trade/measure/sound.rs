@@ -3,7 +3,7 @@
 //! Both ways into a [`Surface`], the job file and the readings on the bare wall, ask here, so that the planner
 //! never meets a wall of no width or readings that run backwards.
 
-use super::{BaseReading, Covered, Length, Opening, OpeningShape, Surface, TopReading};
+use super::{BaseReading, Covered, Length, Opening, OpeningShape, Outline, Surface, TopReading};
 use crate::geometry::Rect;
 
 /// What is measured of a wall, without what is laid on it.
@@ -118,17 +118,35 @@ pub fn clashing(openings: &[Opening]) -> Option<usize> {
     (0..openings.len()).find(|&index| openings[..index].iter().any(|before| clash(before, &openings[index])))
 }
 
+/// What cannot be so of the openings in a surface given by its outline.
+pub fn opening_faults(outline: &Outline, openings: &[Opening]) -> Vec<SurfaceFault> {
+    let inside = outline.inside();
+    let fault = |(index, opening): (usize, &Opening)| {
+        if taken(opening).is_empty() {
+            return Some(SurfaceFault::OpeningClosed { index });
+        }
+        let alone = bounds(opening.shape);
+        let outside = !inside.iter().any(|part| part.overlaps(&alone));
+        outside.then_some(SurfaceFault::OpeningOutside { index })
+    };
+    let single = (0..).zip(openings).filter_map(fault);
+    single.chain(clashing(openings).map(|index| SurfaceFault::OpeningsClash { index })).collect()
+}
+
 /// What an opening takes of the wall, with its clearance.
 fn taken(opening: &Opening) -> Rect {
-    let rect = match opening.shape {
+    bounds(opening.shape).grown(opening.clearance)
+}
+
+fn bounds(shape: OpeningShape) -> Rect {
+    match shape {
         OpeningShape::Rectangle { x, y, width, height } => {
             Rect { left: x, bottom: y, right: x + width, top: y + height }
         }
         OpeningShape::Circle { x, y, diameter } => {
             Rect { left: x, bottom: y, right: x, top: y }.grown(diameter - diameter.half())
         }
-    };
-    rect.grown(opening.clearance)
+    }
 }
 
 /// What is wrong with where the readings lie; where the width is not known, nothing lies beside the wall.

@@ -2,9 +2,11 @@
 //!
 //! x runs right and y up, seen from the front; x = 0 is the wall's left end and y = 0 the level line. All
 //! lengths here are to the face that the tile stops at; what the tape read on the bare wall is turned into
-//! this by [`super::bare`]. Floors, outlines and leaning corners are not here yet.
+//! this by [`super::bare`]. A floor or a wall of another shape is given by its [`Outline`] instead, in its own axes.
+//! Leaning corners are not here yet.
 
-use super::{Length, TileId};
+use super::{Length, Outline, TileId};
+use crate::geometry::Rect;
 
 /// The short name of a surface, unique in its job: `A`, `back`.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -14,15 +16,18 @@ pub struct SurfaceId(String);
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Debug, Default)]
 pub struct LineId(pub String);
 
-/// One wall with all that was measured of it and what is to go on it.
+/// One wall, or floor, with all that was measured of it and what is to go on it.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Surface {
     /// Its short name.
     pub id: SurfaceId,
     /// What the crew calls it: "back wall".
     pub name: String,
-    /// The level line it was measured from.
+    /// The level line it was measured from. A surface given by its outline has a line of its own.
     pub line: LineId,
+    /// The outline that gives the surface, where readings do not. `width`, `base`, `top` and `edges` then are
+    /// those of the rectangle round it, whose left end need not be at x = 0.
+    pub outline: Option<Outline>,
     /// Width at the line.
     pub width: Length,
     /// Readings down to the base, by rising x; two at one x are a step.
@@ -208,6 +213,35 @@ impl SurfaceId {
 impl std::fmt::Display for SurfaceId {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         out.write_str(&self.0)
+    }
+}
+
+impl LineId {
+    /// The line that a surface given by its outline has for itself.
+    pub fn of(surface: &SurfaceId) -> Self {
+        Self(surface.0.clone())
+    }
+}
+
+impl Surface {
+    /// x of its left end.
+    pub fn left(&self) -> Length {
+        self.outline.as_ref().map_or(Length::ZERO, |outline| outline.bounds().left)
+    }
+
+    /// x of its right end.
+    pub fn right(&self) -> Length {
+        self.left() + self.width
+    }
+
+    /// From its lowest to its highest reading or point, and from end to end.
+    pub fn bounds(&self) -> Rect {
+        Rect {
+            left: self.left(),
+            bottom: self.base.iter().map(|reading| -reading.drop).min().unwrap_or_default(),
+            right: self.right(),
+            top: self.top.iter().map(|reading| reading.rise).max().unwrap_or_default(),
+        }
     }
 }
 

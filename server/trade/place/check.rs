@@ -156,6 +156,9 @@ fn within_region(ground: &Ground<'_>, slot: &Slot<'_>, piece: &Piece) -> Vec<Fau
             edge(side);
         }
     }
+    if let Some(side) = ground.side_crossed(piece) {
+        faults.push(Fault::OverEdge(piece.id.clone(), side));
+    }
     let entered = ground.openings.iter().filter(|opening| opening.is_entered_by(piece));
     faults.extend(entered.map(|opening| Fault::InOpening(piece.id.clone(), opening.name.to_owned())));
     faults
@@ -250,7 +253,7 @@ fn edges(ground: &Ground<'_>, piece: &Piece) -> Vec<Fault> {
     for (a, b) in polygon::edges(&piece.outline).filter(|&(a, b)| ground.is_bare(a, b)) {
         let side = mostly_faces(a, b);
         let own = square_side(a, b).is_some() && place(a, side) == piece.cell.at(side);
-        if own && !piece.factory.has(side) {
+        if own && !piece.factory.has(side) && !ground::is_short(a, b) {
             faults.push(Fault::FactoryEdgeNeeded(piece.id.clone(), side));
         }
         if !own {
@@ -346,7 +349,7 @@ fn coverage(ground: &Ground<'_>, pieces: &[Piece]) -> Vec<Fault> {
     for slot in ground.slots() {
         let mut probes = lattice(&slot.cell, 10);
         let close = [unit * 12, Length::mm(2)];
-        let corners = ground.corners_of_openings();
+        let corners = ground.corners();
         probes.extend(corners.flat_map(|corner| close.into_iter().flat_map(move |by| around(corner, by))));
         let of_course: Vec<&Piece> =
             pieces.iter().filter(|piece| piece.bounds.overlaps(&slot.cell)).collect();

@@ -5,7 +5,7 @@ use crate::geometry::{Point, Rect, Side, Sides};
 use crate::measure::Length;
 
 use super::Mark;
-use super::region::{Blocker, Form, Round};
+use super::region::{Blocker, Form, Round, notches};
 
 /// Saw cuts first, then notches, then holes: each measured from sides of the tile at `cell` that the piece keeps.
 pub(super) fn marks(cell: &Rect, bounds: &Rect, blockers: &[Blocker]) -> Vec<Mark> {
@@ -16,13 +16,11 @@ pub(super) fn marks(cell: &Rect, bounds: &Rect, blockers: &[Blocker]) -> Vec<Mar
         .into_iter()
         .filter(|&side| bounds.at(side) == cell.at(side) && !slopes.iter().any(|slope| slope.cuts(side)))
         .collect();
+    marks.extend(notches(bounds, blockers).iter().map(|rect| notch(cell, kept, rect)));
     for blocker in blockers {
         match &blocker.form {
-            Form::Rect(rect) if rect.overlaps(bounds) => {
-                marks.push(notch(cell, kept, &rect.shared(bounds)));
-            }
             Form::Round(round) if round.bites(bounds) => marks.push(hole(cell, kept, round)),
-            Form::Rect(_) | Form::Round(_) | Form::Slope(..) => {}
+            Form::Rect(_) | Form::Round(_) | Form::Beyond(..) | Form::Slope(..) => {}
         }
     }
     marks
@@ -82,7 +80,7 @@ pub(super) fn slopes(cell: &Rect, bounds: &Rect, blockers: &[Blocker]) -> Vec<Ta
     };
     let slope = |blocker: &Blocker| match blocker.form {
         Form::Slope(from, to) => taper(from, to),
-        Form::Rect(_) | Form::Round(_) => None,
+        Form::Rect(_) | Form::Round(_) | Form::Beyond(..) => None,
     };
     blockers.iter().filter_map(slope).collect()
 }

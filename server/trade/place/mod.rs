@@ -5,7 +5,7 @@
 //! the region. Then each piece learns which sides it must keep ([`sides`]), how it is marked ([`marks`]) and
 //! whether it is a sliver ([`sliver`]). [`check`] finds faults in the answer from the rules alone.
 //!
-//! Absent: outlines that are not upright rectangles, leaning corners, patterns that run on round a corner.
+//! Absent: tile outlines that are not upright rectangles, leaning corners, patterns that run on round a corner.
 
 mod check;
 mod marks;
@@ -194,7 +194,8 @@ pub fn pieces(
     layout: &Layout,
     limits: &dyn Limits,
 ) -> Placed {
-    let region = Region::new(job, surface, limits);
+    let joint = layout.joint.unwrap_or(job.joint);
+    let region = Region::new(job, surface, limits, joint);
     let mut found = Found { job, surface, region: &region, pieces: Vec::new(), crumbs: Vec::new() };
     for slot in slots(job, surface, courses, layout, &region) {
         found.take_from(&slot);
@@ -210,7 +211,7 @@ fn slots<'a>(
     layout: &Layout,
     region: &Region<'_>,
 ) -> Vec<Slot<'a>> {
-    let joint = layout.joint.unwrap_or(job.joint);
+    let joint = region.joint();
     let mut slots = Vec::new();
     for (band_number, band) in surface.bands.iter().enumerate() {
         let Some(size) = job.laid_size(&band.tile, band.upright) else { continue };

@@ -1,9 +1,9 @@
-//! What a wall leaves for tile, as the things that block it, and the parts of a tile between them.
+//! What a surface leaves for tile, as the things that block it, and the parts of a tile between them.
 
 use crate::course::{Course, CutLine};
 use crate::geometry::polygon::{self, Where};
-use crate::geometry::{Point, Rect, Shape, Side, around_circle, minus_rects, overlay};
-use crate::measure::{Job, Length, OpeningShape, Surface};
+use crate::geometry::{Point, Rect, Shape, Side, around_circle, minus_rects, overlay, rest_of};
+use crate::measure::{Job, Length, Opening, OpeningShape, Outline, Surface};
 
 use super::Limits;
 
@@ -12,12 +12,24 @@ const FAR: Length = Length::from_units(i64::MAX / 4);
 
 /// The region of one surface.
 pub(super) struct Region<'a> {
-    surface: &'a Surface,
-    limits: &'a dyn Limits,
-    /// Where tile begins and ends along the wall.
+    joint: Length,
+    ground: Ground<'a>,
+    /// Where tile begins and ends along the surface.
     left: Length,
     right: Length,
     openings: Vec<Blocker>,
+}
+
+/// What bounds the surface.
+enum Ground<'a> {
+    /// Two plumb ends, and what the courses say of base and top.
+    Wall(&'a Surface, &'a dyn Limits),
+    /// Sides.
+    Outline {
+        /// What they leave with their gaps.
+        room: Vec<Rect>,
+        bare: Vec<Blocker>,
+    },
 }
 
 /// Something that tile may not enter.
@@ -32,8 +44,10 @@ pub(super) struct Blocker {
 /// What a cut edge lies against.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(super) enum Against {
-    /// One of the surface's edges.
+    /// One of a wall's four edges.
     Edge(Side),
+    /// A side of a surface given by its outline.
+    Outline,
     /// An opening.
     Opening,
 }
@@ -43,6 +57,9 @@ pub(super) enum Against {
 pub(super) enum Form {
     Rect(Rect),
     Round(Round),
+    /// What lies beyond one side of an outline; others block it, this says where the side is. The side's own line is
+    /// that side of the rectangle.
+    Beyond(Side, Rect),
     /// All that lies right of the way from the first point to the second; never upright.
     Slope(Point, Point),
 }
@@ -65,31 +82,26 @@ pub(super) struct Part {
 }
 
 impl<'a> Region<'a> {
-    pub(super) fn new(job: &Job, surface: &'a Surface, limits: &'a dyn Limits) -> Self {
-        let openings = surface.openings.iter().filter_map(|opening| {
-            let bare = !opening.edge.allows_cut();
-            let form = match opening.shape {
-                OpeningShape::Rectangle { x, y, width, height } => {
-                    let rect = Rect { left: x, bottom: y, right: x + width, top: y + height };
-                    Some(rect.grown(opening.clearance)).filter(|rect| !rect.is_empty()).map(Form::Rect)
-                }
-                OpeningShape::Circle { x, y, diameter } => {
-                    let (centre, diameter) = (Point::new(x, y), diameter + opening.clearance * 2);
-                    (diameter > Length::ZERO).then(|| {
-                        let polygon = around_circle(centre, diameter);
-                        Form::Round(Round { centre, diameter, polygon, bare })
-                    })
-                }
-            };
-            form.map(|form| Blocker { against: Against::Opening, bare, form })
-        });
-        Self {
-            surface,
-            limits,
-            left: job.gaps.at(surface.edges.left),
-            right: surface.width - job.gaps.at(surface.edges.right),
-            openings: openings.collect(),
-        }
+    /// `joint` is the one in force.
+    pub(super) fn new(job: &Job, surface: &'a Surface, limits: &'a dyn Limits, joint: Length) -> Self {
+        let (ground, left, right) = match &surface.outline {
+            None => (
+                Ground::Wall(surface, limits),
+                job.gaps.at(surface.edges.left),
+                surface.width - job.gaps.at(surface.edges.right),
+            ),
+            Some(outline) => {
+                let room = outline.room(&job.gaps);
+                let left = room.iter().map(|part| part.left).min().unwrap_or_default();
+                let right = room.iter().map(|part| part.right).max().unwrap_or_default();
+                (Ground::Outline { room, bare: bare_sides(outline, joint) }, left, right)
+            }
+        };
+        Self { joint, ground, left, right, openings: surface.openings.iter().filter_map(hole).collect() }
+    }
+
+    pub(super) fn joint(&self) -> Length {
+        self.joint
     }
 
     /// From the left end to the right end and over the height of all `courses`.
@@ -102,44 +114,120 @@ impl<'a> Region<'a> {
         }
     }
 
-    /// Whether nothing hides a cut edge at that edge of the surface.
-    pub(super) fn bare_edge(&self, side: Side) -> bool {
-        let edges = &self.surface.edges;
-        let role = match side {
-            Side::Left => edges.left,
-            Side::Right => edges.right,
-            Side::Bottom => edges.base,
-            Side::Top => edges.top,
-        };
-        !role.allows_cut()
+    /// Whether nothing hides a cut edge at the foot or the head of a wall beyond which no course follows. At an
+    /// outline the line just over a joint away says it.
+    pub(super) fn is_bare_beyond(&self, side: Side) -> Option<bool> {
+        match self.ground {
+            Ground::Wall(surface, _) => Some(bare_edge(surface, side)),
+            Ground::Outline { .. } => None,
+        }
     }
 
     /// All that blocks the tile at `cell` and what lies within its own size round it.
     pub(super) fn blockers(&self, cell: &Rect) -> Vec<Blocker> {
         let window = cell.grown(cell.width().max(cell.height()));
-        let mut blockers = Vec::new();
-        let mut edge = |side: Side, form: Form| {
-            blockers.push(Blocker { against: Against::Edge(side), bare: self.bare_edge(side), form });
+        let mut blockers = match &self.ground {
+            Ground::Wall(surface, limits) => self.edges(surface, *limits, cell, &window),
+            Ground::Outline { room, bare } => {
+                let outside = rest_of(&window, room).into_iter().map(Form::Rect);
+                let outside = outside.map(|form| Blocker { against: Against::Outline, bare: false, form });
+                let near = |side: &&Blocker| side.form.bounds(&window).overlaps(&window);
+                outside.chain(bare.iter().filter(near).cloned()).collect()
+            }
         };
-        edge(Side::Left, Form::Rect(Rect { right: self.left, ..window }));
-        edge(Side::Right, Form::Rect(Rect { left: self.right, ..window }));
-        let (x0, x1) = (cell.left.max(self.left), cell.right.min(self.right));
-        if x0 < x1 {
-            for form in limit_forms(&self.limits.feet(x0, x1), &window) {
-                edge(Side::Bottom, form);
-            }
-            let head = self.limits.heads(x0, x1);
-            let over = Rect { bottom: -window.top, top: -window.bottom, ..window };
-            let upside_down: Vec<CutLine> = head.iter().map(turned_over).collect();
-            for form in limit_forms(&upside_down, &over) {
-                edge(Side::Top, form.turned_over());
-            }
-        }
         let near = self.openings.iter().filter(|opening| opening.form.bounds(&window).overlaps(&window));
         blockers.extend(near.cloned());
         blockers.retain(|blocker| !blocker.form.bounds(&window).is_empty());
         blockers
     }
+
+    /// The edges of a wall.
+    fn edges(&self, surface: &Surface, limits: &dyn Limits, cell: &Rect, window: &Rect) -> Vec<Blocker> {
+        let mut blockers = Vec::new();
+        let mut edge = |side: Side, form: Form| {
+            blockers.push(Blocker { against: Against::Edge(side), bare: bare_edge(surface, side), form });
+        };
+        edge(Side::Left, Form::Rect(Rect { right: self.left, ..*window }));
+        edge(Side::Right, Form::Rect(Rect { left: self.right, ..*window }));
+        let (x0, x1) = (cell.left.max(self.left), cell.right.min(self.right));
+        if x0 < x1 {
+            for form in limit_forms(&limits.feet(x0, x1), window) {
+                edge(Side::Bottom, form);
+            }
+            let head = limits.heads(x0, x1);
+            let over = Rect { bottom: -window.top, top: -window.bottom, ..*window };
+            let upside_down: Vec<CutLine> = head.iter().map(turned_over).collect();
+            for form in limit_forms(&upside_down, &over) {
+                edge(Side::Top, form.turned_over());
+            }
+        }
+        blockers
+    }
+}
+
+/// What tile keeps clear of at an opening; `None` where it laps over all of it.
+fn hole(opening: &Opening) -> Option<Blocker> {
+    let bare = !opening.edge.allows_cut();
+    let form = match opening.shape {
+        OpeningShape::Rectangle { x, y, width, height } => {
+            let rect = Rect { left: x, bottom: y, right: x + width, top: y + height };
+            Some(rect.grown(opening.clearance)).filter(|rect| !rect.is_empty()).map(Form::Rect)
+        }
+        OpeningShape::Circle { x, y, diameter } => {
+            let (centre, diameter) = (Point::new(x, y), diameter + opening.clearance * 2);
+            (diameter > Length::ZERO).then(|| {
+                let polygon = around_circle(centre, diameter);
+                Form::Round(Round { centre, diameter, polygon, bare })
+            })
+        }
+    };
+    form.map(|form| Blocker { against: Against::Opening, bare, form })
+}
+
+/// Each side where nothing hides a cut edge, and what lies beyond it as far as a joint may leave tile short of it.
+fn bare_sides(outline: &Outline, joint: Length) -> Vec<Blocker> {
+    let beyond = joint + Length::from_units(4);
+    let bare = outline.sides().iter().filter(|side| !side.role.allows_cut());
+    let blocker = |side: &crate::measure::OutlineSide| {
+        let line = polygon::bounds(&[side.from, side.to]);
+        // The side of the rectangle beyond that is the line looks back at the surface.
+        let (faces, rect) = match side.faces() {
+            Side::Left => (Side::Right, Rect { left: line.left - beyond, ..line }),
+            Side::Right => (Side::Left, Rect { right: line.right + beyond, ..line }),
+            Side::Bottom => (Side::Top, Rect { bottom: line.bottom - beyond, ..line }),
+            Side::Top => (Side::Bottom, Rect { top: line.top + beyond, ..line }),
+        };
+        Blocker { against: Against::Outline, bare: true, form: Form::Beyond(faces, rect) }
+    };
+    bare.map(blocker).collect()
+}
+
+/// Whether nothing hides a cut edge at that edge of a wall.
+fn bare_edge(surface: &Surface, side: Side) -> bool {
+    let edges = &surface.edges;
+    let role = match side {
+        Side::Left => edges.left,
+        Side::Right => edges.right,
+        Side::Bottom => edges.base,
+        Side::Top => edges.top,
+    };
+    !role.allows_cut()
+}
+
+/// What takes a corner or a stretch of an edge off a piece of these bounds, each as one rectangle: an opening alone,
+/// and what lies outside an outline in as few as may be.
+pub(super) fn notches(bounds: &Rect, blockers: &[Blocker]) -> Vec<Rect> {
+    let mut outside = Vec::new();
+    let mut notches = Vec::new();
+    for blocker in blockers {
+        match (&blocker.form, blocker.against) {
+            (Form::Rect(rect), Against::Outline) if rect.overlaps(bounds) => outside.push(*rect),
+            (Form::Rect(rect), _) if rect.overlaps(bounds) => notches.push(rect.shared(bounds)),
+            (Form::Rect(_) | Form::Round(_) | Form::Beyond(..) | Form::Slope(..), _) => {}
+        }
+    }
+    notches.extend(rest_of(bounds, &rest_of(bounds, &outside)));
+    notches
 }
 
 /// The room below the lines that a tile's bottom is cut to. Where a step parts them the tile is notched square:
@@ -176,14 +264,14 @@ impl Form {
         match self {
             Self::Rect(rect) => Self::Rect(Rect { bottom: -rect.top, top: -rect.bottom, ..rect }),
             Self::Slope(from, to) => Self::Slope(flipped(to), flipped(from)),
-            Self::Round(round) => Self::Round(round),
+            Self::Round(_) | Self::Beyond(..) => self,
         }
     }
 
     /// The rectangle round it; for a slope the whole window.
     fn bounds(&self, window: &Rect) -> Rect {
         match self {
-            Self::Rect(rect) => *rect,
+            Self::Rect(rect) | Self::Beyond(_, rect) => *rect,
             Self::Round(round) => polygon::bounds(&round.polygon),
             Self::Slope(..) => *window,
         }
@@ -192,7 +280,9 @@ impl Form {
     /// Between which y it blocks the upright line at `x`, rounded outward by less than a unit.
     pub(super) fn blocked_at_x(&self, x: Length) -> Option<(Length, Length)> {
         match self {
-            Self::Rect(rect) => (rect.left < x && x < rect.right).then_some((rect.bottom, rect.top)),
+            Self::Rect(rect) | Self::Beyond(_, rect) => {
+                (rect.left < x && x < rect.right).then_some((rect.bottom, rect.top))
+            }
             Self::Slope(from, to) => {
                 let y = polygon::height_at(*from, *to, x);
                 Some(if from.x < to.x { (-FAR, y) } else { (y, FAR) })
@@ -205,7 +295,9 @@ impl Form {
     pub(super) fn blocked_at_y(&self, y: Length) -> Option<(Length, Length)> {
         let transposed = |point: Point| Point::new(point.y, point.x);
         match self {
-            Self::Rect(rect) => (rect.bottom < y && y < rect.top).then_some((rect.left, rect.right)),
+            Self::Rect(rect) | Self::Beyond(_, rect) => {
+                (rect.bottom < y && y < rect.top).then_some((rect.left, rect.right))
+            }
             Self::Slope(from, to) => {
                 let x = polygon::height_at(transposed(*from), transposed(*to), y);
                 Some(if from.y > to.y { (-FAR, x) } else { (x, FAR) })
@@ -250,7 +342,7 @@ pub(super) fn parts(cell: &Rect, blockers: &[Blocker]) -> Vec<Part> {
                 None => rects.push(*rect),
             },
             Form::Round(round) if round.bites(cell) => rounds.push(round),
-            Form::Rect(_) | Form::Round(_) | Form::Slope(..) => {}
+            Form::Rect(_) | Form::Round(_) | Form::Beyond(..) | Form::Slope(..) => {}
         }
     }
     if whole.is_empty() {
@@ -258,7 +350,7 @@ pub(super) fn parts(cell: &Rect, blockers: &[Blocker]) -> Vec<Part> {
     }
     let corners = blockers.iter().fold(whole.corners(), |corners, blocker| match blocker.form {
         Form::Slope(from, to) => polygon::clip(&corners, from, to),
-        Form::Rect(_) | Form::Round(_) => corners,
+        Form::Rect(_) | Form::Round(_) | Form::Beyond(..) => corners,
     });
     rects.retain(|rect| rect.overlaps(&polygon::bounds(&corners)));
     let shapes = if corners == whole.corners() {

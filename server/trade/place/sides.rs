@@ -125,7 +125,13 @@ impl Across {
             Side::Bottom => slot.below.map(|top| level(top - unit)),
             Side::Top => slot.above.map(|bottom| level(bottom + unit)),
         };
-        Self { blocked, bare_edge: region.bare_edge(side) }
+        let bare_edge = region.is_bare_beyond(side);
+        let just_beyond = || match side {
+            Side::Bottom => level(slot.cell.bottom - slot.joint - unit),
+            Side::Left | Side::Right | Side::Top => level(slot.cell.top + slot.joint + unit),
+        };
+        let blocked = blocked.or_else(|| bare_edge.is_none().then(just_beyond));
+        Self { blocked, bare_edge: bare_edge.unwrap_or(false) }
     }
 
     fn needs_factory(&self, (from, to): Stretch) -> bool {
@@ -198,6 +204,13 @@ fn lies_on(a: Point, b: Point, form: &Form) -> bool {
             let level = a.y == b.y && (a.y == rect.bottom || a.y == rect.top);
             (upright && meet(a.y, b.y, rect.bottom, rect.top))
                 || (level && meet(a.x, b.x, rect.left, rect.right))
+        }
+        Form::Beyond(side, rect) => {
+            let at = rect.at(*side);
+            match side {
+                Side::Left | Side::Right => a.x == at && b.x == at && meet(a.y, b.y, rect.bottom, rect.top),
+                Side::Bottom | Side::Top => a.y == at && b.y == at && meet(a.x, b.x, rect.left, rect.right),
+            }
         }
         Form::Slope(from, to) => {
             let near = |point: Point| {

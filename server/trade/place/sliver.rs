@@ -4,7 +4,7 @@ use crate::geometry::polygon;
 use crate::geometry::{Point, Rect};
 use crate::measure::{Job, LeastSize, Length, Surface};
 
-use super::region::{Blocker, Form, Part, Round};
+use super::region::{Blocker, Form, Part, Round, notches};
 use super::{Sliver, Slot, marks};
 
 /// Why the piece is a sliver, if it is: by its width, its height, its legs, its webs, in this order.
@@ -41,8 +41,8 @@ fn least_size(job: &Job, surface: &Surface, slot: &Slot<'_>) -> LeastSize {
 
 /// How much of a piece's width the neighbours' tile leaves to be seen, when it is cut in width and shows at all.
 fn shown_width(surface: &Surface, bounds: &Rect, cell: &Rect) -> Option<Length> {
-    let left = bounds.left.max(surface.covered.left);
-    let right = bounds.right.min(surface.width - surface.covered.right);
+    let left = bounds.left.max(surface.left() + surface.covered.left);
+    let right = bounds.right.min(surface.right() - surface.covered.right);
     (bounds.width() < cell.width() && left < right).then(|| right - left)
 }
 
@@ -63,16 +63,15 @@ fn height(bounds: &Rect, cell: &Rect, blockers: &[Blocker]) -> Option<Length> {
 
 /// The thinnest leg beside or below a notch or bite that reaches the piece's edge.
 fn thinnest_leg(bounds: &Rect, blockers: &[Blocker]) -> Option<Length> {
-    let notches: Vec<Rect> = blockers
-        .iter()
-        .filter_map(|blocker| match &blocker.form {
-            Form::Rect(rect) if rect.overlaps(bounds) => Some(*rect),
-            Form::Round(round) if round.bites(bounds) => Some(square(round)),
-            Form::Rect(_) | Form::Round(_) | Form::Slope(..) => None,
-        })
+    let bites = blockers.iter().filter_map(|blocker| match &blocker.form {
+        Form::Round(round) if round.bites(bounds) => Some(square(round)),
+        Form::Rect(_) | Form::Round(_) | Form::Beyond(..) | Form::Slope(..) => None,
+    });
+    let takes = notches(bounds, blockers).into_iter().chain(bites);
+    takes
         .filter(|notch| !strictly_within(notch, bounds))
-        .collect();
-    notches.iter().flat_map(|notch| beside(notch, bounds)).min()
+        .flat_map(|notch| beside(&notch, bounds).collect::<Vec<_>>())
+        .min()
 }
 
 /// What stays of the bounds on each side of a rectangle that takes a part of them.

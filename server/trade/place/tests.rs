@@ -1,5 +1,6 @@
 //! Stories of single walls, and a raster of whole millimetres that every small wall must agree with.
 
+mod outlines;
 mod raster;
 mod stories;
 
@@ -8,8 +9,8 @@ use std::collections::BTreeMap;
 use super::*;
 use crate::geometry::polygon;
 use crate::measure::{
-    BandHeight, Covered, Edges, Fraction, Gaps, LineId, Opening, OpeningEdge, OpeningShape, Pattern, Role,
-    Tile, TopReading, Unit,
+    BandHeight, Covered, Edges, Fraction, Gaps, LineId, Opening, OpeningEdge, OpeningShape, Outline,
+    OutlineKind, Pattern, Role, Tile, TopReading, Unit,
 };
 
 const MM: i64 = Length::UNITS_PER_MM;
@@ -92,6 +93,7 @@ impl Wall {
             id: SurfaceId::new("A").unwrap(),
             name: "left wall".to_owned(),
             line: LineId::default(),
+            outline: None,
             width: mm(width),
             base: Vec::new(),
             top: vec![TopReading { x: mm(0), rise: mm(0) }],
@@ -139,6 +141,28 @@ impl Wall {
                 layout: None,
             },
         }
+    }
+
+    /// The same tile on a surface through these points, in courses that begin at `low` or below its lowest point.
+    fn outlined(mut self, points: &[(i64, i64)], roles: &[Role], low: i64) -> Self {
+        let outline = Outline::new(OutlineKind::Floor, &polygon_of(points), roles).unwrap();
+        let bounds = outline.bounds();
+        let size = self.job.tiles[&TileId("wall".to_owned())].clone();
+        let rise = size.height + self.job.joint;
+        let first = mm(low) - rise * (mm(low) - bounds.bottom + rise).units().div_euclid(rise.units());
+        let course = |number: u32| {
+            let bottom = first + rise * i64::from(number - 1);
+            let tile = TileId("wall".to_owned());
+            Course { number, band: 0, tile, strip: false, bottom, top: bottom + size.height }
+        };
+        self.courses = (1..).map(course).take_while(|course| course.bottom < bounds.top).collect();
+        let surface = self.surface_mut();
+        surface.width = bounds.width();
+        surface.base = vec![outline.base()];
+        surface.top = vec![outline.top()];
+        surface.edges = outline.edges();
+        surface.outline = Some(outline);
+        self
     }
 
     /// The layout that puts a tile's left edge in course 1 at `x`.

@@ -12,7 +12,10 @@ use super::front::{Cost, front, thinned};
 use super::looks::level_edges_on_joints;
 use super::work_out::largest_gap;
 use crate::course::{CourseFault, EndPlace, WallCourses, high_and_low, lay_line, past_centre};
-use crate::measure::{Band, FirstCourse, Job, Layout, Length, Opening, OpeningShape, Surface, SurfaceId};
+use crate::geometry::Side;
+use crate::measure::{
+    Band, FirstCourse, Job, Layout, Length, Opening, OpeningShape, Outline, Surface, SurfaceId,
+};
 
 /// Beyond this many lines (walls with very many readings) the remaining pairs of cuts are not tried, so that a
 /// proposal takes well under a second.
@@ -22,7 +25,8 @@ const MOST_LINES: usize = 2000;
 /// first. `layout` says what is chosen already: the joint, propped or scribed; its own course lines for these
 /// walls are not looked at. Empty when no line can be laid.
 ///
-/// Judged are, over all walls together and in this order: strips out of their range and props too high; cuts
+/// Judged are, over all walls together and in this order: strips out of their range and props too high; level bare
+/// sides of an outline that lie on no joint; cuts
 /// under a fifth of the tile (the least that idodiy.co.uk/23/11/2011/how-to-set-out-tiles, allows); slivers (cuts lower
 /// than the smallest cut: usually none is smaller than half a tile, ANSI A108.02 4.3.2 as quoted by CTEF at
 /// fcimag.com/articles/94659); the number of cut courses; the least cut; openings' edges on joints; and, among
@@ -43,8 +47,14 @@ pub fn ranked_course_lines(job: &Job, layout: &Layout, walls: &[&Surface]) -> Ve
 /// The ways to lay the courses of `walls`, which share a level line, that no other beats in everything that is judged
 /// of courses, at most `most` of them, the best first. Each is `layout` with a course line for every wall and whether
 /// it is propped or scribed. What `layout` says of these walls stays; where it says nothing of how they begin, all
-/// are tried as is usual, all propped and all scribed.
-pub(super) fn course_choices(job: &Job, layout: &Layout, walls: &[&Surface], most: usize) -> Vec<Layout> {
+/// are tried as is usual, all propped and all scribed. Only ways that `keep` agrees to count.
+pub(super) fn course_choices(
+    job: &Job,
+    layout: &Layout,
+    walls: &[&Surface],
+    most: usize,
+    keep: &dyn Fn(&BTreeMap<SurfaceId, WallCourses>) -> bool,
+) -> Vec<Layout> {
     let joint = layout.joint.unwrap_or_else(|| job.chosen_joint());
     let given = walls.iter().find_map(|wall| layout.course_line.get(&wall.id)).copied();
     let lines = given.map_or_else(|| candidates(job, joint, walls), |line| BTreeSet::from([line]));
@@ -59,15 +69,21 @@ pub(super) fn course_choices(job: &Job, layout: &Layout, walls: &[&Surface], mos
             let mut tried = layout.clone();
             for wall in walls {
                 tried.course_line.entry(wall.id.clone()).or_insert(*line);
-                if let Some(way) = way {
+                // Nothing is propped on a surface given by its outline.
+                if let (Some(way), None) = (way, &wall.outline) {
                     tried.first_course.entry(wall.id.clone()).or_insert(*way);
                 }
             }
             let Ok((score, laid)) = judged(job, &tried, walls) else { continue };
+            if !keep(&laid) {
+                continue;
+            }
             if given.is_none() {
                 tried = on_line(&tried, walls, lowest_joint(walls, &laid).unwrap_or(*line));
             }
-            tried.first_course.extend(laid.iter().map(|(id, wall)| (id.clone(), wall.first_course)));
+            let begun = walls.iter().filter(|wall| wall.outline.is_none());
+            let begun = begun.filter_map(|wall| Some((wall.id.clone(), laid.get(&wall.id)?.first_course)));
+            tried.first_course.extend(begun);
             choices.push((score.flags, (score.cost(largest_gap(laid.values())), tried)));
         }
     }
@@ -98,6 +114,7 @@ fn judged(
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 struct Score {
     flags: usize,
+    cut_at_bare: usize,
     under_a_fifth: usize,
     slivers: usize,
     cut_courses: usize,
@@ -110,6 +127,7 @@ impl Score {
     fn of(job: &Job, walls: &[&Surface], laid: &BTreeMap<SurfaceId, WallCourses>) -> Self {
         let mut score = Self {
             flags: 0,
+            cut_at_bare: 0,
             under_a_fifth: 0,
             slivers: 0,
             cut_courses: 0,
@@ -162,6 +180,7 @@ impl Score {
             }
         }
         self.flags += wall.flags.len();
+        self.cut_at_bare += wall.cut_at_bare();
         self.under_a_fifth += under_a_fifth.len();
         self.slivers += slivers.len();
         self.cut_courses += cut_courses.len();
@@ -215,6 +234,16 @@ fn candidates(job: &Job, joint: Length, walls: &[&Surface]) -> BTreeSet<Length> 
     let mut feet = BTreeSet::from([seat, low]);
     let mut heads = BTreeSet::new();
     for surface in walls {
+        for side in surface.outline.iter().flat_map(Outline::sides) {
+            match side.faces() {
+                Side::Bottom => feet.insert(side.at() + job.gaps.at(side.role)),
+                Side::Top => heads.insert(side.at() - job.gaps.at(side.role)),
+                Side::Left | Side::Right => continue,
+            };
+        }
+        if surface.outline.is_some() {
+            continue;
+        }
         let base_gap = job.gaps.at(surface.edges.base);
         let top_gap = job.gaps.at(surface.edges.top);
         feet.extend(surface.base.iter().map(|reading| base_gap - reading.drop));

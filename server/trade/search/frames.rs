@@ -3,10 +3,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::Reach;
 use super::course_lines::course_choices;
 use super::looks::facing;
 use super::propose::starts_for_itself;
-use crate::course::{self, Courses, lines};
+use crate::course::{self, Courses, WallCourses, lines};
 use crate::measure::{Fraction, Job, Layout, Length, Pattern, Surface, SurfaceId};
 
 /// A layout without starts, besides those that the lead chose, and its courses.
@@ -16,10 +17,10 @@ pub(super) struct Frame {
     pub(super) courses: Courses,
 }
 
-/// All that were made, and whether any was left out.
+/// All that were made, and whether these are all there are.
 pub(super) struct Frames {
     pub(super) frames: Vec<Frame>,
-    pub(super) all: bool,
+    pub(super) reach: Reach,
 }
 
 /// Ways to lay the courses with the job's own joint.
@@ -35,13 +36,22 @@ const MOST_COURSES_OF_A_JOINT: usize = 2;
 /// What is left open of `chosen`, filled in every way worth looking at. The first is what is usual. What hangs on
 /// something that the lead chose is not varied: the joint where a start or a course line is chosen, and the way a
 /// step climbs where a start is.
-pub(super) fn frames(job: &Job, chosen: &Layout) -> Frames {
-    let mut made = Frames { frames: Vec::new(), all: true };
+pub(super) fn frames(job: &Job, chosen: &Layout, most: usize) -> Frames {
+    let mut made = Frames { frames: Vec::new(), reach: Reach::All };
     let climbs = climbs(job, chosen);
-    for (number, joint) in joints(job, chosen).into_iter().enumerate() {
+    let joints = joints(job, chosen);
+    // Other climbs and joints are tried with the best courses alone.
+    if climbs.len() > 1 || joints.len() > 1 {
+        made.reach = Reach::Searched;
+    }
+    for (number, joint) in joints.into_iter().enumerate() {
         let most = if number == 0 { MOST_COURSES } else { MOST_COURSES_OF_A_JOINT };
         let base = Layout { joint: Some(joint), ..chosen.clone() };
-        for (rank, layout) in ways_to_lay(job, &base, most).into_iter().enumerate() {
+        let ways = ways_to_lay(job, &base, most, &|_| true);
+        if ways.len() >= most || lines(job).len() > 1 {
+            made.reach = Reach::Searched;
+        }
+        for (rank, layout) in ways.into_iter().enumerate() {
             let Ok(courses) = course::lay(job, &layout) else { continue };
             let climbs = if number == 0 && rank < MOST_CLIMBED { &climbs[..] } else { &climbs[..1] };
             made.frames.extend(climbs.iter().map(|climb| {
@@ -51,16 +61,23 @@ pub(super) fn frames(job: &Job, chosen: &Layout) -> Frames {
             }));
         }
     }
-    // Courses that others beat can still save a tile or mirror better.
-    made.all = is_decided(job, chosen);
+    if made.frames.len() > most {
+        made.frames.truncate(most);
+        made.reach = Reach::Searched;
+    }
     made
 }
 
-/// The course lines of all level lines: of one the best few, of several the best of each and then one line at a
-/// time otherwise.
-fn ways_to_lay(job: &Job, layout: &Layout, most: usize) -> Vec<Layout> {
+/// The course lines of all level lines, as far as `keep` agrees: of one the best few, of several the best of each and
+/// then one line at a time otherwise.
+pub(super) fn ways_to_lay(
+    job: &Job,
+    layout: &Layout,
+    most: usize,
+    keep: &dyn Fn(&BTreeMap<SurfaceId, WallCourses>) -> bool,
+) -> Vec<Layout> {
     let by_line: Vec<Vec<Layout>> =
-        lines(job).iter().map(|walls| course_choices(job, layout, walls, most)).collect();
+        lines(job).iter().map(|walls| course_choices(job, layout, walls, most, keep)).collect();
     let mut best = layout.clone();
     for choices in by_line.iter() {
         choices.first().into_iter().for_each(|choice| take_courses(&mut best, layout, choice));
@@ -99,7 +116,7 @@ pub(super) fn is_decided(job: &Job, chosen: &Layout) -> bool {
 }
 
 /// The joints to try, the usual one first.
-fn joints(job: &Job, chosen: &Layout) -> Vec<Length> {
+pub(super) fn joints(job: &Job, chosen: &Layout) -> Vec<Length> {
     let usual = chosen.joint.unwrap_or_else(|| job.chosen_joint());
     let is_tied = chosen.joint.is_some()
         || !(chosen.starts.is_empty() && chosen.band_starts.is_empty() && chosen.course_line.is_empty());

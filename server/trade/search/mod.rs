@@ -7,6 +7,8 @@ mod frames;
 mod front;
 mod looks;
 mod options;
+mod outline_starts;
+mod phase;
 mod priorities;
 mod propose;
 mod rough_in;
@@ -15,6 +17,7 @@ mod starts;
 #[cfg(test)]
 mod tests;
 mod watch;
+mod why_not;
 mod work_out;
 
 use std::collections::BTreeMap;
@@ -27,13 +30,15 @@ use crate::place::Piece;
 
 pub use course_lines::ranked_course_lines;
 pub use options::{Aim, MOST_OPTIONS, Options, Reach, Reason, options};
+pub use phase::{MOST_CHOICES, MOST_CORNERS, StartFront, Starts, start_front};
 pub use priorities::{Amount, Measure, Priorities, PrioritiesFault};
 pub use propose::propose;
 pub use rough_in::{
-    Depth, DepthVerdict, EdgeFit, Fit, Framing, NoPlace, Off, RoughIn, Seat, Wish, WishKind, above_base,
-    rough_in,
+    Depth, DepthVerdict, EdgeFit, Fit, Fitting, Framing, NoPlace, Off, RoughIn, Seat, Wish, WishKind,
+    above_base, rough_in,
 };
 pub use starts::ranked_starts;
+pub use why_not::{Asked, WhyNot, why_not};
 pub use work_out::{WorkFault, plan, work_out};
 
 /// One layout with all that follows from it.

@@ -2,20 +2,54 @@
 
 use std::ops::ControlFlow;
 
-use super::combine::layouts;
+use super::combine::Search;
 use super::frames::{Frames, frames, is_decided};
 use super::front::{Cost, front, thinned};
 use super::looks::facing;
 use super::watch::Watch;
-use super::work_out::{check, unchecked};
-use super::{Amount, Figures, LayoutOption, Measure, Priorities, WorkFault, plan};
+use super::work_out::{Drawn, check};
+use super::{Amount, Figures, LayoutOption, Measure, Priorities, WorkFault, propose, work_out};
 use crate::measure::{Job, Length};
 
 /// The most options listed.
 pub const MOST_OPTIONS: usize = 12;
 
-/// Layouts for which cutting plans are made.
-const MOST_WORKED_OUT: usize = 32;
+/// How far a search goes: as wide as pays in a room, less in a hall, so that its work is bounded.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Extent {
+    /// Starts of one wall's field that are placed.
+    pub(super) starts: usize,
+    /// Ways to lay the courses, with their joints and climbs.
+    pub(super) frames: usize,
+    /// Starts looked at in all frames together, for those whose row ends pair best.
+    pub(super) visits: u64,
+    /// Layouts drawn whole, whose tiles are estimated well.
+    pub(super) drawn: usize,
+    /// Layouts for which cutting plans are made.
+    pub(super) worked_out: usize,
+}
+
+impl Extent {
+    /// Pieces placed, drawn and planned in one search at most: of the order of a second each.
+    const PLACED: usize = 300_000;
+    const DRAWN: usize = 60_000;
+    const WORKED_OUT: usize = 12_000;
+    /// Starts looked at for each piece: a larger room may take longer, up to a few seconds.
+    const VISITS_A_PIECE: u64 = 3000;
+
+    /// For layouts of about so many pieces.
+    pub(super) fn of(pieces: usize) -> Self {
+        let pieces = pieces.max(1);
+        let starts = (Self::PLACED / pieces).clamp(4, 16);
+        Self {
+            starts,
+            frames: (Self::PLACED / (pieces * starts)).clamp(1, 64),
+            visits: Self::VISITS_A_PIECE * u64::try_from(pieces).unwrap_or(u64::MAX).min(2000),
+            drawn: (Self::DRAWN / pieces).clamp(2, 64),
+            worked_out: (Self::WORKED_OUT / pieces).clamp(1, 16),
+        }
+    }
+}
 
 /// The layouts worth choosing between: none is beaten by another on every measure.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -78,7 +112,7 @@ pub fn options(
 ) -> Result<Options, WorkFault> {
     let chosen = job.layout.clone().unwrap_or_default();
     let mut watch = Watch::new(go_on);
-    let proposed = plan(job)?;
+    let proposed = work_out(job, propose(job, &chosen))?;
     if is_decided(job, &chosen) {
         return Ok(Options {
             options: vec![proposed],
@@ -86,66 +120,87 @@ pub fn options(
             reach: Reach::All,
         });
     }
-    let Frames { frames, all } = frames(job, &chosen);
-    let facing = facing(job);
+    let extent = Extent::of(proposed.pieces.len());
+    let search = Search { job, facing: facing(job), priorities, extent };
+    let Frames { frames, mut reach } = frames(job, &chosen, extent.frames);
     let mut promising = Vec::new();
+    let mut visits = extent.visits;
     for frame in &frames {
-        promising.extend(layouts(job, frame, &facing, priorities, &mut watch));
+        promising.extend(search.layouts(frame, &mut watch));
+        let (paired, reached) = search.paired(frame, &mut visits, &mut watch);
+        promising.extend(paired);
+        if reached == Reach::Searched {
+            reach = reached;
+        }
         if watch.is_stopped() {
             break;
         }
     }
-    let mut worked = vec![(Cost::of(&proposed.figures, priorities), proposed)];
-    for (_, layout) in thinned(front(promising), MOST_WORKED_OUT) {
+    let mut drawn = Vec::new();
+    for (_, layout) in thinned(front(promising), extent.drawn) {
         if !watch.ask() {
             break;
         }
-        if let Ok(option) = unchecked(job, layout) {
-            worked.push((Cost::of(&option.figures, priorities), option));
+        if let Ok(layout) = Drawn::of(job, layout) {
+            drawn.push(rated(priorities, layout.estimated(), layout));
         }
+    }
+    let mut worked = vec![rated(priorities, proposed.figures, proposed)];
+    for (_, (_, layout)) in thinned(worth_their_slivers(front(drawn)), extent.worked_out) {
+        if !watch.ask() {
+            break;
+        }
+        let option = layout.worked_out(&mut |_| watch.answer());
+        worked.push(rated(priorities, option.figures, option));
     }
     let worth_it = worth_their_joint(job.joint_in(&chosen), worth_their_slivers(front(worked)));
     let mut options = Vec::new();
-    for (_, option) in thinned(worth_it, MOST_OPTIONS) {
+    for (_, (_, option)) in thinned(worth_it, MOST_OPTIONS) {
         check(job, &option)?;
         options.push(option);
     }
-    let reach = if all && !watch.is_stopped() { Reach::All } else { Reach::Searched };
+    if watch.is_stopped() {
+        reach = Reach::Searched;
+    }
     Ok(Options { first: first(&options), options, reach })
+}
+
+/// Something with its figures and their cost.
+type Rated<T> = (Cost, (Figures, T));
+
+fn rated<T>(priorities: &Priorities, figures: Figures, it: T) -> Rated<T> {
+    (Cost::of(&figures, priorities), (figures, it))
 }
 
 /// Nobody takes more slivers for nothing: they have to save a tile beside every option with fewer, or leave a wider
 /// narrowest cut.
-fn worth_their_slivers(front: Vec<(Cost, LayoutOption)>) -> Vec<(Cost, LayoutOption)> {
-    let judged: Vec<Figures> = front.iter().map(|(_, option)| option.figures).collect();
+fn worth_their_slivers<T>(front: Vec<Rated<T>>) -> Vec<Rated<T>> {
+    let judged: Vec<Figures> = front.iter().map(|(_, (figures, _))| *figures).collect();
     let widest = |figures: &Figures| Measure::NarrowestCut.cost(figures);
     let is_worth_it = |own: &Figures| {
         let mut cleaner = judged.iter().filter(|other| other.slivers < own.slivers);
         cleaner.all(|other| own.bought < other.bought || widest(own) < widest(other))
     };
-    front.into_iter().filter(|(_, option)| is_worth_it(&option.figures)).collect()
+    front.into_iter().filter(|(_, (figures, _))| is_worth_it(figures)).collect()
 }
 
 /// A joint other than the usual is for saving a sliver or a tile: without what neither does beside some option with
 /// the usual joint.
-fn worth_their_joint(usual: Length, front: Vec<(Cost, LayoutOption)>) -> Vec<(Cost, LayoutOption)> {
-    let with_usual: Vec<(usize, usize)> = front
-        .iter()
-        .filter(|(_, option)| option.layout.joint == Some(usual))
-        .map(|(_, option)| (option.figures.slivers, option.figures.bought))
-        .collect();
-    let saves = |option: &LayoutOption| {
-        with_usual
-            .iter()
-            .all(|(slivers, tiles)| option.figures.slivers < *slivers || option.figures.bought < *tiles)
+fn worth_their_joint(usual: Length, front: Vec<Rated<LayoutOption>>) -> Vec<Rated<LayoutOption>> {
+    let has_usual = |option: &LayoutOption| option.layout.joint == Some(usual);
+    let judged = front.iter().filter(|(_, (_, option))| has_usual(option));
+    let with_usual: Vec<Figures> = judged.map(|(_, (figures, _))| *figures).collect();
+    let saves = |own: &Figures| {
+        with_usual.iter().all(|other| own.slivers < other.slivers || own.bought < other.bought)
     };
-    front.into_iter().filter(|(_, option)| option.layout.joint == Some(usual) || saves(option)).collect()
+    front.into_iter().filter(|(_, (figures, option))| has_usual(option) || saves(figures)).collect()
 }
 
 /// What each aim's best is, where no other aim has taken it; among equals the one listed first that is free.
 fn first(options: &[LayoutOption]) -> Vec<(Aim, usize)> {
     let mut first: Vec<(Aim, usize)> = Vec::new();
-    for aim in [Aim::FewestTiles, Aim::LargestCuts, Aim::BestLooks] {
+    // Looks are seldom alike in two options; tiles and cuts often are.
+    for aim in [Aim::BestLooks, Aim::FewestTiles, Aim::LargestCuts] {
         let cost = |index: &usize| aim.cost(&options[*index].figures);
         let taken = |index: &usize| first.iter().any(|(_, taken)| taken == index);
         let best = (0..options.len()).min_by_key(|index| (cost(index), taken(index), *index));
@@ -153,6 +208,7 @@ fn first(options: &[LayoutOption]) -> Vec<(Aim, usize)> {
             first.push((aim, best));
         }
     }
+    first.sort_unstable();
     first
 }
 

@@ -1,11 +1,18 @@
 //! The list of options as a lead would look it over.
 
+use std::collections::BTreeMap;
 use std::ops::ControlFlow;
 
+use proptest::prelude::*;
+
 use super::*;
-use crate::course::sample::mm;
-use crate::measure::LeastSize;
-use crate::search::work_out::tests::shower;
+use crate::course::sample::{id, job, mm, tile, wall};
+use crate::measure::{
+    FirstCourse, Gaps, Layout, LeastSize, Opening, OpeningEdge, OpeningShape, Role, Surface, TileId,
+};
+use crate::place::Sliver;
+use crate::search::work_out::tests::{running, shower};
+use crate::search::{plan, work_out};
 
 fn all(job: &Job) -> Options {
     options(job, &Priorities::default(), &mut || ControlFlow::Continue(())).expect("can be worked out")
@@ -69,4 +76,158 @@ fn whoever_says_stop_at_once_still_gets_a_layout_and_whoever_waits_always_the_sa
         options(&job, &Priorities::default(), &mut || ControlFlow::Break(())).expect("one at least");
     assert!(!stopped.options.is_empty() && stopped.reach == Reach::Searched);
     assert_eq!(all(&job), all(&job));
+}
+
+/// One wall from corner to corner, without gaps, in a third-step bond of tiles 12 in long.
+fn third_step_wall(width: Length) -> Job {
+    let mut job = job(vec![Surface { width, pattern: running(1, 3), ..wall("A", 0, &[(0, 1200)]) }]);
+    job.tiles.insert(TileId("wall".to_owned()), tile(inches(12), inches(6)));
+    job.joint = Length::sixty_fourths(8);
+    job.joint_range = (job.joint, job.joint);
+    job.gaps = Gaps::default();
+    job
+}
+
+const fn inches(count: i64) -> Length {
+    Length::sixty_fourths(count * 64)
+}
+
+/// A practitioner's rule: in a third-step bond a smallest piece of about 4 in is an offcut of the row that begins with
+/// 8 in anyway, and so takes no tile. Both ways are worth choosing between.
+#[test]
+fn a_third_of_a_tile_that_is_an_offcut_anyway_stands_beside_larger_cuts_that_take_more_tiles() {
+    let found = all(&third_step_wall(inches(60) + Length::sixty_fourths(8 * 4)));
+    let narrowest = |option: &LayoutOption| option.figures.narrowest_cut.expect("cuts there are");
+    let fewest = found.options.iter().min_by_key(|option| option.figures.bought).expect("some");
+    let largest = found.options.iter().max_by_key(|option| narrowest(option)).expect("some");
+    assert!(narrowest(fewest) < inches(5) && narrowest(fewest) < narrowest(largest), "{:?}", fewest.figures);
+    assert!(fewest.figures.bought < largest.figures.bought, "{:?}", largest.figures);
+    let reasons = |index| found.reasons(index);
+    let told = (1..found.options.len()).flat_map(reasons).any(|reason| reason.measure == Measure::Tiles);
+    assert!(told, "the reason names the tiles");
+}
+
+/// 5 tiles of 598 mm with joints of 3 mm leave 5 mm on a wall of 3007 mm: with 4 mm they just fill it, save 1 mm.
+#[test]
+fn a_joint_within_the_range_saves_the_sliver_and_is_told() {
+    let mut room = job(vec![Surface { width: mm(3013), ..wall("A", 0, &[(0, 1200)]) }]);
+    room.surfaces[0].edges.left = Role::Bare;
+    room.gaps.corner = mm(3);
+    room.smallest_cut = Some(LeastSize { width: mm(100), height: mm(30) });
+    let slivers = |found: &Options| found.options.iter().map(|option| option.figures.slivers).min();
+    assert!(slivers(&all(&room)) > Some(0));
+    room.joint_range = (mm(2), mm(5));
+    let found = all(&room);
+    assert_eq!(slivers(&found), Some(0));
+    assert!(found.options[0].layout.joint > Some(mm(3)), "{:?}", found.options[0].layout);
+    for option in found.options.iter().filter(|option| option.layout.joint != Some(mm(3))) {
+        let usual = found.options.iter().filter(|other| other.layout.joint == Some(mm(3)));
+        let saves = |other: &LayoutOption| {
+            option.figures.slivers < other.figures.slivers || option.figures.bought < other.figures.bought
+        };
+        assert!(usual.into_iter().all(saves), "another joint is for saving something");
+    }
+}
+
+#[test]
+fn the_proposal_leaves_no_thin_leg_beside_a_niche_that_a_start_avoids() {
+    let mut room = job(vec![wall("A", 1800, &[(0, 1200)])]);
+    room.smallest_cut = Some(LeastSize { width: mm(50), height: mm(30) });
+    // The best start by its ends alone is a joint or a tile in the middle; 20 mm off its joints stands the niche.
+    let ends_alone = plan(&room).expect("can be laid").layout.starts[&id("A")];
+    room.surfaces[0].openings.push(Opening {
+        name: "niche".to_owned(),
+        shape: OpeningShape::Rectangle {
+            x: ends_alone + mm(24),
+            y: mm(-500),
+            width: mm(400),
+            height: mm(400),
+        },
+        clearance: mm(3),
+        edge: OpeningEdge::Trim,
+    });
+    let option = plan(&room).expect("can be laid");
+    let leg =
+        option.pieces.iter().find(|piece| matches!(piece.sliver, Some(Sliver::Leg(_) | Sliver::Narrow(_))));
+    assert_eq!(leg, None);
+}
+
+#[test]
+fn what_the_lead_chose_stays_in_every_option() {
+    let mut job = small_shower();
+    let chosen = Layout {
+        starts: BTreeMap::from([(id("left"), mm(120))]),
+        first_course: BTreeMap::from([(id("back"), FirstCourse::Scribed)]),
+        ..Layout::default()
+    };
+    job.layout = Some(chosen);
+    for option in all(&job).options {
+        assert_eq!(option.layout.starts[&id("left")], mm(120));
+        assert_eq!(option.layout.first_course[&id("back")], FirstCourse::Scribed);
+    }
+}
+
+#[test]
+fn the_first_option_is_the_best_by_what_the_lead_puts_first() {
+    let job = small_shower();
+    for names in [["tiles"], ["narrowest-cut"], ["symmetry"]] {
+        let priorities = Priorities::named(names).expect("known");
+        let found = options(&job, &priorities, &mut || ControlFlow::Continue(())).expect("can be worked out");
+        let first = |option: &LayoutOption| priorities.in_order()[0].cost(&option.figures);
+        assert_eq!(found.options.iter().map(first).min(), Some(first(&found.options[0])));
+    }
+}
+
+#[test]
+fn whoever_waits_is_asked_often_and_a_stop_half_way_leaves_sound_options() {
+    let job = small_shower();
+    let mut asked = 0;
+    options(&job, &Priorities::default(), &mut || {
+        asked += 1;
+        ControlFlow::Continue(())
+    })
+    .expect("can be worked out");
+    assert!(asked > 20, "{asked}");
+    let mut left = asked / 2;
+    let found = options(&job, &Priorities::default(), &mut || {
+        left -= 1;
+        if left == 0 { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+    })
+    .expect("what was found by then");
+    let mut sound = found.options.iter().map(|option| work_out(&job, option.layout.clone()));
+    assert!(!found.options.is_empty() && sound.all(|option| option.is_ok()));
+}
+
+proptest! {
+    #![proptest_config(crate::cases(6))]
+
+    /// Starts and course lines on a grid of 7 mm, one wall, one joint.
+    #[test]
+    fn no_layout_on_a_grid_beats_an_option_in_narrowest_cut_slivers_and_tiles(
+        width in 700..2600_i64, fall in 0..12_i64, steps in 1..4_i64, least in 60..200_i64,
+    ) {
+        let mut room = job(vec![Surface {
+            pattern: running(1, steps), ..wall("A", width, &[(0, 1200 + fall), (width, 1200)])
+        }]);
+        room.smallest_cut = Some(LeastSize { width: mm(least), height: mm(least / 2) });
+        let found = all(&room);
+        let options: Vec<Figures> = found.options.iter().map(|option| option.figures).collect();
+        for line in (0..301).step_by(7) {
+            for start in (0..601).step_by(7) {
+                let layout = Layout {
+                    course_line: BTreeMap::from([(id("A"), mm(-line))]),
+                    starts: BTreeMap::from([(id("A"), mm(start))]),
+                    joint: Some(room.joint),
+                    ..Layout::default()
+                };
+                let other = Drawn::of(&room, layout).map_err(|fault| TestCaseError::fail(fault.to_string()))?.estimated();
+                let beaten = options.iter().find(|option| {
+                    other.slivers < option.slivers
+                        && other.bought < option.bought
+                        && other.narrowest_cut > option.narrowest_cut
+                });
+                prop_assert!(beaten.is_none(), "line {line}, start {start}: {other:?} beats {beaten:?}");
+            }
+        }
+    }
 }

@@ -7,11 +7,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::Figures;
 use super::frames::Frame;
 use super::looks::{self, Row, Unequal};
-use super::work_out::largest_gap;
+use super::work_out::{is_sawn, largest_gap};
 use crate::advice;
 use crate::geometry::{Side, Sides};
 use crate::measure::{Job, LeastSize, Length, Surface, TileId};
-use crate::place::{Mark, Piece};
+use crate::place::Piece;
 
 /// One wall with its pieces as placed.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -57,13 +57,6 @@ impl Seen {
             wanted: wanted(job, surface, &pieces),
             pieces,
         }
-    }
-}
-
-fn is_sawn(mark: &Mark) -> bool {
-    match mark {
-        Mark::Crosscut { .. } | Mark::Rip { .. } | Mark::Notch { .. } => true,
-        Mark::Hole { .. } => false,
     }
 }
 

@@ -8,6 +8,7 @@
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::outline_starts;
 use super::propose::starts_for_itself;
 use crate::course::{Course, past_centre, pattern_on};
 use crate::measure::{Band, Job, Layout, Length, OpeningShape, Role, Surface};
@@ -32,6 +33,9 @@ pub fn ranked_starts(
     courses: &[Course],
     band: Option<usize>,
 ) -> Vec<Length> {
+    if let Some(outline) = &surface.outline {
+        return outline_starts::ranked(job, layout, surface, outline, courses);
+    }
     let Some(run) = Run::of(job, layout, surface, courses, band) else { return Vec::new() };
     let ranked: BTreeSet<(Score, Length)> =
         run.candidates().into_iter().map(|start| (Score::of(&run, start), start)).collect();
@@ -285,7 +289,7 @@ impl Run {
 }
 
 /// Where tile must end left of each rectangular opening that the course meets, and begin again right of it.
-fn upright_edges(surface: &Surface, course: &Course) -> Vec<(Length, Length)> {
+pub(super) fn upright_edges(surface: &Surface, course: &Course) -> Vec<(Length, Length)> {
     let meets = |opening: &crate::measure::Opening| match opening.shape {
         OpeningShape::Rectangle { x, y, width, height } => {
             let clear = opening.clearance;

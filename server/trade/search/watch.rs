@@ -32,6 +32,11 @@ impl<'a> Watch<'a> {
         self.go_on(BETWEEN)
     }
 
+    /// The same as an answer to be passed on.
+    pub(super) fn answer(&mut self) -> ControlFlow<()> {
+        if self.ask() { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
+    }
+
     pub(super) const fn is_stopped(&self) -> bool {
         self.stopped
     }

@@ -2,12 +2,13 @@
 //! independent checks find fault with.
 
 use std::collections::BTreeMap;
+use std::ops::ControlFlow;
 
 use super::{Figures, LayoutOption, TileCutting, looks, propose};
 use crate::advice::{self, Advice};
 use crate::course::{self, CourseFault, Courses, WallCourses};
 use crate::measure::{Job, Layout, Length, Surface, TileId};
-use crate::offcut::{self, Demand, Problem, ProblemFault, Wanted};
+use crate::offcut::{self, Demand, Planning, Problem, ProblemFault, Wanted};
 use crate::place::{self, Mark, Piece};
 
 /// Why a layout cannot be worked out.
@@ -43,21 +44,99 @@ pub fn plan(job: &Job) -> Result<LayoutOption, WorkFault> {
 ///
 /// When the courses cannot be laid, or a check finds fault.
 pub fn work_out(job: &Job, layout: Layout) -> Result<LayoutOption, WorkFault> {
-    let option = unchecked(job, layout)?;
+    let option = Drawn::of(job, layout)?.worked_out(&mut |_| ControlFlow::Continue(()));
     check(job, &option)?;
     Ok(option)
 }
 
-/// The same before it is checked: to be compared with others, not to be shown.
-pub(super) fn unchecked(job: &Job, layout: Layout) -> Result<LayoutOption, WorkFault> {
-    let courses = course::lay(job, &layout)?;
-    let pieces = place_all(job, &layout, &courses);
-    let cutting = cut_all(job, &pieces)?;
-    let joint = job.joint_in(&layout);
-    let advice = advice::advise(&advice::Layout { job, joint, courses: &courses, pieces: &pieces });
-    let figures =
-        figures(&Whole { job, layout: &layout, courses: &courses, pieces: &pieces }, &cutting, &advice);
-    Ok(LayoutOption { layout, courses, pieces, cutting, figures, advice })
+/// A layout with everything but its cutting plans, and not checked yet: to be compared with others, not to be shown.
+pub(super) struct Drawn<'j> {
+    job: &'j Job,
+    layout: Layout,
+    courses: Courses,
+    pieces: Vec<Piece>,
+    tiles: BTreeMap<TileId, Tiles>,
+    advice: Vec<Advice>,
+}
+
+/// What is wanted of one kind of tile.
+struct Tiles {
+    full: usize,
+    problem: Problem,
+}
+
+impl<'j> Drawn<'j> {
+    pub(super) fn of(job: &'j Job, layout: Layout) -> Result<Self, WorkFault> {
+        let courses = course::lay(job, &layout)?;
+        let pieces = place_all(job, &layout, &courses);
+        let tiles = tiles(job, &pieces)?;
+        let joint = job.joint_in(&layout);
+        let advice = advice::advise(&advice::Layout { job, joint, courses: &courses, pieces: &pieces });
+        Ok(Self { job, layout, courses, pieces, tiles, advice })
+    }
+
+    pub(super) fn pieces(&self) -> &[Piece] {
+        &self.pieces
+    }
+
+    /// Its figures, with tiles and saw cuts estimated.
+    pub(super) fn estimated(&self) -> Figures {
+        let bought = self.tiles.values().map(|tiles| tiles.full + offcut::estimate(&tiles.problem).tiles);
+        let sawn = self.pieces.iter().flat_map(|piece| &piece.marks).filter(|mark| is_sawn(mark));
+        self.figures(bought.sum(), sawn.count())
+    }
+
+    /// With its cutting plans, made for as long as `go_on` says so.
+    pub(super) fn worked_out(self, go_on: &mut dyn FnMut(Planning) -> ControlFlow<()>) -> LayoutOption {
+        let mut cutting = BTreeMap::new();
+        for (id, Tiles { full, problem }) in &self.tiles {
+            let plan = offcut::solve_while(problem, go_on);
+            cutting.insert(id.clone(), TileCutting { full: *full, problem: problem.clone(), plan });
+        }
+        let straight = cutting.values().flat_map(|cutting| &cutting.plan.stock).map(|stock| stock.cuts.len());
+        let shaped = self.pieces.iter().flat_map(|piece| &piece.marks).filter(|mark| is_cut_by_itself(mark));
+        let cuts = straight.sum::<usize>() + shaped.count();
+        let figures = self.figures(cutting.values().map(TileCutting::bought).sum(), cuts);
+        let Self { layout, courses, pieces, advice, .. } = self;
+        LayoutOption { layout, courses, pieces, cutting, figures, advice }
+    }
+
+    fn figures(&self, bought: usize, cuts: usize) -> Figures {
+        Figures {
+            bought,
+            narrowest_cut: self.pieces.iter().filter_map(Piece::least_cut_side).min(),
+            cuts,
+            slivers: self.pieces.iter().filter(|piece| piece.sliver.is_some()).count(),
+            unequal: self.unequal(),
+            opening_edges_on_joints: self.opening_edges_on_joints(),
+            base_gap_largest: largest_gap(self.courses.walls.values()),
+            warnings: self.advice.iter().filter(|advice| !advice.passes).count(),
+        }
+    }
+
+    fn unequal(&self) -> Length {
+        let surfaces = &self.job.surfaces;
+        let rows: Vec<_> = surfaces
+            .iter()
+            .map(|surface| looks::rows(self.job, &self.layout, surface, self.pieces_of(surface)))
+            .collect();
+        let own = surfaces.iter().zip(&rows).map(|(surface, rows)| looks::unequal(surface, rows));
+        let facing = looks::facing(self.job).into_iter();
+        let unlike = facing.map(|(left, right)| looks::unlike(&rows[left], &rows[right]));
+        own.chain(unlike).fold(looks::Unequal::default(), looks::Unequal::and).average()
+    }
+
+    fn opening_edges_on_joints(&self) -> usize {
+        let surfaces = self.job.surfaces.iter();
+        let walls = surfaces.filter_map(|surface| Some((surface, self.courses.walls.get(&surface.id)?)));
+        walls
+            .map(|(surface, wall)| looks::opening_edges_on_joints(surface, wall, self.pieces_of(surface)))
+            .sum()
+    }
+
+    fn pieces_of<'s>(&'s self, surface: &'s Surface) -> impl Iterator<Item = &'s Piece> + Clone {
+        self.pieces.iter().filter(|piece| piece.surface == surface.id)
+    }
 }
 
 /// Goes over the pieces and the cutting plans from the rules alone.
@@ -89,20 +168,17 @@ fn place_all(job: &Job, layout: &Layout, courses: &Courses) -> Vec<Piece> {
     all
 }
 
-fn cut_all(job: &Job, pieces: &[Piece]) -> Result<BTreeMap<TileId, TileCutting>, WorkFault> {
-    let laid = laid_ways(job)?;
-    let mut cutting = BTreeMap::new();
-    for (id, upright) in laid {
+fn tiles(job: &Job, pieces: &[Piece]) -> Result<BTreeMap<TileId, Tiles>, WorkFault> {
+    let mut tiles = BTreeMap::new();
+    for (id, upright) in laid_ways(job)? {
         let of_tile: Vec<&Piece> = pieces.iter().filter(|piece| piece.tile == id).collect();
-        if of_tile.is_empty() {
-            continue;
+        if !of_tile.is_empty() {
+            let full = of_tile.iter().filter(|piece| piece.full).count();
+            let problem = problem(job, &id, upright, &of_tile)?;
+            tiles.insert(id, Tiles { full, problem });
         }
-        let full = of_tile.iter().filter(|piece| piece.full).count();
-        let problem = problem(job, &id, upright, &of_tile)?;
-        let plan = offcut::solve(&problem);
-        cutting.insert(id, TileCutting { full, problem, plan });
     }
-    Ok(cutting)
+    Ok(tiles)
 }
 
 /// Which way each tile is laid.
@@ -139,51 +215,11 @@ fn problem(job: &Job, id: &TileId, upright: bool, of_tile: &[&Piece]) -> Result<
     .map_err(|faults| WorkFault::Cutting { tile: id.clone(), faults })
 }
 
-/// What figures are taken from.
-struct Whole<'a> {
-    job: &'a Job,
-    layout: &'a Layout,
-    courses: &'a Courses,
-    pieces: &'a [Piece],
-}
-
-fn figures(whole: &Whole<'_>, cutting: &BTreeMap<TileId, TileCutting>, advice: &[Advice]) -> Figures {
-    let pieces = whole.pieces;
-    let straight = cutting.values().flat_map(|cutting| &cutting.plan.stock).map(|stock| stock.cuts.len());
-    let shaped = pieces.iter().flat_map(|piece| &piece.marks).filter(|mark| is_cut_by_itself(mark));
-    Figures {
-        bought: cutting.values().map(TileCutting::bought).sum(),
-        narrowest_cut: pieces.iter().filter_map(Piece::least_cut_side).min(),
-        cuts: straight.sum::<usize>() + shaped.count(),
-        slivers: pieces.iter().filter(|piece| piece.sliver.is_some()).count(),
-        unequal: whole.unequal(),
-        opening_edges_on_joints: whole.opening_edges_on_joints(),
-        base_gap_largest: largest_gap(whole.courses.walls.values()),
-        warnings: advice.iter().filter(|advice| !advice.passes).count(),
-    }
-}
-
-impl Whole<'_> {
-    fn of<'s>(&'s self, surface: &'s Surface) -> impl Iterator<Item = &'s Piece> + Clone {
-        self.pieces.iter().filter(|piece| piece.surface == surface.id)
-    }
-
-    fn unequal(&self) -> Length {
-        let surfaces = &self.job.surfaces;
-        let rows: Vec<_> = surfaces
-            .iter()
-            .map(|surface| looks::rows(self.job, self.layout, surface, self.of(surface)))
-            .collect();
-        let own = surfaces.iter().zip(&rows).map(|(surface, rows)| looks::unequal(surface, rows));
-        let facing = looks::facing(self.job).into_iter();
-        let unlike = facing.map(|(left, right)| looks::unlike(&rows[left], &rows[right]));
-        own.chain(unlike).fold(looks::Unequal::default(), looks::Unequal::and).average()
-    }
-
-    fn opening_edges_on_joints(&self) -> usize {
-        let surfaces = self.job.surfaces.iter();
-        let walls = surfaces.filter_map(|surface| Some((surface, self.courses.walls.get(&surface.id)?)));
-        walls.map(|(surface, wall)| looks::opening_edges_on_joints(surface, wall, self.of(surface))).sum()
+/// One visit to the saw at least.
+pub(super) fn is_sawn(mark: &Mark) -> bool {
+    match mark {
+        Mark::Crosscut { .. } | Mark::Rip { .. } | Mark::Notch { .. } => true,
+        Mark::Hole { .. } => false,
     }
 }
 

@@ -14,7 +14,8 @@ use axum::response::{IntoResponse, Redirect, Response};
 use trade::place::PieceId;
 
 use self::page::{NothingYet, View};
-use self::saw::Saw;
+pub use self::saw::{Entry, Left, Saw, written};
+
 use self::yard::Yard;
 use super::error::PageError;
 use super::form::Sent;

@@ -65,6 +65,10 @@ pub struct StartChoice {
 pub enum StartKind {
     /// Among the best found, 1 the best.
     Proposed(usize),
+    /// The nearest to the left that is no worse, so far away.
+    NextLeft(Length),
+    /// The nearest to the right.
+    NextRight(Length),
     JointCentred,
     TileCentred,
     WholeAtLeft,
@@ -155,6 +159,7 @@ fn start_choices(job: &Job, layout: &Layout, surface: &Surface, courses: &WallCo
     };
     let mut choices: Vec<StartChoice> = Vec::new();
     let ranked = ranked_starts(job, layout, surface, &courses.courses, None);
+    let next = next_starts(&ranked, now, pitch, |start| ends(job, layout, surface, courses, start));
     for start in ranked {
         let proposed = choice(StartKind::Proposed(choices.len() + 1), start);
         if choices.iter().all(|other| other.gives != proposed.gives) {
@@ -164,13 +169,42 @@ fn start_choices(job: &Job, layout: &Layout, surface: &Surface, courses: &WallCo
             break;
         }
     }
-    for (kind, start) in usual_starts(job, layout, surface, now, pitch) {
+    for (kind, start) in next.into_iter().chain(usual_starts(job, layout, surface, now, pitch)) {
         match choices.iter_mut().find(|choice| choice.start == start.modulo(pitch)) {
             Some(same) => same.kinds.push(kind),
             None => choices.push(choice(kind, start)),
         }
     }
     choices
+}
+
+/// Candidates tried on each side for one that is no worse than what is there.
+const TRIED_ON_A_SIDE: usize = 6;
+
+/// The nearest candidates to the left and to the right whose cuts are no narrower and slivers no more than now: where
+/// a joint put by hand snaps to.
+fn next_starts(
+    ranked: &[Length],
+    now: Length,
+    pitch: Length,
+    gives: impl Fn(Length) -> Ends,
+) -> Vec<(StartKind, Length)> {
+    let is = gives(now);
+    let no_worse = |start: Length| {
+        let other = gives(start);
+        let wide = |ends: &Ends| ends.narrowest.unwrap_or(pitch);
+        other != is && other.slivers <= is.slivers && wide(&other) >= wide(&is)
+    };
+    let nearest = |away: &dyn Fn(Length) -> Length| {
+        let mut distances: Vec<(Length, Length)> =
+            ranked.iter().map(|start| (away(*start).modulo(pitch), *start)).collect();
+        distances.retain(|(distance, _)| *distance > Length::ZERO);
+        distances.sort_unstable();
+        distances.into_iter().take(TRIED_ON_A_SIDE).find(|(_, start)| no_worse(*start))
+    };
+    let left = nearest(&|start| now - start).map(|(away, start)| (StartKind::NextLeft(away), start));
+    let right = nearest(&|start| start - now).map(|(away, start)| (StartKind::NextRight(away), start));
+    left.into_iter().chain(right).collect()
 }
 
 /// Where a setter would try to start, whatever comes of it.

@@ -1,8 +1,10 @@
 //! The layout of a job: every wall drawn, what it comes to, moves by hand, and the job as a file.
 
 mod choices;
+mod cut_list;
 mod form;
 mod page;
+mod proof;
 mod wall;
 mod words;
 
@@ -12,7 +14,7 @@ use anyhow::Context;
 use axum::extract::{Path, Query, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
-use trade::job_file::write_job;
+use trade::job_file::write_with_priorities;
 use trade::measure::SurfaceId;
 
 pub use self::page::{AdviceLine, NoLayout};
@@ -20,6 +22,7 @@ pub use self::wall::wall_drawing;
 pub use self::words::Words;
 
 use self::choices::Choices;
+use self::cut_list::CutList;
 use self::form::{Move, NoMove};
 use self::page::{Show, Typed};
 use self::wall::Close;
@@ -29,6 +32,7 @@ use super::page::{faulty, outrun, page};
 use super::urls;
 use super::walls::version;
 use crate::app::App;
+use crate::output::proof_file::proof_file;
 use crate::store::{JobId, SheetChange, StoreError, StoredSheet};
 use crate::work::{NoPlan, Planned};
 
@@ -97,20 +101,49 @@ pub async fn change(
     }
 }
 
+/// Every cut in the order of setting, with the rack as it fills and empties.
+pub async fn cuts(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+    let stored = app.store.sheet(&job).await?;
+    match app.work.plan(&stored).await {
+        Ok(planned) => {
+            let records = app.store.cut_log(&job).await?.records;
+            page(&CutList::new(&app, &stored, planned, records))
+        }
+        Err(why) => no_layout(&app, &stored, &why),
+    }
+}
+
+/// Why no plan uses fewer tiles, for whoever wants to go over it.
+pub async fn proof(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+    let stored = app.store.sheet(&job).await?;
+    match app.work.plan(&stored).await {
+        Ok(planned) => {
+            let name = format!("{}-proof", file_name(&planned.job.name));
+            Ok(attachment(&name, proof_file(&planned.option)))
+        }
+        Err(why) => no_layout(&app, &stored, &why),
+    }
+}
+
 /// The job as the planner's file.
 pub async fn job_file(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     match stored.sheet.job() {
         Ok(job) => {
-            let attachment = format!("attachment; filename=\"{}.json\"", file_name(&job.name));
-            let headers = [
-                (header::CONTENT_TYPE, "application/json".to_owned()),
-                (header::CONTENT_DISPOSITION, attachment),
-            ];
-            Ok((headers, write_job(&job)).into_response())
+            let file = write_with_priorities(&job, &stored.sheet.priorities);
+            Ok(attachment(&file_name(&job.name), file))
         }
         Err(faults) => no_layout(&app, &stored, &NoPlan::Sheet(faults)),
     }
+}
+
+/// JSON to be kept as a file of this name.
+fn attachment(name: &str, json: String) -> Response {
+    let headers = [
+        (header::CONTENT_TYPE, "application/json".to_owned()),
+        (header::CONTENT_DISPOSITION, format!("attachment; filename=\"{name}.json\"")),
+    ];
+    (headers, json).into_response()
 }
 
 /// The page with what was typed: with its faults, or, where there are none, because someone else was quicker.

@@ -3,10 +3,11 @@
 use askama::Template;
 use trade::advice::{Advice, Standing};
 use trade::measure::{Layout, Length, Surface, TileId};
-use trade::search::{LayoutOption, TileCutting};
+use trade::search::{self, LayoutOption, TileCutting};
 
 use super::choices::{Choices, Heights, LineChoice, PROPOSALS, Span};
 use super::form::{JOINT_FIELD, LINE_FIELD, start_field};
+use super::proof::ProofWords;
 use super::wall::{Drawn, WallPart};
 use super::words::Words;
 use super::{JOINT_ANCHOR, LINE_ANCHOR};
@@ -44,6 +45,11 @@ pub struct Show {
     action: String,
     version: i64,
     file_url: String,
+    cuts_url: String,
+    proof_url: String,
+    options_url: String,
+    /// How many layouts are worth a look beside this one, where that is known.
+    others: String,
     totals: Vec<Total>,
     figures: Vec<Figure>,
     walls: Vec<WallPart>,
@@ -60,8 +66,9 @@ struct Total {
     bought: String,
     made_of: String,
     proved: bool,
-    bound: String,
-    saved: String,
+    /// What a lead can repeat to a customer.
+    repeat: String,
+    proof: ProofWords,
 }
 
 /// One number with its name.
@@ -153,6 +160,10 @@ impl Show {
             action: urls::layout(&stored.id),
             version: stored.version,
             file_url: urls::job_file(&stored.id),
+            cuts_url: urls::cut_list(&stored.id),
+            proof_url: urls::proof_file(&stored.id),
+            options_url: urls::options(&stored.id),
+            others: others(app, stored, planned, &words),
             totals: kinds.into_iter().map(|(id, cutting)| Total::new(&words, planned, id, cutting)).collect(),
             figures: figures(&words, option),
             walls: planned.job.surfaces.iter().filter_map(wall).collect(),
@@ -216,9 +227,11 @@ impl Total {
             format!("{} × {}", words.tape.show_gap(tile.width), words.tape.show_gap(tile.height))
         });
         let (bought, bound, cut_into) = (cutting.bought(), cutting.bound(), cutting.plan.tiles());
-        let saved = cutting.plan.in_setting_order.saturating_sub(cut_into);
+        let in_order = cutting.full + cutting.plan.in_setting_order.max(cut_into);
+        let in_order_key = if in_order > bought { "layout-in-order" } else { "layout-in-order-same" };
         let (key, proved) =
-            if bought == bound { ("layout-proved", true) } else { ("layout-at-least", false) };
+            if bought == bound { ("layout-repeat-proved", true) } else { ("layout-repeat-open", false) };
+        let tiles = words.say1("layout-tiles", "count", &bought);
         Self {
             tile: words.say_with("layout-tile", &[("tile", &id.0), ("size", &size.unwrap_or_default())]),
             bought: words.say1("layout-tiles", "count", &bought),
@@ -227,22 +240,42 @@ impl Total {
                 &[("whole", &cutting.full), ("cut", &cut_into), ("bought", &bought)],
             ),
             proved,
-            bound: words.say1(key, "bound", &bound),
-            saved: words.say1("layout-saved", "count", &saved),
+            repeat: words.say_with(
+                key,
+                &[
+                    ("tiles", &tiles),
+                    ("bound", &bound),
+                    ("order", &words.say1(in_order_key, "count", &in_order)),
+                ],
+            ),
+            proof: ProofWords::of(words, cutting),
         }
     }
 }
 
 /// The figures that a layout is chosen by.
 fn figures(words: &Words, option: &LayoutOption) -> Vec<Figure> {
-    let figures = option.figures;
-    let narrowest = figures.narrowest_cut.map(|least| words.cut(least));
-    vec![
-        Figure::new(words, "layout-narrowest", narrowest.unwrap_or_else(|| words.say("layout-no-cut"))),
-        Figure::slivers(words, figures.slivers),
-        Figure::new(words, "layout-saw-cuts", figures.cuts.to_string()),
-        Figure::new(words, "layout-base-gap", words.tape.show_gap(figures.base_gap_largest)),
-    ]
+    let shown = search::Measure::ALL.into_iter().filter(|measure| *measure != search::Measure::Tiles);
+    let figure = |measure: search::Measure| Figure {
+        name: words.measure(measure),
+        value: words.amount(measure, measure.of(&option.figures)),
+        state: match measure {
+            search::Measure::Slivers if option.figures.slivers > 0 => "state look",
+            search::Measure::Warnings if option.figures.warnings > 0 => "state look",
+            _ => "",
+        },
+    };
+    shown.map(figure).collect()
+}
+
+/// Layouts worth a look beside this one; nothing begins to look for them here.
+fn others(app: &App, stored: &StoredSheet, planned: &Planned, words: &Words) -> String {
+    let Some(listed) = app.work.options_at_hand(stored) else { return words.say("layout-others") };
+    let is_this = |option: &&LayoutOption| {
+        option.pieces == planned.option.pieces && option.courses == planned.option.courses
+    };
+    let others = listed.options.options.iter().filter(|option| !is_this(option)).count();
+    words.say1("layout-others-count", "count", &others)
 }
 
 impl Figure {

@@ -194,7 +194,7 @@ fn figures(words: &Words, courses: &WallCourses, pieces: &[&Piece]) -> Vec<Figur
 }
 
 fn start_offer(words: &Words, choice: &StartChoice) -> Offer {
-    let kinds: Vec<String> = choice.kinds.iter().map(|kind| words.say(kind_key(*kind))).collect();
+    let kinds: Vec<String> = choice.kinds.iter().map(|kind| kind_words(words, *kind)).collect();
     let gives = &choice.gives;
     let slivers = words.say1("layout-gives-slivers", "count", &gives.slivers);
     let ends = gives.lowest.map(|(first, last)| {
@@ -213,8 +213,10 @@ fn start_offer(words: &Words, choice: &StartChoice) -> Offer {
     }
 }
 
-fn kind_key(kind: StartKind) -> &'static str {
-    match kind {
+fn kind_words(words: &Words, kind: StartKind) -> String {
+    let key = match kind {
+        StartKind::NextLeft(away) => return next(words, "layout-start-next-left", away),
+        StartKind::NextRight(away) => return next(words, "layout-start-next-right", away),
         StartKind::Proposed(1) => "layout-start-best",
         StartKind::Proposed(2) => "layout-start-second",
         StartKind::Proposed(_) => "layout-start-third",
@@ -224,7 +226,12 @@ fn kind_key(kind: StartKind) -> &'static str {
         StartKind::WholeAtRight => "layout-start-whole-right",
         StartKind::QuarterLeft => "layout-start-quarter-left",
         StartKind::QuarterRight => "layout-start-quarter-right",
-    }
+    };
+    words.say(key)
+}
+
+fn next(words: &Words, key: &str, away: Length) -> String {
+    words.say1(key, "away", &words.tape.show_gap(away))
 }
 
 fn climb_offers(drawn: &Drawn<'_>, surface: &Surface) -> Vec<Offer> {

@@ -6,6 +6,7 @@ use trade::advice::{Advice, Exposure, Finding, Flatness, JointNeed};
 use trade::measure::bare::LineShift;
 use trade::measure::{Length, Rounding, SurfaceId, Unit};
 use trade::place::PieceId;
+use trade::search::{Amount, Measure};
 
 use crate::store::StoredSheet;
 use crate::texts::{Said, Texts};
@@ -20,6 +21,9 @@ pub struct Words {
     shift: LineShift,
     walls: BTreeMap<SurfaceId, String>,
 }
+
+/// What a layout without cuts counts as its narrowest.
+const NO_CUT: Length = Length::from_units(i64::MAX);
 
 /// Beyond this many, labels are counted and not listed.
 const MOST_LABELS: usize = 6;
@@ -54,6 +58,11 @@ impl Words {
         self.texts.say(key)
     }
 
+    /// The words for a key, where there are any.
+    pub fn say_if_any(&self, key: &str) -> Option<String> {
+        self.texts.has(key).then(|| self.say(key))
+    }
+
     /// The words for a key with one value put in.
     pub fn say1(&self, key: &str, name: &str, value: &dyn Said) -> String {
         self.texts.say_with(key, &[(name, value)])
@@ -67,6 +76,12 @@ impl Words {
     /// A cut that must fit its space, rounded down to the mark.
     pub fn cut(&self, length: Length) -> String {
         length.show(self.tape.unit(), Rounding::FitsIn)
+    }
+
+    /// The same without its unit.
+    pub fn bare_cut(&self, length: Length) -> String {
+        let shown = self.cut(length);
+        shown.rsplit_once(' ').map_or(shown.as_str(), |(number, _)| number).to_owned()
     }
 
     /// What a field shows: as fine as anyone marks, without the unit.
@@ -169,6 +184,25 @@ impl Words {
                 let (dry, wet) = (usize::from(*dry), usize::from(*wet));
                 self.say_with("layout-advice-coverage", &[("dry", &dry), ("wet", &wet)])
             }
+        }
+    }
+
+    /// What a layout is judged by.
+    pub fn measure(&self, measure: Measure) -> String {
+        self.say(&format!("options-measure-{}", measure.name()))
+    }
+
+    /// A figure of a layout.
+    pub fn amount(&self, measure: Measure, amount: Amount) -> String {
+        match (measure, amount) {
+            (_, Amount::Count(count)) => count.to_string(),
+            (Measure::NarrowestCut, Amount::Size(NO_CUT)) => self.say("layout-no-cut"),
+            (Measure::NarrowestCut, Amount::Size(length)) => self.cut(length),
+            (Measure::Symmetry, Amount::Size(Length::ZERO)) => self.say("options-equal"),
+            (Measure::Symmetry, Amount::Size(length)) => {
+                self.say1("options-apart", "length", &self.tape.show(length))
+            }
+            (_, Amount::Size(length)) => self.tape.show_gap(length),
         }
     }
 

@@ -130,8 +130,8 @@ pub const NOW: &str = "now";
 pub fn lines(words: &Words, option: &LayoutOption) -> Vec<Line> {
     let shown = Measure::ALL.into_iter().filter(|measure| *measure != Measure::Tiles);
     let line = |measure: Measure| Line {
-        name: words::name(words, measure),
-        value: words::amount(words, measure, measure.of(&option.figures)),
+        name: words.measure(measure),
+        value: words.amount(measure, measure.of(&option.figures)),
         state: match measure {
             Measure::Slivers if option.figures.slivers > 0 => "state look",
             Measure::Warnings if option.figures.warnings > 0 => "state look",

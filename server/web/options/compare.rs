@@ -160,11 +160,11 @@ impl Row {
         }
         let better = |one: Amount, other: Amount| (one > other) == measure.more_is_better();
         let value = |one: Amount, other: Amount| Value {
-            words: words::amount(words, measure, one),
+            words: words.amount(measure, one),
             better: better(one, other),
         };
         Some(Self {
-            name: words::name(words, measure),
+            name: words.measure(measure),
             values: [value(amounts[0], amounts[1]), value(amounts[1], amounts[0])],
         })
     }
@@ -180,19 +180,23 @@ fn lies(words: &Words, listed: &Listed, options: [&LayoutOption; 2]) -> Vec<Row>
     let joint = |option: &LayoutOption| words.tape.show_gap(listed.job.joint_in(&option.layout));
     let mut rows: Vec<Row> =
         Row::plain(words.say("options-lies-joint"), options.map(joint)).into_iter().collect();
+    rows.extend(Row::plain(words.say("options-lies-line"), options.map(|option| lines(words, option))));
     for surface in &listed.job.surfaces {
         let wall = words.wall(&surface.id);
         let name = |key: &str| words.say1(key, "wall", &wall);
         let ends = options.map(|option| ends(words, option, &surface.id));
-        let lines = options.map(|option| {
-            option.layout.course_line.get(&surface.id).map(|line| words.height(*line)).unwrap_or_default()
-        });
         let firsts = options.map(|option| first(words, option, &surface.id));
         rows.extend(Row::plain(name("options-lies-ends"), ends));
-        rows.extend(Row::plain(name("options-lies-line"), lines));
         rows.extend(Row::plain(name("options-lies-first"), firsts));
     }
     rows
+}
+
+/// Where joints between courses lie: one height for each level line.
+fn lines(words: &Words, option: &LayoutOption) -> String {
+    let mut heights: Vec<String> = option.layout.course_line.values().map(|y| words.height(*y)).collect();
+    heights.dedup();
+    heights.join(" · ")
 }
 
 /// The first and the last piece of a wall's lowest course.

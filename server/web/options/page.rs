@@ -118,7 +118,7 @@ impl List {
             .in_order()
             .iter()
             .take(RANKS.len())
-            .map(|measure| words::name(&words, *measure))
+            .map(|measure| words.measure(*measure))
             .collect();
         Self {
             outrun: sent.outrun,
@@ -165,9 +165,7 @@ fn ranks(words: &Words, stored: &StoredSheet, sent: &Sent) -> Vec<Rank> {
         Rank {
             label: words.say(&format!("options-rank-{name}")),
             field: Field::new(name, value).with(&sent.faults),
-            choices: Measure::ALL
-                .map(|measure| Choice::new(measure.name(), words::name(words, measure)))
-                .to_vec(),
+            choices: Measure::ALL.map(|measure| Choice::new(measure.name(), words.measure(measure))).to_vec(),
         }
     };
     RANKS.iter().zip(in_force).map(rank).collect()

@@ -13,11 +13,6 @@ pub struct Difference {
     pub costs: Vec<String>,
 }
 
-/// What a measure is called.
-pub fn name(words: &Words, measure: Measure) -> String {
-    words.say(&format!("options-measure-{}", measure.name()))
-}
-
 /// What an aim is called.
 pub fn aim(words: &Words, aim: Aim) -> String {
     words.say(match aim {
@@ -26,23 +21,6 @@ pub fn aim(words: &Words, aim: Aim) -> String {
         Aim::BestLooks => "options-aim-best-looks",
     })
 }
-
-/// A figure of a layout.
-pub fn amount(words: &Words, measure: Measure, amount: Amount) -> String {
-    match (measure, amount) {
-        (_, Amount::Count(count)) => count.to_string(),
-        (Measure::NarrowestCut, Amount::Size(NO_CUT)) => words.say("layout-no-cut"),
-        (Measure::NarrowestCut, Amount::Size(length)) => words.cut(length),
-        (Measure::Symmetry, Amount::Size(Length::ZERO)) => words.say("options-equal"),
-        (Measure::Symmetry, Amount::Size(length)) => {
-            words.say1("options-apart", "length", &words.tape.show_gap(length))
-        }
-        (_, Amount::Size(length)) => words.tape.show_gap(length),
-    }
-}
-
-/// What a layout without cuts counts as its narrowest.
-const NO_CUT: Length = Length::from_units(i64::MAX);
 
 impl Difference {
     /// How option `index` differs from the first. Where rules are concerned, what they say.
@@ -73,22 +51,27 @@ fn kept_only_by(words: &Words, one: &LayoutOption, other: &LayoutOption, one_is_
     let broken = other.advice.iter().filter(|advice| !advice.passes && kept(one, advice.rule));
     let mut rules: Vec<&str> = broken.map(|advice| advice.rule).collect();
     rules.dedup();
-    let here = if one_is_here { one } else { other };
     let says = |rule: &&str| {
-        let said = here.advice.iter().find(|advice| advice.rule == *rule && advice.passes == one_is_here);
-        said.map(|advice| words.finding(advice))
+        let way = if one_is_here { "kept" } else { "broken" };
+        words
+            .say_if_any(&format!("options-rule-{rule}-{way}"))
+            .unwrap_or_else(|| words.say1(&format!("options-rule-{way}"), "rule", &rule.replace('-', " ")))
     };
-    rules.iter().filter_map(says).collect()
+    rules.iter().map(says).collect()
 }
 
 fn reason_words(words: &Words, reason: &Reason) -> String {
     let (here, first) =
-        (amount(words, reason.measure, reason.here), amount(words, reason.measure, reason.first));
+        (words.amount(reason.measure, reason.here), words.amount(reason.measure, reason.first));
     match (reason.here, reason.first) {
         (Amount::Count(here), Amount::Count(first)) if counts_are_told_apart(reason.measure) => {
             let way = if here < first { "fewer" } else { "more" };
             let key = format!("options-{}-{way}", reason.measure.name());
             words.say1(&key, "count", &here.abs_diff(first))
+        }
+        (Amount::Count(here), Amount::Count(_)) => {
+            let key = format!("options-{}-instead", reason.measure.name());
+            words.say_with(&key, &[("here", &here), ("first", &first)])
         }
         _ => {
             let key = format!("options-{}-instead", reason.measure.name());

@@ -134,7 +134,8 @@ impl Card {
     }
 }
 
-fn taken_left(bare: &BareWall, sheet: &Sheet) -> Length {
+/// What the neighbour's tile, set first, takes off the left of a bare wall.
+pub fn taken_left(bare: &BareWall, sheet: &Sheet) -> Length {
     match &bare.left.meets {
         Some(meets) if meets.set_first == SetFirst::Neighbour => sheet.build_up(&meets.neighbour),
         _ => Length::ZERO,

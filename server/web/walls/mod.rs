@@ -9,6 +9,8 @@ mod sketch;
 mod typed;
 mod words;
 
+pub use self::card::taken_left;
+pub use self::sketch::Seen;
 pub use self::words::{Missing, from_line, missing, wall_name};
 
 use std::collections::BTreeMap;

@@ -67,6 +67,8 @@ pub struct WallPage {
     missing: Vec<Missing>,
     card: Option<Card>,
     layout_url: String,
+    /// Where to frame what is not built yet; of a stored wall.
+    rough_in_url: String,
     back: String,
 }
 
@@ -207,6 +209,10 @@ impl WallPage {
             missing: Vec::new(),
             card: None,
             layout_url: urls::layout(&stored.id),
+            rough_in_url: match which {
+                Which::New => String::new(),
+                Which::Stored(id) => urls::rough_in(&stored.id, id),
+            },
             back: urls::job(&stored.id),
             frame,
             faults,

@@ -139,31 +139,33 @@ fn option() -> LayoutOption {
 #[test]
 fn a_plan_has_the_shape_that_readers_rely_on() {
     let written = write_plan(&job(&bath()), &[option()]);
+    let surfaces = json!([{
+        "id": "A", "first_course": "propped",
+        "stations": [{"x": 0, "gap": 6}, {"x": 910, "gap": 3}],
+        "pieces": [
+            {"id": "A1-1", "tile": "wall", "course": 1, "full": true,
+             "outline": [[0, -1197], [598, -1197], [598, -899], [0, -899]], "holes": [],
+             "factory": ["left", "right", "bottom", "top"]},
+            {"id": "A1-2", "tile": "wall", "course": 1, "full": false,
+             "outline": [[601, -1197], [907, -1197], [907, -899], [601, -899]],
+             "holes": [{"x": 700, "y": -1000, "diameter": 44}],
+             "factory": ["left", "bottom", "top"], "shows": ["left"], "sliver": {"kind": "web", "size": 20},
+             "marks": [
+                 {"kind": "crosscut", "from": "left", "at": 306, "at_other_end": 307},
+                 {"kind": "hole", "from": ["left", "bottom"], "x": 99, "y": 197, "diameter": 44},
+                 {"kind": "notch", "from": ["left", "top"], "x": 0, "y": 0, "width": 10, "height": 20}
+             ],
+             "from": {"stock": 1, "x": 292, "y": 0, "width": 306, "height": 298, "turn": 180}}]
+    }]);
     let expected = json!({ "options": [{
         "id": 1,
         "layout": {"course_line": -897.5, "starts": {"A": 600}, "joint": 3, "first_course": {"A": "propped"}, "mirror": {}},
         "tiles": {"wall": {"bought": 2, "bound": 2, "full": 1, "cut": 1, "in_setting_order": 3}},
         "narrowest_cut": 306, "cuts": 1, "slivers": 1, "base_gap_largest": 6,
+        "unequal": 0, "opening_edges_on_joints": 0, "warnings": 1,
         "courses": [{"n": 1, "bottom": -1197, "top": -899}],
         "strips": [{"n": 1, "bottom": -896, "top": -876}],
-        "surfaces": [{
-            "id": "A", "first_course": "propped",
-            "stations": [{"x": 0, "gap": 6}, {"x": 910, "gap": 3}],
-            "pieces": [
-                {"id": "A1-1", "tile": "wall", "course": 1, "full": true,
-                 "outline": [[0, -1197], [598, -1197], [598, -899], [0, -899]], "holes": [],
-                 "factory": ["left", "right", "bottom", "top"]},
-                {"id": "A1-2", "tile": "wall", "course": 1, "full": false,
-                 "outline": [[601, -1197], [907, -1197], [907, -899], [601, -899]],
-                 "holes": [{"x": 700, "y": -1000, "diameter": 44}],
-                 "factory": ["left", "bottom", "top"], "shows": ["left"], "sliver": {"kind": "web", "size": 20},
-                 "marks": [
-                     {"kind": "crosscut", "from": "left", "at": 306, "at_other_end": 307},
-                     {"kind": "hole", "from": ["left", "bottom"], "x": 99, "y": 197, "diameter": 44},
-                     {"kind": "notch", "from": ["left", "top"], "x": 0, "y": 0, "width": 10, "height": 20}
-                 ],
-                 "from": {"stock": 1, "x": 292, "y": 0, "width": 306, "height": 298, "turn": 180}}]
-        }],
+        "surfaces": surfaces,
         "stock": [{"n": 1, "tile": "wall", "pieces": ["A1-2"],
                    "cuts": [{"part": [0, 0, 598, 298], "across": "x", "at": 292}]}],
         "advice": [{"rule": "smallest-cut", "source": "common practice", "passes": true, "says": "no cut is smaller than half a tile"}]

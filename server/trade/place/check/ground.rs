@@ -4,7 +4,7 @@
 use crate::course::Course;
 use crate::geometry::polygon::{self, Where};
 use crate::geometry::{Point, ROUNDNESS, Rect, Side};
-use crate::measure::{Job, Layout, Length, OpeningShape, Pattern, Role, Surface};
+use crate::measure::{Job, Layout, Length, OpeningShape, Outline, OutlineSide, Pattern, Role, Surface};
 
 use super::super::{Hole, Limits, Piece, SMALLEST_PIECE};
 
@@ -19,6 +19,15 @@ pub(super) struct Ground<'a> {
     pub left: Length,
     pub right: Length,
     pub openings: Vec<Gap<'a>>,
+    pub sides: Vec<Border>,
+}
+
+/// A side of an outline, which has the surface on its left, with the room that its gap keeps free.
+pub(super) struct Border {
+    from: Point,
+    to: Point,
+    bare: bool,
+    free: Rect,
 }
 
 /// One tile of the pattern.
@@ -71,6 +80,10 @@ impl<'a> Ground<'a> {
             };
             Gap { name: &opening.name, bare: !opening.edge.allows_cut(), form }
         });
+        let (left, right) = match &surface.outline {
+            None => (job.gaps.at(surface.edges.left), surface.width - job.gaps.at(surface.edges.right)),
+            Some(outline) => (outline.bounds().left, outline.bounds().right),
+        };
         Self {
             job,
             surface,
@@ -78,10 +91,47 @@ impl<'a> Ground<'a> {
             layout,
             limits,
             joint: layout.joint.unwrap_or(job.joint),
-            left: job.gaps.at(surface.edges.left),
-            right: surface.width - job.gaps.at(surface.edges.right),
+            left,
+            right,
             openings: openings.filter(|gap| !gap.is_closed()).collect(),
+            sides: surface.outline.as_ref().map(|outline| borders(job, outline)).unwrap_or_default(),
         }
+    }
+
+    /// The way of the first side of the outline that the piece crosses, or whose gap it enters.
+    pub(super) fn side_crossed(&self, piece: &Piece) -> Option<Side> {
+        let corners: Vec<Point> = self.sides.iter().map(|side| side.from).collect();
+        let entered = |side: &&Border| polygon::overlap(&piece.outline, &side.free.corners());
+        let outside = || !polygon::is_inside(&piece.outline, &corners);
+        let first = self.sides.first()?;
+        let crossed = self.sides.iter().find(entered).or_else(|| outside().then_some(first))?;
+        Some(crossed.faces())
+    }
+
+    /// Whether a place lies within the outline and clear of its gaps, by `spare` at the least.
+    fn is_in_outline(&self, p: Point, spare: Length) -> bool {
+        if self.sides.is_empty() {
+            return true;
+        }
+        let corners: Vec<Point> = self.sides.iter().map(|side| side.from).collect();
+        let there = Rect { left: p.x, right: p.x, bottom: p.y, top: p.y }.grown(spare);
+        polygon::locate(&corners, p) == Where::Inside
+            && self.sides.iter().all(|side| {
+                !side.free.overlaps(&there) && !polygon::point_closer_than(side.from, side.to, p, spare)
+            })
+    }
+
+    /// Whether an opening, a side of the outline or the gap beside one lies on the straight way between two places
+    /// on one level or plumb line.
+    fn is_parted(&self, a: Point, b: Point) -> bool {
+        let way = polygon::bounds(&[a, b]).grown(Length::from_units(1));
+        let by_opening = self.openings.iter().any(|gap| match gap.form {
+            Form::Square(rect) => rect.overlaps(&way),
+            Form::Round(centre, diameter) => polygon::point_closer_than(a, b, centre, diameter.half()),
+        });
+        let by_side =
+            |side: &Border| side.free.overlaps(&way) || polygon::segments_meet(side.from, side.to, a, b);
+        by_opening || self.sides.iter().any(by_side)
     }
 
     /// The tile of the pattern that holds the piece.
@@ -153,7 +203,7 @@ impl<'a> Ground<'a> {
     /// The lines that the tile's bottom and top are cut to.
     pub(super) fn limits_of(&self, slot: &Slot<'_>) -> Vec<(Side, Limit)> {
         let (x0, x1) = (slot.cell.left.max(self.left), slot.cell.right.min(self.right));
-        if x1 <= x0 {
+        if x1 <= x0 || !self.sides.is_empty() {
             return Vec::new();
         }
         let (foot, head) = (self.limits.feet(x0, x1), self.limits.heads(x0, x1));
@@ -178,6 +228,7 @@ impl<'a> Ground<'a> {
             && p.y < inner.top
             && self.limits_of(slot).iter().all(|(side, limit)| limit.leaves(*side, p, spare))
             && self.openings.iter().all(|gap| gap.leaves(p, spare))
+            && self.is_in_outline(p, spare)
     }
 
     /// Whether the tile that belongs at a place has there, to the left and right together or up and down, no more
@@ -187,7 +238,8 @@ impl<'a> Ground<'a> {
         let step = Length::from_units(thickness.units() / 16);
         let run = |right: i64, up: i64| {
             let at = |n: i64| Point::new(p.x + step * (right * n), p.y + step * (up * n));
-            (1..=20).take_while(|&n| self.wants_tile(slot, at(n))).count()
+            let goes_on = |&n: &i64| self.wants_tile(slot, at(n)) && !self.is_parted(at(n - 1), at(n));
+            (1..=20).take_while(goes_on).count()
         };
         run(1, 0) + run(-1, 0) <= 17 || run(0, 1) + run(0, -1) <= 17
     }
@@ -196,6 +248,10 @@ impl<'a> Ground<'a> {
     pub(super) fn is_bare(&self, a: Point, b: Point) -> bool {
         let edges = &self.surface.edges;
         let upright_at = |x: Length| a.x == x && b.x == x;
+        if !self.sides.is_empty() {
+            return self.sides.iter().any(|side| side.bare && side.is_along(a, b))
+                || self.openings.iter().any(|gap| gap.bare && gap.is_bordered_by(a, b));
+        }
         let at_end = (edges.left == Role::Bare && upright_at(self.left))
             || (edges.right == Role::Bare && upright_at(self.right));
         at_end
@@ -232,12 +288,61 @@ impl<'a> Ground<'a> {
         })
     }
 
-    /// The corners of openings, and eight points of each circle.
-    pub(super) fn corners_of_openings(&self) -> impl Iterator<Item = Point> + '_ {
+    /// The corners of openings and of what an outline's gaps keep free, and eight points of each circle.
+    pub(super) fn corners(&self) -> impl Iterator<Item = Point> + '_ {
+        let of_sides = self.sides.iter().flat_map(|side| side.free.corners());
+        of_sides.chain(self.corners_of_openings())
+    }
+
+    fn corners_of_openings(&self) -> impl Iterator<Item = Point> + '_ {
         self.openings.iter().flat_map(|gap| match gap.form {
             Form::Square(rect) => rect.corners(),
             Form::Round(centre, diameter) => super::around(centre, diameter.half()).collect(),
         })
+    }
+}
+
+/// The sides of an outline. A gap is kept square to its side along all of it, and in a corner that juts into the
+/// surface as far on as the other side's gap reaches.
+fn borders(job: &Job, outline: &Outline) -> Vec<Border> {
+    let sides = outline.sides();
+    let count = sides.len();
+    let border = |at: usize| {
+        let (before, side, after) = (sides[(at + count - 1) % count], sides[at], sides[(at + 1) % count]);
+        let gap = job.gaps.at(side.role);
+        let juts_in = |a: &OutlineSide, b: &OutlineSide| polygon::turn(a.from, a.to, b.to) < 0;
+        let on = |corner: bool, other: &OutlineSide| {
+            if corner { job.gaps.at(other.role) } else { Length::ZERO }
+        };
+        let (first, last) = (on(juts_in(&before, &side), &before), on(juts_in(&side, &after), &after));
+        let sign = |length: Length| Length::from_units(length.units().signum());
+        let (along_x, along_y) = (sign(side.to.x - side.from.x), sign(side.to.y - side.from.y));
+        let moved = |p: Point, along: Length, inward: Length| {
+            Point::new(
+                p.x + along_x * along.units() - along_y * inward.units(),
+                p.y + along_y * along.units() + along_x * inward.units(),
+            )
+        };
+        let free = polygon::bounds(&[moved(side.from, -first, Length::ZERO), moved(side.to, last, gap)]);
+        Border { from: side.from, to: side.to, bare: side.role == Role::Bare, free }
+    };
+    (0..count).map(border).collect()
+}
+
+impl Border {
+    fn faces(&self) -> Side {
+        super::mostly_faces(self.from, self.to)
+    }
+
+    /// Whether an edge of a piece lies on it along more than a point.
+    fn is_along(&self, a: Point, b: Point) -> bool {
+        let (here, there) = (polygon::bounds(&[self.from, self.to]), polygon::bounds(&[a, b]));
+        let shared = here.shared(&there);
+        let square = a.x == b.x || a.y == b.y;
+        square
+            && shared.left <= shared.right
+            && shared.bottom <= shared.top
+            && shared.width() + shared.height() > Length::ZERO
     }
 }
 

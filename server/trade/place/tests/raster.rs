@@ -6,7 +6,7 @@ use proptest::prelude::*;
 
 use super::*;
 
-type Pixel = (i64, i64);
+pub(super) type Pixel = (i64, i64);
 
 /// A wall with its measures in millimetres, so that the raster can work without any of the code under test.
 #[derive(Clone, Debug)]
@@ -79,34 +79,8 @@ impl Small {
 
     /// The pieces as sets of millimetres, each by growing outward from one of its own.
     fn by_brute_force(&self) -> BTreeSet<BTreeSet<Pixel>> {
-        let mut tiles: BTreeMap<(i64, i64), BTreeSet<Pixel>> = BTreeMap::new();
-        for pixel in self.pixels().filter(|&pixel| self.in_region(pixel)) {
-            if let Some(tile) = self.tile_of(pixel) {
-                tiles.entry(tile).or_default().insert(pixel);
-            }
-        }
-        let mut parts = BTreeSet::new();
-        for mut left in tiles.into_values() {
-            while let Some(first) = left.pop_first() {
-                let (mut part, mut waiting) = (BTreeSet::from([first]), vec![first]);
-                while let Some((x, y)) = waiting.pop() {
-                    for next in [(x + 1, y), (x - 1, y), (x, y + 1), (x, y - 1)] {
-                        if left.remove(&next) {
-                            part.insert(next);
-                            waiting.push(next);
-                        }
-                    }
-                }
-                let xs = part.iter().map(|pixel| pixel.0);
-                let ys = part.iter().map(|pixel| pixel.1);
-                let wide = xs.clone().max().unwrap() - xs.min().unwrap() + 1;
-                let high = ys.clone().max().unwrap() - ys.min().unwrap() + 1;
-                if wide.min(high) > self.joint {
-                    parts.insert(part);
-                }
-            }
-        }
-        parts
+        let tiled = self.pixels().filter(|&pixel| self.in_region(pixel));
+        parts_of(tiled, |pixel| self.tile_of(pixel), self.joint)
     }
 
     fn pixels(&self) -> impl Iterator<Item = Pixel> {
@@ -115,11 +89,47 @@ impl Small {
     }
 }
 
-fn middle((x, y): Pixel) -> Point {
+/// The connected parts of each tile that are wider and higher than a joint.
+pub(super) fn parts_of(
+    tiled: impl Iterator<Item = Pixel>,
+    tile_of: impl Fn(Pixel) -> Option<(i64, i64)>,
+    joint: i64,
+) -> BTreeSet<BTreeSet<Pixel>> {
+    let mut tiles: BTreeMap<(i64, i64), BTreeSet<Pixel>> = BTreeMap::new();
+    for pixel in tiled {
+        if let Some(tile) = tile_of(pixel) {
+            tiles.entry(tile).or_default().insert(pixel);
+        }
+    }
+    let mut parts = BTreeSet::new();
+    for mut left in tiles.into_values() {
+        while let Some(first) = left.pop_first() {
+            let (mut part, mut waiting) = (BTreeSet::from([first]), vec![first]);
+            while let Some((x, y)) = waiting.pop() {
+                for next in [(x + 1, y), (x - 1, y), (x, y + 1), (x, y - 1)] {
+                    if left.remove(&next) {
+                        part.insert(next);
+                        waiting.push(next);
+                    }
+                }
+            }
+            let xs = part.iter().map(|pixel| pixel.0);
+            let ys = part.iter().map(|pixel| pixel.1);
+            let wide = xs.clone().max().unwrap() - xs.min().unwrap() + 1;
+            let high = ys.clone().max().unwrap() - ys.min().unwrap() + 1;
+            if wide.min(high) > joint {
+                parts.insert(part);
+            }
+        }
+    }
+    parts
+}
+
+pub(super) fn middle((x, y): Pixel) -> Point {
     Point::new(mm(2 * x + 1).half(), mm(2 * y + 1).half())
 }
 
-fn holds(piece: &Piece, point: Point) -> bool {
+pub(super) fn holds(piece: &Piece, point: Point) -> bool {
     polygon::locate(&piece.outline, point) == polygon::Where::Inside
         && piece.holes.iter().all(|hole| match hole {
             Hole::Polygon(corners) => polygon::locate(corners, point) == polygon::Where::Outside,

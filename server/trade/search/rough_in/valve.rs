@@ -68,6 +68,7 @@ pub(super) fn ranked(laid: &Laid<'_>, wish: &Wish, diameter: Length) -> Result<V
         shape: OpeningShape::Circle { x, y, diameter },
         framed: None,
         fit: Fit::Valve { seat: score.seat, web },
+        pieces: Vec::new(),
         cut: 0,
         slivers: Vec::new(),
     };

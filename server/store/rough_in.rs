@@ -1,0 +1,207 @@
+//! Niches and valves that are wished for on a wall and not built yet.
+
+use sqlx::SqliteConnection;
+use trade::geometry::Rect;
+use trade::measure::{Length, OpeningEdge, SurfaceId};
+use trade::search::{Wish, WishKind};
+
+use super::{EventKey, JobId, Store, StoreError, form_key};
+
+/// One wish, its range from the bare wall's left corner and the first level line.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct StoredWish {
+    /// Its number on its wall, from 1.
+    pub place: i64,
+    /// What the crew calls it.
+    pub name: String,
+    pub wish: Wish,
+    /// Where a valve sits in the wall, if that was measured.
+    pub depth: Option<ValveDepth>,
+}
+
+/// A valve's depth, all from its back.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct ValveDepth {
+    pub to_bare_wall: Length,
+    /// Where the finished wall may be.
+    pub window: (Length, Length),
+}
+
+impl Store {
+    /// The wishes on a wall, in the order they were made.
+    pub async fn rough_ins(&self, job: &JobId, wall: &SurfaceId) -> Result<Vec<StoredWish>, StoreError> {
+        let wall = wall.as_str();
+        let rows = sqlx::query!(
+            "SELECT place, name, kind, width, height, lining, clearance, edge, x_from, x_to, y_from, y_to,
+                    to_bare_wall, window_least, window_most
+             FROM rough_in WHERE job = ? AND wall = ? ORDER BY place",
+            job,
+            wall
+        )
+        .fetch_all(&self.readers)
+        .await?;
+        let units = Length::from_units;
+        rows.into_iter()
+            .map(|row| {
+                let (width, height, lining) = (units(row.width), units(row.height), units(row.lining));
+                let unreadable = || StoreError::Unreadable(format!("edge {}", row.edge));
+                let window = row.window_least.zip(row.window_most);
+                Ok(StoredWish {
+                    place: row.place,
+                    wish: Wish {
+                        kind: match row.kind.as_str() {
+                            "valve" => WishKind::Valve { diameter: width },
+                            _ => WishKind::Niche { width, height, lining },
+                        },
+                        clearance: units(row.clearance),
+                        edge: OpeningEdge::from_name(&row.edge).ok_or_else(unreadable)?,
+                        within: Rect {
+                            left: units(row.x_from),
+                            bottom: units(row.y_from),
+                            right: units(row.x_to),
+                            top: units(row.y_to),
+                        },
+                    },
+                    depth: row.to_bare_wall.zip(window).map(|(to_bare_wall, (least, most))| ValveDepth {
+                        to_bare_wall: units(to_bare_wall),
+                        window: (units(least), units(most)),
+                    }),
+                    name: row.name,
+                })
+            })
+            .collect()
+    }
+
+    /// Keeps a wish in its place, or, without a place, as the next one; says which.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Missing`] when there is no such wall.
+    pub async fn save_rough_in(
+        &self,
+        key: EventKey,
+        job: JobId,
+        wall: SurfaceId,
+        place: Option<i64>,
+        wish: StoredWish,
+    ) -> Result<i64, StoreError> {
+        self.write(move |store| async move {
+            let mut transaction = store.begin().await?;
+            if let Some(before) = form_key::answered(&mut transaction, &key).await? {
+                return before.parse().map_err(|_| StoreError::Unreadable(format!("place {before}")));
+            }
+            let place = match place {
+                Some(place) => place,
+                None => next_place(&mut transaction, &job, &wall).await?,
+            };
+            put(&mut transaction, &job, &wall, place, &wish).await?;
+            let now = store.clock.now().millis();
+            form_key::answer(&mut transaction, &key, &place.to_string(), now).await?;
+            transaction.commit().await?;
+            Ok(place)
+        })
+        .await
+    }
+
+    /// Drops a wish.
+    pub async fn drop_rough_in(
+        &self,
+        key: EventKey,
+        job: JobId,
+        wall: SurfaceId,
+        place: i64,
+    ) -> Result<(), StoreError> {
+        self.write(move |store| async move {
+            let mut transaction = store.begin().await?;
+            if form_key::answered(&mut transaction, &key).await?.is_some() {
+                return Ok(());
+            }
+            remove(&mut transaction, &job, &wall, place).await?;
+            form_key::answer(&mut transaction, &key, wall.as_str(), store.clock.now().millis()).await?;
+            transaction.commit().await?;
+            Ok(())
+        })
+        .await
+    }
+}
+
+async fn next_place(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+    wall: &SurfaceId,
+) -> Result<i64, StoreError> {
+    let wall = wall.as_str();
+    // A wall that is not there is answered as such, not as a broken reference.
+    sqlx::query_scalar!(r#"SELECT 1 AS "is!: i64" FROM wall WHERE job = ? AND id = ?"#, job, wall)
+        .fetch_one(&mut *connection)
+        .await?;
+    let next = sqlx::query_scalar!(
+        r#"SELECT coalesce(max(place), 0) + 1 AS "next!: i64" FROM rough_in WHERE job = ? AND wall = ?"#,
+        job,
+        wall
+    )
+    .fetch_one(connection)
+    .await?;
+    Ok(next)
+}
+
+async fn put(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+    wall: &SurfaceId,
+    place: i64,
+    stored: &StoredWish,
+) -> Result<(), StoreError> {
+    remove(connection, job, wall, place).await?;
+    let wall = wall.as_str();
+    let (kind, width, height, lining) = match stored.wish.kind {
+        WishKind::Niche { width, height, lining } => ("niche", width, height, lining),
+        WishKind::Valve { diameter } => ("valve", diameter, diameter, Length::ZERO),
+    };
+    let (width, height, lining) = (width.units(), height.units(), lining.units());
+    let (clearance, edge) = (stored.wish.clearance.units(), stored.wish.edge.name());
+    let Rect { left, bottom, right, top } = stored.wish.within;
+    let (x_from, x_to, y_from, y_to) = (left.units(), right.units(), bottom.units(), top.units());
+    let to_bare_wall = stored.depth.map(|depth| depth.to_bare_wall.units());
+    let window_least = stored.depth.map(|depth| depth.window.0.units());
+    let window_most = stored.depth.map(|depth| depth.window.1.units());
+    sqlx::query!(
+        "INSERT INTO rough_in (job, wall, place, name, kind, width, height, lining, clearance, edge, x_from, x_to,
+                               y_from, y_to, to_bare_wall, window_least, window_most)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        job,
+        wall,
+        place,
+        stored.name,
+        kind,
+        width,
+        height,
+        lining,
+        clearance,
+        edge,
+        x_from,
+        x_to,
+        y_from,
+        y_to,
+        to_bare_wall,
+        window_least,
+        window_most
+    )
+    .execute(connection)
+    .await?;
+    Ok(())
+}
+
+/// Takes a wish off its wall: it was dropped, or became an opening.
+pub(super) async fn remove(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+    wall: &SurfaceId,
+    place: i64,
+) -> Result<(), StoreError> {
+    let wall = wall.as_str();
+    sqlx::query!("DELETE FROM rough_in WHERE job = ? AND wall = ? AND place = ?", job, wall, place)
+        .execute(connection)
+        .await?;
+    Ok(())
+}

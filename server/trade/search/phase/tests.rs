@@ -1,0 +1,217 @@
+//! The corners against every start on a fine grid, and what a setter would say of a few walls.
+
+use proptest::prelude::*;
+
+use super::*;
+use crate::course::sample::{at, id, job, mm, tenths, tile, wall};
+use crate::course::{self};
+use crate::measure::{
+    Covered, Fraction, LeastSize, Opening, OpeningEdge, OpeningShape, Pattern, Role, Surface, TileId,
+};
+
+use by_hand::{ByHand, by_hand};
+
+mod by_hand;
+
+fn all_of_it() -> ControlFlow<()> {
+    ControlFlow::Continue(())
+}
+
+/// The job laid with the lowest course whole, its courses, and the starts worth choosing between.
+fn front(job: &Job) -> (Layout, Courses, StartFront) {
+    let layout = at(job, mm(-1000));
+    let courses = course::lay(job, &layout).expect("it can be laid");
+    let found = start_front(job, &layout, &courses, &mut all_of_it);
+    (layout, courses, found)
+}
+
+/// A small tile, so that every start on a grid can be tried.
+fn small_tile(width: i64, walls: Vec<Surface>) -> Job {
+    let mut job = job(walls);
+    job.tiles.insert(TileId("wall".to_owned()), tile(mm(width), mm(298)));
+    job
+}
+
+fn with(layout: &Layout, starts: &[(&str, Length)]) -> Layout {
+    let starts = starts.iter().map(|(name, start)| (id(name), *start)).collect();
+    Layout { starts, ..layout.clone() }
+}
+
+fn found_by_search(job: &Job, starts: &Starts) -> ByHand {
+    ByHand {
+        tiles: starts.row_tiles,
+        row_end_tiles: starts.row_end_tiles,
+        narrowest: starts.narrowest.unwrap_or(mm(1_000_000)),
+        cuts: starts.cuts,
+        slivers: starts.slivers,
+        unequal: starts.unequal,
+        shown: starts.shown,
+        dressed: starts.dressed,
+        on_joints: starts.opening_edges_on_joints,
+    }
+    .without_legs(job)
+}
+
+impl ByHand {
+    /// By hand no legs are looked for.
+    fn without_legs(self, job: &Job) -> Self {
+        assert_eq!((job.thinnest_leg, job.thinnest_web), (mm(0), mm(0)), "legs are tested by themselves");
+        self
+    }
+
+    /// Every order of two or three figures that a lead may ask for; the least is the best.
+    fn orders(&self) -> [[i64; 4]; 14] {
+        let count = |n: usize| i64::try_from(n).expect("few");
+        let (tiles, cuts, slivers) = (count(self.tiles), count(self.cuts), count(self.slivers));
+        let (shown, dressed, off_joints) = (count(self.shown), count(self.dressed), -count(self.on_joints));
+        // Half units are rounded, shifts too.
+        let narrowest = -((self.narrowest.units() + 4).div_euclid(8));
+        let unequal = (self.unequal.units() + 64).div_euclid(128);
+        [
+            [tiles, narrowest, 0, 0],
+            [narrowest, tiles, 0, 0],
+            [slivers, tiles, narrowest, 0],
+            [slivers, narrowest, tiles, 0],
+            [tiles, slivers, narrowest, 0],
+            [shown, slivers, tiles, narrowest],
+            [shown, dressed, tiles, narrowest],
+            [shown, dressed, narrowest, tiles],
+            [cuts, tiles, narrowest, 0],
+            [unequal, 0, 0, 0],
+            [slivers, unequal, 0, 0],
+            [tiles, unequal, 0, 0],
+            [off_joints, tiles, narrowest, 0],
+            [off_joints, slivers, narrowest, 0],
+        ]
+    }
+}
+
+/// The best of each order among some choices.
+fn best(choices: impl Iterator<Item = ByHand>) -> Option<[[i64; 4]; 14]> {
+    choices.map(|choice| choice.orders()).reduce(|mut best, orders| {
+        for (best, order) in best.iter_mut().zip(orders) {
+            *best = (*best).min(order);
+        }
+        best
+    })
+}
+
+prop_compose! {
+    fn any_wall(name: &'static str)(
+        width in 900_i64..6000,
+        rows in prop::sample::select(vec![(0_i64, 1_i64), (1, 2), (1, 3), (2, 3), (1, 4)]),
+        cycle in prop::option::weighted(0.2, Just([(2, 3), (0, 1), (1, 3)])),
+        roles in [role(), role()],
+        covered in [prop::sample::select(vec![0_i64, 0, 9, 14]), prop::sample::select(vec![0_i64, 0, 11])],
+        niche in prop::option::weighted(0.4, (0..5000_i64, -1100..700_i64, 100..2000_i64, 200..900_i64)),
+        bare in any::<bool>(),
+    ) -> Surface {
+        let fraction = |(n, d)| Fraction::new(n, d).expect("a good step");
+        let pattern = match (cycle, rows) {
+            (Some(cycle), _) => Pattern::Cycle { shifts: cycle.map(fraction).to_vec() },
+            (None, (0, _)) => Pattern::Straight,
+            (None, step) => Pattern::Running { step: fraction(step), mirror: width % 2 == 0 },
+        };
+        let mut wall = Surface { width: tenths(width), pattern, ..wall(name, 0, &[(0, 1200)]) };
+        wall.edges.left = roles[0];
+        wall.edges.right = roles[1];
+        wall.covered = Covered { left: mm(covered[0]), right: mm(covered[1]) };
+        wall.openings.extend(niche.map(|(x, y, width, height)| Opening {
+            name: "niche".to_owned(),
+            shape: OpeningShape::Rectangle { x: tenths(x), y: mm(y), width: tenths(width), height: mm(height) },
+            clearance: mm(3),
+            edge: if bare { OpeningEdge::Bare } else { OpeningEdge::Trim },
+        }));
+        wall
+    }
+}
+
+fn role() -> impl Strategy<Value = Role> {
+    prop::sample::select(vec![Role::Corner, Role::Corner, Role::Trim, Role::Bare])
+}
+
+prop_compose! {
+    fn any_job(walls: usize, widest: i64)(
+        surfaces in [any_wall("A"), any_wall("B"), any_wall("C")],
+        tile_width in 40..widest,
+        joint in 0_i64..40,
+        kerf in 0_i64..30,
+        least in prop::option::of(10..35_i64),
+        directional in prop::bool::weighted(0.2),
+    ) -> Job {
+        let mut job = small_tile(tile_width, surfaces.into_iter().take(walls).collect());
+        job.joint = tenths(joint);
+        job.kerf = tenths(kerf);
+        job.smallest_cut = least.map(|least| LeastSize { width: mm(least), height: mm(100) });
+        job.thinnest_leg = mm(0);
+        job.thinnest_web = mm(0);
+        job.tiles.get_mut(&TileId("wall".to_owned())).expect("the tile").directional = directional;
+        // A bare niche's shown edges are counted by the search alone.
+        for surface in &mut job.surfaces {
+            surface.openings.iter_mut().for_each(|opening| opening.edge = OpeningEdge::Trim);
+        }
+        job
+    }
+}
+
+proptest! {
+    #![proptest_config(crate::cases(300))]
+
+    #[test]
+    fn no_start_on_a_fine_grid_is_better_in_any_order(job in any_job(1, 110)) {
+        let (layout, courses, found) = front(&job);
+        prop_assert_eq!(found.reach, Reach::All);
+        let pitch = (job.tiles[&job.surfaces[0].bands[0].tile].width + job.joint).units() / tenths(1).units();
+        let grid = (0..pitch).map(|tenth| by_hand(&job, &with(&layout, &[("A", tenths(tenth))]), &courses));
+        let on_grid = best(grid).expect("a start");
+        let chosen = best(found.choices.iter().map(|starts| found_by_search(&job, starts))).expect("a choice");
+        for (order, (chosen, on_grid)) in chosen.iter().zip(&on_grid).enumerate() {
+            prop_assert!(chosen <= on_grid, "order {}: {:?} is worse than {:?}", order, chosen, on_grid);
+        }
+    }
+
+    #[test]
+    fn every_choice_comes_to_what_the_tiles_themselves_come_to(job in any_job(3, 110)) {
+        let job = Job { surfaces: job.surfaces[..2].to_vec(), ..job };
+        let (layout, courses, found) = front(&job);
+        for starts in found.choices.iter().take(20) {
+            let laid = Layout { starts: starts.starts.clone(), ..layout.clone() };
+            prop_assert_eq!(found_by_search(&job, starts), by_hand(&job, &laid, &courses));
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(crate::cases(10))]
+
+    #[test]
+    fn no_two_starts_on_a_grid_are_better_together(job in any_job(2, 60)) {
+        let (layout, courses, found) = front(&job);
+        prop_assert_eq!(found.reach, Reach::All);
+        let step = 10;
+        let pitch = (job.tiles[&job.surfaces[0].bands[0].tile].width + job.joint).units() / tenths(step).units();
+        let grid = (0..=pitch).flat_map(|one| (0..=pitch).map(move |other| (tenths(one * step), tenths(other * step))));
+        let grid = grid.map(|(one, other)| by_hand(&job, &with(&layout, &[("A", one), ("B", other)]), &courses));
+        let on_grid = best(grid).expect("two starts");
+        let chosen = best(found.choices.iter().map(|starts| found_by_search(&job, starts))).expect("a choice");
+        for (order, (chosen, on_grid)) in chosen.iter().zip(&on_grid).enumerate() {
+            prop_assert!(chosen <= on_grid, "order {}: {:?} is worse than {:?}", order, chosen, on_grid);
+        }
+    }
+}
+
+#[test]
+fn a_shower_of_three_walls_is_searched_whole() {
+    for (step, most) in [((0, 1), 40_000), ((1, 2), 250_000), ((1, 3), 1_000_000)] {
+        let step = Fraction::new(step.0, step.1).expect("a good step");
+        let pattern = Pattern::Running { step, mirror: false };
+        let walls = [("A", 910), ("B", 1500), ("C", 910)];
+        let mut walls = walls
+            .map(|(name, width)| Surface { pattern: pattern.clone(), ..wall(name, width, &[(0, 1200)]) });
+        walls[0].edges.left = Role::Bare;
+        walls[2].edges.right = Role::Bare;
+        let (_, _, found) = front(&job(walls.to_vec()));
+        assert_eq!(found.reach, Reach::All);
+        assert!(found.visited < most, "{} corners", found.visited);
+    }
+}
