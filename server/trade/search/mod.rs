@@ -30,7 +30,7 @@ use crate::place::Piece;
 
 pub use course_lines::ranked_course_lines;
 pub use options::{Aim, MOST_OPTIONS, Options, Reach, Reason, options};
-pub use phase::{MOST_CHOICES, MOST_CORNERS, StartFront, Starts, start_front};
+pub use phase::{MOST_CHOICES, MOST_CORNERS, MOST_JOINTS, StartFront, Starts, joint_candidates, start_front};
 pub use priorities::{Amount, Measure, Priorities, PrioritiesFault};
 pub use propose::propose;
 pub use rough_in::{
