@@ -462,7 +462,7 @@ async fn the_job_as_a_file_reads_back_as_the_same_job() {
     let site = Site::new().await;
     site.send(&[("change", "start"), ("wall", "B"), ("start-B", "300")]).await.leads_to();
     let page = site.layout().await;
-    let file = site.crew.get(&page.attribute("a[download]", "href")).await;
+    let file = site.crew.get(&page.attribute("a[href$='job.json']", "href")).await;
     assert_eq!(
         file.headers[header::CONTENT_DISPOSITION],
         "attachment; filename=\"alder-court-upstairs-bath.json\""

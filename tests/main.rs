@@ -11,6 +11,7 @@ mod offcuts;
 mod options;
 mod plan;
 mod published;
+mod rough_in;
 mod sheet;
 mod store;
 mod support;

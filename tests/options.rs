@@ -197,6 +197,9 @@ async fn what_counts_first_is_kept_and_orders_the_list() {
     let cuts =
         site.listed().await.options.options.iter().map(|option| option.figures.cuts).collect::<Vec<_>>();
     assert_eq!(cuts.iter().min(), cuts.first(), "the fewest saw cuts come first: {cuts:?}");
+    let file = site.crew.get(&format!("/jobs/{}/job.json", site.job)).await;
+    let read = trade::job_file::read(&file.body).unwrap();
+    assert_eq!(read.priorities.in_order()[..3], [Measure::Cuts, Measure::Tiles, Measure::Slivers]);
 }
 
 #[tokio::test]
@@ -242,24 +245,28 @@ async fn the_proof_taken_away_as_a_file_adds_up() {
     let file = site.page("/proof.json").await;
     assert_eq!(file.headers[header::CONTENT_TYPE], "application/json");
     let file: serde_json::Value = serde_json::from_str(&file.body).unwrap();
-    let cutting = site.planned().await;
+    let planned = site.planned().await;
     for kind in file["tiles"].as_array().unwrap() {
-        let parts = kind["proof"].as_array().unwrap();
+        let (asked, answer) = (kind["offcuts"].to_string(), &kind["answer"]);
+        let read = trade::job_file::read_offcuts(&asked).expect("the pieces are an offcut file");
+        assert_eq!(read.problem, planned.option.cutting.values().next().unwrap().problem);
+        let one = [serde_json::json!({"tiles": answer["bound"], "proof": answer["proof"]})];
+        let parts = answer["proof"]["parts"].as_array().map_or(one.as_slice(), Vec::as_slice);
         let tiles: u64 = parts.iter().map(|part| part["tiles"].as_u64().unwrap()).sum();
-        assert_eq!(Some(tiles), kind["bound"].as_u64());
+        assert_eq!(Some(tiles), answer["bound"].as_u64());
         let mut pieces = 0;
         for part in parts {
-            let prices = part["prices"].as_object().unwrap();
+            let (proof, prices) = (&part["proof"], part["proof"]["prices"].as_object().unwrap());
             pieces += prices.len();
-            if part["kind"] == "prices" {
+            if proof["kind"] == "prices" {
                 let all: u64 = prices.values().map(|price| price.as_u64().unwrap()).sum();
-                let best = part["best_pattern"].as_u64().unwrap();
+                let best = proof["best_pattern"].as_u64().unwrap();
                 assert!(all.div_ceil(best) >= part["tiles"].as_u64().unwrap(), "{part}");
             }
         }
-        assert_eq!(pieces, kind["pieces"].as_array().unwrap().len(), "each piece is in one part");
+        assert_eq!(pieces, read.problem.pieces().len(), "each piece is in one part");
     }
-    assert_eq!(file["tiles"].as_array().unwrap().len(), cutting.option.cutting.len());
+    assert_eq!(file["tiles"].as_array().unwrap().len(), planned.option.cutting.len());
 }
 
 #[tokio::test]

@@ -972,8 +972,8 @@ rough-diameter-hint = Its diameter; the plate hides it.
 rough-range = Where it may go
 rough-range-niche = The hole in the framing stays within these, as between two studs. From the left corner of the bare wall, and from the level line.
 rough-range-valve = Its centre stays within these. Leave the second empty to keep to one plumb line or one height.
-rough-x-from = From the left: from
-rough-x-to = to
+rough-x-from = Leftmost
+rough-x-to = Rightmost
 rough-y-from = Lowest
 rough-y-to = Highest
 rough-depth-title = How deep it sits
@@ -1019,8 +1019,6 @@ rough-row-bottom = Bottom from the line
 rough-row-top = Top from the line
 rough-row-base-left = Bottom above the base, at its left
 rough-row-base-right = Bottom above the base, at its right
-rough-row-wide = Width
-rough-row-high = Height
 rough-row-x = From the left corner
 rough-row-y = From the line
 rough-row-base = Above the base
@@ -1031,6 +1029,8 @@ rough-edge-top = Top edge
 rough-edge-on = { $side } on a joint
 rough-edge-off = { $side } { $by } off the nearest joint: { $leaves } of the tile stays
 rough-edge-thin = { $side } { $by } off the nearest joint: only { $leaves } of the tile stays, and may break
+rough-fit-width = { $size } wide, it could have its left and right edges on joints
+rough-fit-height = { $size } high, it could have its bottom and top edges on joints
 rough-web = { $web } of tile at least between the hole and an edge
 rough-web-thin = Only { $web } of tile between the hole and an edge: it may break
 rough-cut = { $count ->
@@ -1097,8 +1097,12 @@ proof-part = { $count } pieces that share tiles only with each other take at lea
    *[other] { $tiles } tiles.
 }
 proof-alone = { $count ->
-    [one] One piece shares its tile with no other, so it takes a tile of its own: { $labels }.
-   *[other] { $count } pieces share their tile with no other, so each takes a tile of its own: { $labels }.
+    [one] One piece shares its tile with no other, so it takes a tile of its own.
+   *[other] { $count } pieces share their tile with no other, so each takes a tile of its own.
+}
+proof-at-most = However a tile is cut, { $most ->
+    [one] only one of them comes out of it.
+   *[other] no more than { $most } of them come out of it. Divide, and round up.
 }
 proof-points = Give every piece points for the room it takes. However a tile is cut, it never holds more than { $best } points, and these pieces come to { $all }. Divide, and round up.
 proof-points-rack = Give every piece points for the room it takes. However a tile is cut, it never holds more than { $best } points. These pieces come to { $all }, of which the offcuts on the rack can hold { $racked }. Divide what is left, and round up.

@@ -15,28 +15,32 @@ pub(super) struct Column {
     pub(super) counts: Vec<(usize, u32)>,
     /// Which of the racked offcuts of the program is cut; a new tile otherwise.
     pub(super) rack: Option<usize>,
+    /// For each odd set of the program half of its pieces in the set, rounded up.
+    pub(super) halves: Vec<u32>,
     /// How it is cut. None where sizes were rounded down and the pieces do not really fit.
     pub(super) layout: Option<Layout>,
 }
 
 /// The state of the program.
+#[derive(Clone)]
 pub(super) struct Master {
     rows: usize,
     kinds: usize,
+    racks: usize,
     /// Column after column.
     inverse: Vec<f64>,
     basis: Vec<Basic>,
     amount: Vec<f64>,
-    /// Of the kinds, then of the racked offcuts, the latter below zero.
+    /// Of the kinds, then of the racked offcuts, which are below zero, then of the odd sets.
     pub(super) prices: Vec<f64>,
 }
 
 #[derive(Clone, Copy, Debug)]
 enum Basic {
     Column(usize),
-    /// Pieces of a kind above what is wanted.
+    /// What is above what is wanted in the row of a kind or an odd set.
     Over(usize),
-    /// A racked offcut left as it is.
+    /// The racked offcut of the row left as it is.
     Idle(usize),
 }
 
@@ -60,9 +64,9 @@ impl Master {
         };
         let of_kinds = wanted.iter().map(|count| u32::try_from(*count).map_or(f64::MAX, f64::from));
         let amount = of_kinds.chain((0..racks).map(|_| 1.0)).map(&mut nudged).collect();
-        let basis = (0..kinds).map(Basic::Column).chain((0..racks).map(Basic::Idle)).collect();
+        let basis = (0..kinds).map(Basic::Column).chain((kinds..rows).map(Basic::Idle)).collect();
         let prices = (0..rows).map(|row| if row < kinds { 1.0 } else { 0.0 }).collect();
-        Self { rows, kinds, inverse, basis, amount, prices }
+        Self { rows, kinds, racks, inverse, basis, amount, prices }
     }
 
     /// The best use of these columns. False when the steps ran out before.
@@ -94,12 +98,135 @@ impl Master {
 
     /// What the pieces of a column cost above what they are worth.
     pub(super) fn reduced_cost(&self, column: &Column) -> f64 {
-        let worth: f64 =
-            column.counts.iter().map(|(kind, count)| self.prices[*kind] * f64::from(*count)).sum();
-        match column.rack {
-            None => 1.0 - worth,
-            Some(rack) => -self.prices[self.kinds + rack] - worth,
+        let cost = if column.rack.is_none() { 1.0 } else { 0.0 };
+        cost - self.entries(column).map(|(row, entry)| self.prices[row] * entry).sum::<f64>()
+    }
+
+    /// In which rows the column stands, and with how much.
+    fn entries<'c>(&self, column: &'c Column) -> impl Iterator<Item = (usize, f64)> + use<'c> {
+        let (kinds, racks) = (self.kinds, self.racks);
+        let of_kinds = column.counts.iter().map(|(kind, count)| (*kind, f64::from(*count)));
+        let of_rack = column.rack.map(|rack| (kinds + rack, 1.0));
+        let sets = column.halves.iter().enumerate().filter(|(_, half)| **half > 0);
+        let of_sets = sets.map(move |(set, half)| (kinds + racks + set, f64::from(*half)));
+        of_kinds.chain(of_rack).chain(of_sets)
+    }
+
+    /// What is in a row beside the columns.
+    const fn beside(&self, row: usize) -> (Basic, f64) {
+        if self.kinds <= row && row < self.kinds + self.racks {
+            (Basic::Idle(row), 1.0)
+        } else {
+            (Basic::Over(row), -1.0)
         }
+    }
+
+    /// One odd set more, for which the columns' [`Column::halves`] are known already: at least so many halves. Then
+    /// [`Self::restore`].
+    pub(super) fn add_set(&mut self, least: usize, columns: &[Column]) {
+        let old = self.rows;
+        let set = old - self.kinds - self.racks;
+        let least = u32::try_from(least).map_or(f64::MAX, f64::from);
+        let of = |basic: &Basic| match basic {
+            Basic::Column(column) => f64::from(columns[*column].halves[set]),
+            Basic::Over(_) | Basic::Idle(_) => 0.0,
+        };
+        let of_basis: Vec<f64> = self.basis.iter().map(of).collect();
+        let given: f64 = of_basis.iter().zip(&self.amount).map(|(half, amount)| half * amount).sum();
+        let mut inverse = Vec::with_capacity((old + 1) * (old + 1));
+        for column in self.inverse.chunks_exact(old) {
+            inverse.extend(column);
+            inverse.push(of_basis.iter().zip(column).map(|(half, entry)| half * entry).sum());
+        }
+        inverse.extend(std::iter::repeat_n(0.0, old));
+        inverse.push(-1.0);
+        self.inverse = inverse;
+        self.basis.push(Basic::Over(old));
+        self.amount.push(given - least);
+        self.prices.push(0.0);
+        self.rows += 1;
+    }
+
+    /// Of columns that are not in the program yet, for each kind that which betters it most, if any does.
+    pub(super) fn improving(&self, reserve: &[Column], steps: &mut Steps) -> Vec<usize> {
+        steps.spend(reserve.len() / 2);
+        let mut best: Vec<Option<(f64, usize)>> = vec![None; self.kinds];
+        for (nth, column) in reserve.iter().enumerate() {
+            let cost = self.reduced_cost(column);
+            if cost < -1e-6 {
+                for (kind, _) in &column.counts {
+                    if best[*kind].is_none_or(|(least, _)| cost < least) {
+                        best[*kind] = Some((cost, nth));
+                    }
+                }
+            }
+        }
+        let mut improving: Vec<usize> = best.into_iter().flatten().map(|(_, nth)| nth).collect();
+        improving.sort_unstable();
+        improving.dedup();
+        improving
+    }
+
+    /// Takes what one use of a column gives off what is wanted, at most what is still wanted; of each odd set, of which
+    /// `halves` are wanted, likewise.
+    pub(super) fn fix(&mut self, column: &Column, wanted: &mut [usize], halves: &mut [usize]) {
+        let off = |master: &mut Self, row: usize, by: f64| {
+            for (amount, entry) in master.amount.iter_mut().zip(&master.inverse[row * master.rows..]) {
+                *amount -= by * entry;
+            }
+        };
+        for (kind, count) in &column.counts {
+            let given = (*count).min(u32::try_from(wanted[*kind]).unwrap_or(u32::MAX));
+            wanted[*kind] -= usize::try_from(given).unwrap_or(0);
+            off(self, *kind, f64::from(given));
+        }
+        if let Some(rack) = column.rack {
+            off(self, self.kinds + rack, 1.0);
+        }
+        for (set, (half, left)) in column.halves.iter().zip(halves).enumerate() {
+            let given = (*half).min(u32::try_from(*left).unwrap_or(u32::MAX));
+            *left -= usize::try_from(given).unwrap_or(0);
+            off(self, self.kinds + self.racks + set, f64::from(given));
+        }
+    }
+
+    /// Makes amounts that fell below nothing good again, keeping the prices fair to all columns (the dual simplex
+    /// method). False when the steps ran out or it cannot be done.
+    pub(super) fn restore(&mut self, columns: &[Column], steps: &mut Steps) -> bool {
+        let entries: usize = columns.iter().map(|column| column.counts.len()).sum();
+        loop {
+            let least = self.amount.iter().enumerate().min_by(|a, b| a.1.total_cmp(b.1));
+            let Some((row, amount)) = least else { return true };
+            if *amount > -1e-7 {
+                return true;
+            }
+            if !steps.spend(1 + (self.rows * self.rows + 2 * entries) / 8) {
+                return false;
+            }
+            let of_row: Vec<f64> = self.inverse.chunks_exact(self.rows).map(|column| column[row]).collect();
+            let Some((cost, entering)) = self.entering_for(&of_row, columns) else { return false };
+            let step = self.direction(entering, columns);
+            if step[row] > -1e-9 {
+                return false;
+            }
+            self.pivot(cost, entering, row, &step);
+        }
+    }
+
+    /// What enters for a row whose amount is below nothing: where prices change the least.
+    fn entering_for(&self, of_row: &[f64], columns: &[Column]) -> Option<(f64, Basic)> {
+        let of_columns = columns.iter().enumerate().map(|(nth, column)| {
+            let rate: f64 = self.entries(column).map(|(row, entry)| of_row[row] * entry).sum();
+            (self.reduced_cost(column), rate, Basic::Column(nth))
+        });
+        let of_rows = (0..self.rows).map(|row| {
+            let (basic, entry) = self.beside(row);
+            (-self.prices[row] * entry, of_row[row] * entry, basic)
+        });
+        let falling = of_columns.chain(of_rows).filter(|(_, rate, _)| *rate < -1e-7);
+        let ratio = |(cost, rate, _): &(f64, f64, Basic)| cost.max(0.0) / -rate;
+        let least = falling.min_by(|a, b| ratio(a).total_cmp(&ratio(b)));
+        least.map(|(cost, _, entering)| (cost, entering))
     }
 
     fn entering(&self, columns: &[Column]) -> Option<(f64, Basic)> {
@@ -128,15 +255,22 @@ impl Master {
                 }
             }
         }
-        let Some((ratio, row)) = leaving else { return false };
-        for (amount, rate) in self.amount.iter_mut().zip(&step) {
+        let Some((_, row)) = leaving else { return false };
+        self.pivot(cost, entering, row, &step);
+        true
+    }
+
+    /// Puts it in the place of what the row held.
+    fn pivot(&mut self, cost: f64, entering: Basic, row: usize, step: &[f64]) {
+        let ratio = self.amount[row] / step[row];
+        for (amount, rate) in self.amount.iter_mut().zip(step) {
             *amount -= rate * ratio;
         }
         self.amount[row] = ratio;
         for (price, column) in self.prices.iter_mut().zip(self.inverse.chunks_exact_mut(self.rows)) {
             let share = column[row] / step[row];
             if share != 0.0 {
-                for (entry, rate) in column.iter_mut().zip(&step) {
+                for (entry, rate) in column.iter_mut().zip(step) {
                     *entry -= rate * share;
                 }
                 column[row] = share;
@@ -144,7 +278,6 @@ impl Master {
             }
         }
         self.basis[row] = entering;
-        true
     }
 
     /// How the amounts of the basis fall as the entering one rises.
@@ -157,15 +290,10 @@ impl Master {
         };
         match entering {
             Basic::Column(column) => {
-                for (kind, count) in &columns[column].counts {
-                    add(*kind, f64::from(*count));
-                }
-                if let Some(rack) = columns[column].rack {
-                    add(self.kinds + rack, 1.0);
-                }
+                self.entries(&columns[column]).for_each(|(row, entry)| add(row, entry));
             }
-            Basic::Over(kind) => add(kind, -1.0),
-            Basic::Idle(rack) => add(self.kinds + rack, 1.0),
+            Basic::Over(row) => add(row, -1.0),
+            Basic::Idle(row) => add(row, 1.0),
         }
         step
     }

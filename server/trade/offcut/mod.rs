@@ -24,6 +24,8 @@ mod lattice;
 mod layout;
 mod master;
 mod matching;
+mod odd_sets;
+mod patterns;
 mod pricing;
 mod problem;
 mod proof;

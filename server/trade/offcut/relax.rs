@@ -13,6 +13,7 @@
 
 use super::kinds::Kinds;
 use super::master::{Column, Master};
+use super::odd_sets::half;
 use super::pricing::{Grid, Table, Worth};
 use super::proof::{OddSet, Prices, Reason};
 use super::steps::Steps;
@@ -31,11 +32,11 @@ pub(super) struct Argument {
     pub(super) tiles: usize,
 }
 
-/// What the linear program knows in the end.
+/// What the linear program knows.
+#[derive(Clone)]
 pub(super) struct Relaxed {
     pub(super) columns: Vec<Column>,
-    /// Prices of the kinds, about 1 for a tile.
-    pub(super) prices: Vec<f64>,
+    pub(super) master: Master,
 }
 
 /// What prices of about 1 a tile are multiplied by while the program is solved.
@@ -96,29 +97,50 @@ pub(super) fn tiles(wanted: &[usize], worth: &Worth, best: i64, best_of_rack: &[
     usize::try_from((sum.max(0) + best - 1) / best).unwrap_or(0)
 }
 
-/// Looks for patterns until prices prove `enough` tiles, or all that prices can.
+/// The program over the columns and the reserve alone.
+pub(super) fn begin(kinds: &Kinds<'_>, mut columns: Vec<Column>, reserve: &[Column], steps: &mut Steps) -> Relaxed {
+    let mut master = Master::new(&kinds.counts(), kinds.problem.rack().len());
+    optimise(&mut master, &mut columns, reserve, steps);
+    Relaxed { columns, master }
+}
+
+/// What prices prove over these patterns alone, if there are no others than parts of them.
+pub(super) fn over_pool(kinds: &Kinds<'_>, relaxed: &Relaxed, pool: &[Column], sets: &[Vec<bool>]) -> Argument {
+    let worth = priced(kinds, relaxed, sets, FINE, 0.0);
+    let patterns = pool.iter().filter(|column| column.rack.is_none());
+    let best = patterns.map(|column| value(column, &worth)).max().unwrap_or(1).max(1);
+    let tiles = tiles(&kinds.counts(), &worth, best, &[]);
+    Argument { worth, best, best_of_rack: Vec::new(), tiles }
+}
+
+/// The prices of the program times the scale, in whole numbers.
+fn priced(kinds: &Kinds<'_>, relaxed: &Relaxed, sets: &[Vec<bool>], scale: u32, nudge: f64) -> Worth {
+    let prices = whole_prices(&relaxed.master.prices, scale, nudge);
+    let of_sets = &prices[prices.len() - sets.len()..];
+    let sets = sets.iter().cloned().zip(of_sets.iter().copied()).filter(|(_, price)| *price > 0);
+    Worth { each: prices[..kinds.all.len()].to_vec(), sets: sets.collect() }
+}
+
+/// Looks for patterns, whatever the number of copies, until prices prove `enough` tiles, or all that prices can.
 pub(super) fn relax(
     kinds: &Kinds<'_>,
     grid: &Grid<'_, '_>,
-    mut columns: Vec<Column>,
+    relaxed: &mut Relaxed,
+    reserve: &[Column],
     enough: usize,
     steps: &mut Steps,
-) -> (Relaxed, Argument) {
-    let wanted = kinds.counts();
+) -> Argument {
+    let Relaxed { columns, master } = relaxed;
     let racks = kinds.problem.rack();
-    let mut master = Master::new(&wanted, racks.len());
     let mut proved = Argument::default();
     for _ in 0..MOST_ROUNDS {
-        if !master.optimise(&columns, steps) {
-            break;
-        }
-        let worth = Worth { each: whole_prices(&master.prices[..wanted.len()], FINE, 0.0), sets: Vec::new() };
+        let worth = Worth { each: whole_prices(&master.prices[..kinds.all.len()], FINE, 0.0), sets: Vec::new() };
         let Some(table) = grid.table(worth.clone(), steps) else { break };
         let found = Argument::of(kinds, &table, worth);
         if found.tiles > proved.tiles || proved.worth.each.is_empty() {
             proved = found;
         }
-        let at_most = up(master.tiles(&columns));
+        let at_most = up(master.tiles(columns));
         if proved.tiles >= enough.min(at_most) {
             break;
         }
@@ -130,48 +152,70 @@ pub(super) fn relax(
             let at = lying(rack.width, rack.height);
             columns.extend(column_of(kinds, &table, at, rack.factory, Some(nth)).filter(better));
         }
-        if columns.len() == before {
+        if columns.len() == before || !optimise(master, columns, reserve, steps) {
             break;
         }
     }
-    let prices = master.prices[..wanted.len()].to_vec();
-    (Relaxed { columns, prices }, proved)
+    proved
 }
 
-/// The same number of tiles proved by smaller numbers, where they are easily found.
+/// The best use of the columns and of those in reserve, some of which then join.
+pub(super) fn optimise(
+    master: &mut Master,
+    columns: &mut Vec<Column>,
+    reserve: &[Column],
+    steps: &mut Steps,
+) -> bool {
+    while master.optimise(columns, steps) {
+        let improving = master.improving(reserve, steps);
+        if improving.is_empty() {
+            return true;
+        }
+        columns.extend(improving.into_iter().map(|nth| reserve[nth].clone()));
+    }
+    false
+}
+
+/// The same number of tiles proved by smaller numbers, where they are easily found: by the prices of the program and
+/// these odd sets of it.
 pub(super) fn simplify(
     kinds: &Kinds<'_>,
     grid: &Grid<'_, '_>,
     relaxed: &Relaxed,
-    proved: Argument,
+    sets: &[Vec<bool>],
+    aim: usize,
     steps: &mut Steps,
-) -> Argument {
+) -> Option<Argument> {
     const MOST_TABLES: usize = 16;
+    const MOST_SETS: usize = 3;
     let wanted = kinds.counts();
     let mut tables = 0;
-    let scales = (1..=60).chain([72, 84, 96, 100, 120, 144, 240, 360, 500, 1000, 10_000]);
+    let scales = (1..=60).chain([72, 84, 96, 100, 120, 144, 240, 360, 500, 1000, 10_000, FINE]);
     for (scale, nudge) in scales.flat_map(|scale| [(scale, 1e-4), (scale, 0.5)]) {
-        let worth = Worth { each: whole_prices(&relaxed.prices, scale, nudge), sets: Vec::new() };
-        let known =
-            relaxed.columns.iter().filter(|column| column.rack.is_none()).map(|column| value(column, &worth));
-        if tiles(&wanted, &worth, known.max().unwrap_or(1), &[]) < proved.tiles {
+        let worth = priced(kinds, relaxed, sets, scale, nudge);
+        let known = relaxed.columns.iter().filter(|column| column.rack.is_none());
+        let best = known.map(|column| value(column, &worth)).max().unwrap_or(1);
+        if tiles(&wanted, &worth, best, &[]) < aim || worth.sets.len() > MOST_SETS {
             continue;
         }
         tables += 1;
         if tables > MOST_TABLES {
             break;
         }
-        let Some(table) = grid.table(worth.clone(), steps) else { break };
+        let table = grid.table(worth.clone(), steps)?;
         let found = Argument::of(kinds, &table, worth);
-        if found.tiles >= proved.tiles {
-            return found;
+        if found.tiles >= aim {
+            return Some(found);
         }
     }
-    proved
+    None
 }
 
+/// What the pieces of a column are worth, with the sets.
 fn value(column: &Column, worth: &Worth) -> i64 {
-    column.counts.iter().map(|(kind, count)| worth.each[*kind] * i64::from(*count)).sum()
+    let each = column.counts.iter().map(|(kind, count)| worth.each[*kind] * i64::from(*count));
+    let sets = worth.sets.iter().map(|(member, price)| price * i64::from(half(column, member)));
+    each.sum::<i64>() + sets.sum::<i64>()
 }
 
 /// The pattern of a table that is worth most in one part.
@@ -190,7 +234,7 @@ fn column_of(
     let fits = layout.room(kinds.problem.kerf()).is_some_and(|room| {
         room.width <= at.width() && room.height <= at.height() && own.has_all(room.needs)
     });
-    Some(Column { counts, rack, layout: fits.then_some(layout) })
+    Some(Column { counts, rack, halves: Vec::new(), layout: fits.then_some(layout) })
 }
 
 /// Prices times the scale, rounded down after something is added.

@@ -4,57 +4,48 @@
 use super::board::Board;
 use super::kinds::Kinds;
 use super::master::{Column, Master};
-use super::relax::up;
+use super::odd_sets::half_wanted;
+use super::relax::{Relaxed, optimise, up};
 use super::steps::Steps;
 
-/// The columns of a plan of at most `aim` new tiles, as often as each is used, if diving finds one.
+/// The columns of a plan of at most `aim` new tiles, as often as each is used, if diving finds one. Columns may be
+/// added from the reserve.
 pub(super) fn dive(
     kinds: &Kinds<'_>,
-    columns: &[Column],
+    relaxed: &mut Relaxed,
+    reserve: &[Column],
+    sets: &[Vec<bool>],
     aim: usize,
     steps: &mut Steps,
 ) -> Option<Vec<usize>> {
-    let racks = kinds.problem.rack().len();
+    let mut master = relaxed.master.clone();
+    let columns = &mut relaxed.columns;
     let mut wanted = kinds.counts();
-    let mut idle = vec![true; racks];
+    let mut halves: Vec<usize> = sets.iter().map(|set| half_wanted(&wanted, set)).collect();
     let mut chosen: Vec<usize> = Vec::new();
     let mut tiles = 0;
     while wanted.iter().any(|count| *count > 0) {
-        let usable: Vec<Column> = columns.iter().map(|column| usable(column, &wanted, &idle)).collect();
-        let mut master = Master::new(&wanted, racks);
-        if !master.optimise(&usable, steps) || tiles + up(master.tiles(&usable)) > aim {
-            return None;
-        }
-        for nth in to_fix(&master, &usable, &wanted) {
-            let column = &columns[nth];
-            match column.rack {
-                None => tiles += 1,
-                Some(rack) => idle[rack] = false,
-            }
-            for (kind, count) in &column.counts {
-                let count = usize::try_from(*count).unwrap_or(usize::MAX);
-                wanted[*kind] = wanted[*kind].saturating_sub(count);
-            }
+        for nth in to_fix(&master, columns, &wanted) {
+            tiles += usize::from(columns[nth].rack.is_none());
+            master.fix(&columns[nth], &mut wanted, &mut halves);
             chosen.push(nth);
         }
+        let solved = master.restore(columns, steps) && optimise(&mut master, columns, reserve, steps);
+        if !solved || tiles + up(master.tiles(columns)) > aim {
+            return None;
+        }
     }
-    (tiles <= aim).then_some(chosen)
-}
-
-/// The column with no more pieces than are still wanted; none where it cannot be cut.
-fn usable(column: &Column, wanted: &[usize], idle: &[bool]) -> Column {
-    let cut = column.layout.is_some() && column.rack.is_none_or(|rack| idle[rack]);
-    let most = |kind: usize| u32::try_from(wanted[kind]).unwrap_or(u32::MAX);
-    let counts = column.counts.iter().map(|(kind, count)| (*kind, most(*kind).min(*count)));
-    let counts = counts.filter(|(_, count)| cut && *count > 0).collect();
-    Column { counts, rack: column.rack, layout: None }
+    Some(chosen)
 }
 
 /// Whole uses, or else the largest part of one.
 fn to_fix(master: &Master, columns: &[Column], wanted: &[usize]) -> Vec<usize> {
-    let useful = || master.uses().filter(|(nth, _)| !columns[*nth].counts.is_empty());
+    let useful = |nth: usize| {
+        columns[nth].layout.is_some() && columns[nth].counts.iter().any(|(kind, _)| wanted[*kind] > 0)
+    };
+    let uses = || master.uses().filter(|(nth, _)| useful(*nth));
     let mut fixed = Vec::new();
-    for (nth, amount) in useful() {
+    for (nth, amount) in uses() {
         let mut left = amount + 1e-3;
         while left >= 1.0 {
             fixed.push(nth);
@@ -62,7 +53,7 @@ fn to_fix(master: &Master, columns: &[Column], wanted: &[usize]) -> Vec<usize> {
         }
     }
     if fixed.is_empty() {
-        let largest = useful().max_by(|a, b| a.1.total_cmp(&b.1)).map(|(nth, _)| nth);
+        let largest = uses().max_by(|a, b| a.1.total_cmp(&b.1)).map(|(nth, _)| nth);
         fixed.extend(largest.or_else(|| wanted.iter().position(|count| *count > 0)));
     }
     fixed

@@ -245,7 +245,7 @@ fn check_holds_the_figures_against_each_other() {
 }
 
 /// Sizes in whole millimetres on a small tile, so that exact fits are common.
-fn small_demand(count: std::ops::RangeInclusive<usize>) -> impl Strategy<Value = Demand> {
+pub(super) fn small_demand(count: std::ops::RangeInclusive<usize>) -> impl Strategy<Value = Demand> {
     let flags = (0_i64..4, any::<bool>(), any::<bool>());
     let tile = (8_i64..40, 8_i64..30);
     (tile, flags).prop_flat_map(move |((width, height), (kerf, half_turn, quarter_turn))| {

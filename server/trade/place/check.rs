@@ -253,7 +253,7 @@ fn edges(ground: &Ground<'_>, piece: &Piece) -> Vec<Fault> {
     for (a, b) in polygon::edges(&piece.outline).filter(|&(a, b)| ground.is_bare(a, b)) {
         let side = mostly_faces(a, b);
         let own = square_side(a, b).is_some() && place(a, side) == piece.cell.at(side);
-        if own && !piece.factory.has(side) {
+        if own && !piece.factory.has(side) && !ground::is_short(a, b) {
             faults.push(Fault::FactoryEdgeNeeded(piece.id.clone(), side));
         }
         if !own {

@@ -34,12 +34,12 @@ use crate::place::Piece;
 
 pub use course_lines::ranked_course_lines;
 pub use options::{Aim, MOST_OPTIONS, Options, Reach, Reason, options};
-pub use phase::{MOST_CORNERS, StartFront, Starts, start_front};
+pub use phase::{MOST_CHOICES, MOST_CORNERS, StartFront, Starts, start_front};
 pub use priorities::{Amount, Measure, Priorities, PrioritiesFault};
 pub use propose::propose;
 pub use rough_in::{
-    Depth, DepthVerdict, EdgeFit, Fit, Framing, NoPlace, Off, RoughIn, Seat, Wish, WishKind, above_base,
-    rough_in,
+    Depth, DepthVerdict, EdgeFit, Fit, Fitting, Framing, NoPlace, Off, RoughIn, Seat, Wish, WishKind,
+    above_base, rough_in,
 };
 pub use starts::ranked_starts;
 pub use why_not::{Asked, WhyNot, why_not};

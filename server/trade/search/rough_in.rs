@@ -52,6 +52,19 @@ pub struct RoughIn {
     pub places: Vec<Framing>,
     /// How many places were tried.
     pub tried: usize,
+    /// Sizes of a niche that would suit the joints better than the one wished.
+    pub fitting: Fitting,
+}
+
+/// The sizes nearest to a niche's own at which two edges across from each other could both lie in joints, beside the
+/// courses of the best place; nothing where its own size can, or none could. Whether the range has room for it is not
+/// looked at.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Fitting {
+    /// Of its finished mouth, for left and right.
+    pub width: Option<Length>,
+    /// The same, for bottom and top.
+    pub height: Option<Length>,
 }
 
 /// One place for it.
@@ -89,7 +102,7 @@ pub struct EdgeFit {
     pub off: Option<Off>,
 }
 
-/// How an edge misses the joints: over all courses beside it, the worst.
+/// How an edge misses the joints: in the course beside it where it leaves the least of a tile.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Off {
     /// From the nearest joint.
@@ -163,9 +176,10 @@ pub fn rough_in(
             places.push(framing);
         }
     }
+    let fitting = places.first().map(|best| niche::fitting(&laid, wish, best)).unwrap_or_default();
     let places: Vec<Framing> =
         places.into_iter().map(|framing| laid.with_its_pieces(option, wish, framing)).collect();
-    if places.is_empty() { Err(NoPlace::NoneFree) } else { Ok(RoughIn { places, tried }) }
+    if places.is_empty() { Err(NoPlace::NoneFree) } else { Ok(RoughIn { places, tried, fitting }) }
 }
 
 /// How high `y` lies above the base at `x`, to the nearest unit; at a step above its right side.

@@ -14,7 +14,7 @@ use anyhow::Context;
 use axum::extract::{Path, Query, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
-use trade::job_file::write_job;
+use trade::job_file::write_with_priorities;
 use trade::measure::SurfaceId;
 
 pub use self::page::{AdviceLine, NoLayout};
@@ -129,7 +129,10 @@ pub async fn proof(State(app): State<App>, Path(job): Path<JobId>) -> Result<Res
 pub async fn job_file(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     match stored.sheet.job() {
-        Ok(job) => Ok(attachment(&file_name(&job.name), write_job(&job))),
+        Ok(job) => {
+            let file = write_with_priorities(&job, &stored.sheet.priorities);
+            Ok(attachment(&file_name(&job.name), file))
+        }
         Err(faults) => no_layout(&app, &stored, &NoPlan::Sheet(faults)),
     }
 }

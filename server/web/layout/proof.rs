@@ -7,7 +7,6 @@ use trade::offcut::{Prices, Problem, ProofPart, Reason};
 use trade::search::TileCutting;
 
 use super::words::Words;
-use crate::texts::Said;
 
 /// How the figure of one kind of tile is known.
 pub struct ProofWords {
@@ -69,10 +68,9 @@ impl PartWords {
     fn alone(words: &Words, problem: &Problem, parts: &[&ProofPart]) -> Self {
         let pieces = parts.iter().flat_map(|part| &part.pieces);
         let labels: Vec<&str> = pieces.map(|piece| problem.pieces()[*piece].id.as_str()).collect();
-        let values: [(&str, &dyn Said); 2] = [("count", &labels.len()), ("labels", &labels.join(", "))];
         Self {
-            claims: words.say_with("proof-alone", &values),
-            why: Vec::new(),
+            claims: words.say1("proof-alone", "count", &labels.len()),
+            why: vec![labels.join(", ")],
             prices: Vec::new(),
             best: String::new(),
         }
@@ -83,6 +81,10 @@ impl PartWords {
 fn points(words: &Words, prices: &Prices) -> Option<String> {
     let all: i64 = prices.each.iter().sum();
     let racked: i64 = prices.best_of_rack.iter().sum();
+    let same = prices.each.first().filter(|first| prices.each.iter().all(|each| each == *first));
+    if let Some(each) = same.filter(|each| **each > 0 && racked == 0) {
+        return Some(words.say1("proof-at-most", "most", &(prices.best_pattern / each)));
+    }
     (all > 0 && prices.best_pattern > 0).then(|| {
         let key = if racked > 0 { "proof-points-rack" } else { "proof-points" };
         words.say_with(key, &[("all", &all), ("best", &prices.best_pattern), ("racked", &racked)])

@@ -4,7 +4,7 @@ use trade::geometry::{Point, Rect, Side};
 use trade::measure::{Length, OpeningShape};
 use trade::place::Sliver;
 use trade::search::{
-    Depth, DepthVerdict, EdgeFit, Fit, Framing, NoPlace, RoughIn, Seat, WishKind, above_base,
+    Depth, DepthVerdict, EdgeFit, Fit, Fitting, Framing, NoPlace, RoughIn, Seat, WishKind, above_base,
 };
 
 use super::{Sheet, corner};
@@ -21,6 +21,8 @@ pub struct Answer {
     pub heads: Vec<String>,
     pub rows: Vec<Row>,
     pub judged: Vec<Judged>,
+    /// It has a sill, on which water must not stand.
+    pub sill: bool,
     pub drawing: String,
     pub assumed: Vec<String>,
     pub put: Put,
@@ -114,7 +116,8 @@ impl Answer {
             figures: told.figures(best),
             heads: told.heads(best),
             rows: told.rows(best),
-            judged: told.judged(best),
+            judged: told.judged(best, &found.fitting),
+            sill: best.framed.is_some(),
             drawing: told.drawing(best).unwrap_or_default(),
             assumed: told.assumed(),
             put: put(best),
@@ -212,8 +215,6 @@ impl Told<'_> {
                         "rough-row-base-right",
                         both(&|rect| plain(self.above_base(rect.right, rect.bottom))),
                     ),
-                    row("rough-row-wide", both(&|rect| plain(self.tape.show(rect.width())))),
-                    row("rough-row-high", both(&|rect| plain(self.tape.show(rect.height())))),
                 ]
             }
             (OpeningShape::Rectangle { x, y, .. } | OpeningShape::Circle { x, y, .. }, _) => vec![
@@ -224,11 +225,16 @@ impl Told<'_> {
         }
     }
 
-    fn judged(&self, framing: &Framing) -> Vec<Judged> {
+    fn judged(&self, framing: &Framing, fitting: &Fitting) -> Vec<Judged> {
         let mut judged: Vec<Judged> = match &framing.fit {
             Fit::Niche(edges) => edges.iter().map(|edge| self.edge(edge)).collect(),
             Fit::Valve { web, .. } => web.iter().map(|web| self.web(*web)).collect(),
         };
+        let sizes = [("rough-fit-width", fitting.width), ("rough-fit-height", fitting.height)];
+        judged.extend(sizes.into_iter().filter_map(|(key, size)| {
+            let size = self.tape.show_gap(size?);
+            Some(Judged { state: "none", says: self.texts.say_with(key, &[("size", &size)]) })
+        }));
         judged.extend(self.depth());
         judged.push(Judged {
             state: "none",

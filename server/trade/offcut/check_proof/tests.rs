@@ -3,7 +3,8 @@
 use proptest::prelude::*;
 
 use super::*;
-use crate::offcut::{Demand, Proof, Racked};
+use crate::offcut::tests::small_demand;
+use crate::offcut::{Demand, Proof, Racked, solve};
 
 const ROW_END: &[Side] = &[Side::Left, Side::Bottom, Side::Top];
 const FREE: &[Side] = &[];
@@ -299,5 +300,37 @@ proptest! {
         let whole = Whole { width: Length::mm(width), height: Length::mm(height), own };
         let worth = most_worth(whole, Length::mm(kerf), &offers, &[set_price]);
         prop_assert_eq!(Some(worth), shared_worth.max(alone_worth).map(Worth::Exactly));
+    }
+}
+
+/// Asks for a tile more than the part's prices prove, and for a best pattern below the one there is.
+fn greedier(plan: &Plan) -> [Plan; 2] {
+    let (mut more, mut lower) = (plan.clone(), plan.clone());
+    more.bound += 1;
+    if let Some(part) = more.proof.parts.first_mut() {
+        part.tiles += 1;
+    }
+    for part in &mut lower.proof.parts {
+        match &mut part.reason {
+            Reason::Prices(prices) | Reason::OddSets { prices, .. } | Reason::Search { prices, .. } => {
+                prices.best_pattern /= 2;
+            }
+        }
+    }
+    [more, lower]
+}
+
+proptest! {
+    #![proptest_config(crate::cases(200))]
+
+    #[test]
+    fn the_solvers_proofs_hold_and_spoilt_they_do_not(demand in small_demand(1..=12)) {
+        let problem = Problem::new(demand).expect("can be cut");
+        let plan = solve(&problem);
+        prop_assert_eq!(check_proof(&problem, &plan), vec![]);
+        let [more, lower] = greedier(&plan);
+        let searched = plan.proof.parts.iter().any(|part| matches!(part.reason, Reason::Search { .. }));
+        prop_assert!(searched || !check_proof(&problem, &more).is_empty());
+        prop_assert!(!check_proof(&problem, &lower).is_empty());
     }
 }

@@ -46,6 +46,15 @@ pub(super) struct Lines {
     pub(super) differences: Vec<i64>,
 }
 
+impl Lines {
+    /// The starts of the other run that lines hold when the one starts at `start`.
+    pub(super) fn from(&self, start: i64, pitch: i64) -> impl Iterator<Item = i64> {
+        let sums = self.sums.iter().map(move |sum| sum - start);
+        let differences = self.differences.iter().map(move |difference| start - difference);
+        sums.chain(differences).map(move |other| other.rem_euclid(pitch))
+    }
+}
+
 impl Side {
     const fn sign(self) -> i64 {
         match self {

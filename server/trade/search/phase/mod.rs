@@ -30,15 +30,15 @@ use run::{Key, groups};
 use search::Search;
 use tally::Tally;
 
-pub use search::MOST_CORNERS;
+pub use search::{MOST_CHOICES, MOST_CORNERS};
 
 /// The starts worth choosing between under given courses and joint.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct StartFront {
     /// No choice is beaten by another on all of its figures; the best first in the usual order of importance. Never
-    /// empty.
+    /// empty, at most [`MOST_CHOICES`]: of more, the best by each figure in turn.
     pub choices: Vec<Starts>,
-    /// Whether every corner was visited.
+    /// Whether every corner was visited, and every choice kept that no other beats.
     pub reach: Reach,
     /// How many choices were looked at.
     pub visited: u64,
@@ -99,7 +99,7 @@ pub fn start_front(
                 both.offer(tally.and(more), named);
             }
         }
-        joined = both.into_choices();
+        joined = search.thinned(both);
     }
     joined.sort_by(|(one, a), (other, b)| (one.costs(), a).cmp(&(other.costs(), b)));
     StartFront {

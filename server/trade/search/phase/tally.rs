@@ -31,13 +31,23 @@ pub(super) struct Tally {
     pub(super) on_joints: i64,
 }
 
-/// Room to work in, so that nothing is allocated for a choice.
-#[derive(Default)]
-pub(super) struct Bench {
-    /// By kind of tile: the cuts at left ends, and those at right ends and between two ends.
-    cuts: Vec<[Vec<Cut>; 2]>,
+/// A choice of starts in the making. What one run comes to is worked out when its start is set, and nothing is
+/// allocated for a choice.
+pub(super) struct Bench<'g> {
+    group: &'g Group,
+    starts: Vec<i64>,
+    runs: Vec<Own>,
     /// What the wall's own ends show.
     ends: [Vec<Cut>; 2],
+    /// The cuts of all runs.
+    all: [Vec<Cut>; 2],
+}
+
+/// What one run comes to by itself, its row ends not yet paired.
+struct Own {
+    tally: Tally,
+    /// By kind of tile: the cuts at left ends, and those at right ends and between two ends.
+    cuts: Vec<[Vec<Cut>; 2]>,
 }
 
 /// What happens in one row.
@@ -94,57 +104,99 @@ impl Tally {
     }
 }
 
-impl Bench {
-    pub(super) fn of(group: &Group) -> Self {
-        Self { cuts: vec![Default::default(); group.directional.len()], ends: Default::default() }
-    }
-}
-
-impl Group {
-    /// The figures of one start for each run, each from 0 up to the pitch.
-    pub(super) fn tally(&self, starts: &[i64], bench: &mut Bench) -> Tally {
-        let mut tally = self.rows(starts, bench);
-        for (run, start) in self.runs.iter().zip(starts) {
-            tally.unequal += self.unequal_ends(run, *start, bench);
-            for beside in &run.openings {
-                let (slivers, on_joints) = self.beside(beside, *start);
-                tally.slivers += slivers * beside.count;
-                tally.on_joints += on_joints * beside.count;
-            }
+impl<'g> Bench<'g> {
+    pub(super) fn of(group: &'g Group) -> Self {
+        let own = |_| Own { tally: Tally::NOTHING, cuts: vec![Default::default(); group.directional.len()] };
+        let mut bench = Self {
+            group,
+            starts: vec![0; group.runs.len()],
+            runs: (0..group.runs.len()).map(own).collect(),
+            ends: Default::default(),
+            all: Default::default(),
+        };
+        for (run, own) in group.runs.iter().enumerate() {
+            bench.set(run, own.fixed.unwrap_or(0));
         }
-        tally.unequal += self.unequal_faces(starts);
-        tally
+        bench
     }
 
-    /// The figures of the rows' ends alone: all but symmetry and what openings leave.
-    pub(super) fn rows(&self, starts: &[i64], bench: &mut Bench) -> Tally {
-        let mut tally = Tally::NOTHING;
-        bench.cuts.iter_mut().flatten().for_each(Vec::clear);
-        for (run, start) in self.runs.iter().zip(starts) {
-            for row in &run.rows {
-                let laid = self.lay(row, *start);
-                tally.tiles += laid.whole * row.count;
-                self.judge(&mut tally, run, row, &laid);
-                for (side, width) in laid.cut.iter().enumerate() {
-                    if let Some(width) = width {
-                        bench.cuts[row.kind][side].push(Cut { width: *width, count: row.count });
-                    }
+    pub(super) fn starts(&self) -> &[i64] {
+        &self.starts
+    }
+
+    /// Sets the start of a run, from 0 up to the pitch.
+    pub(super) fn set(&mut self, run: usize, start: i64) {
+        let (group, own) = (self.group, &mut self.runs[run]);
+        let run_here = &group.runs[run];
+        self.starts[run] = start;
+        own.tally = Tally::NOTHING;
+        own.cuts.iter_mut().flatten().for_each(Vec::clear);
+        self.ends.iter_mut().for_each(Vec::clear);
+        let mut off_flush = [0, 0];
+        for row in &run_here.rows {
+            let laid = group.lay(row, start);
+            own.tally.tiles += laid.whole * row.count;
+            judge(group, &mut own.tally, run_here, row, &laid);
+            for (side, width) in laid.cut.iter().enumerate() {
+                if let Some(width) = width {
+                    own.cuts[row.kind][side].push(Cut { width: *width, count: row.count });
+                }
+            }
+            for (side, end) in row.ends().iter().enumerate() {
+                if end.of_wall && !laid.alone {
+                    off_flush[side] += (group.tile - laid.x[side]).abs() * row.count;
+                    let width = group.shows(end, laid.x[side]);
+                    self.ends[side].push(Cut { width, count: row.count });
                 }
             }
         }
-        for (cuts, directional) in bench.cuts.iter_mut().zip(&self.directional) {
-            let [left, right] = cuts;
-            tally.row_end_tiles += if *directional {
-                tiles_for_directional(left, right, self.reach)
-            } else {
-                left.append(right);
-                tiles_for(left, self.reach)
-            };
+        let [left, right] = &mut self.ends;
+        // With both ends in corners, or both open, the narrowest is held beside the narrowest; with one end open, the
+        // tiles there against flush. Rows of a single piece are left out.
+        own.tally.unequal = match run_here.open {
+            [true, false] => off_flush[0],
+            [false, true] => off_flush[1],
+            [false, false] | [true, true] => apart(left, right),
+        };
+        for beside in &run_here.openings {
+            let (slivers, on_joints) = group.beside(beside, start);
+            own.tally.slivers += slivers * beside.count;
+            own.tally.on_joints += on_joints * beside.count;
         }
+    }
+
+    /// The figures with as few tiles as two row ends a tile would take.
+    pub(super) fn at_least(&self) -> Tally {
+        let mut tally = self.runs.iter().fold(Tally::NOTHING, |tally, own| tally.and(&own.tally));
+        tally.unequal += self.group.unequal_faces(&self.starts);
+        tally.row_end_tiles = tally.cuts - tally.cuts.div_euclid(2);
         tally.tiles += tally.row_end_tiles;
         tally
     }
 
+    /// The figures, from those of [`Self::at_least`].
+    pub(super) fn exactly(&mut self, at_least: &Tally) -> Tally {
+        let mut row_end_tiles = 0;
+        for (kind, directional) in self.group.directional.iter().enumerate() {
+            self.all.iter_mut().for_each(Vec::clear);
+            let [left, right] = &mut self.all;
+            for own in &self.runs {
+                left.extend_from_slice(&own.cuts[kind][0]);
+                right.extend_from_slice(&own.cuts[kind][1]);
+            }
+            row_end_tiles += if *directional {
+                tiles_for_directional(left, right, self.group.reach)
+            } else {
+                left.append(right);
+                tiles_for(left, self.group.reach)
+            };
+        }
+        let tiles = at_least.tiles - at_least.row_end_tiles + row_end_tiles;
+        Tally { tiles, row_end_tiles, ..*at_least }
+    }
+}
+
+impl Group {
     fn lay(&self, row: &Row, start: i64) -> Laid {
         let (left, right) = (self.over(row.left.at + start), self.over(row.right.at - start + self.pitch));
         let between = row.slots - i64::from(left + right > row.rest);
@@ -164,58 +216,6 @@ impl Group {
     /// A sum of two things under a pitch, brought under a pitch.
     fn over(&self, sum: i64) -> i64 {
         if sum >= self.pitch { sum - self.pitch } else { sum }
-    }
-
-    fn judge(&self, tally: &mut Tally, run: &Run, row: &Row, laid: &Laid) {
-        let ends = [row.left, row.right];
-        for (side, end) in ends.iter().enumerate() {
-            let Some(width) = laid.cut[side] else { continue };
-            tally.cuts += row.count;
-            tally.narrowest = tally.narrowest.min(width);
-            let shows = width - if laid.alone { row.left.hidden + row.right.hidden } else { end.hidden };
-            if 0 < shows && shows < run.least {
-                tally.slivers += row.count;
-            }
-        }
-        // A piece alone between two ends can have its factory edge at either that it touches, a bare one first.
-        let turned = laid.alone.then(|| {
-            let touched = |side: &usize| laid.x[*side] <= self.tile && ends[*side].edge != Edge::Covered;
-            [0, 1].into_iter().filter(touched).max_by_key(|side| ends[*side].edge)
-        });
-        for (side, end) in ends.iter().enumerate() {
-            let flush = match turned {
-                Some(turned) => turned == Some(side),
-                None => laid.x[side] == self.tile,
-            };
-            match end.edge {
-                Edge::Covered => {}
-                Edge::Dressed => tally.dressed += i64::from(!flush) * row.count,
-                Edge::Shown => tally.shown += i64::from(!flush) * row.count,
-            }
-        }
-    }
-
-    /// How far a wall's two ends are from equal: with both ends in corners, or both open, the differences between
-    /// what they show, narrowest beside narrowest; with one end open, how far its tiles are from flush there. Rows of
-    /// a single piece are left out.
-    fn unequal_ends(&self, run: &Run, start: i64, bench: &mut Bench) -> i64 {
-        bench.ends.iter_mut().for_each(Vec::clear);
-        let mut off_flush = [0, 0];
-        for row in &run.rows {
-            let Some(laid) = Some(self.lay(row, start)).filter(|laid| !laid.alone) else { continue };
-            for (side, end) in row.ends().iter().enumerate().filter(|(_, end)| end.of_wall) {
-                off_flush[side] += (self.tile - laid.x[side]).abs() * row.count;
-                bench.ends[side].push(Cut { width: self.shows(end, laid.x[side]), count: row.count });
-            }
-        }
-        match run.open {
-            [true, false] => off_flush[0],
-            [false, true] => off_flush[1],
-            [false, false] | [true, true] => {
-                let [left, right] = &mut bench.ends;
-                apart(left, right)
-            }
-        }
     }
 
     /// What a tile that reaches `x` into the row shows at an end, beside what a neighbour hides.
@@ -283,6 +283,36 @@ impl Group {
             i64::from(left_thin || right_thin)
         } else {
             i64::from(left_thin) + i64::from(right_thin)
+        }
+    }
+}
+
+/// Counts the cuts of one row and the edges that show.
+fn judge(group: &Group, tally: &mut Tally, run: &Run, row: &Row, laid: &Laid) {
+    let ends = [row.left, row.right];
+    for (side, end) in ends.iter().enumerate() {
+        let Some(width) = laid.cut[side] else { continue };
+        tally.cuts += row.count;
+        tally.narrowest = tally.narrowest.min(width);
+        let shows = width - if laid.alone { row.left.hidden + row.right.hidden } else { end.hidden };
+        if 0 < shows && shows < run.least {
+            tally.slivers += row.count;
+        }
+    }
+    // A piece alone between two ends can have its factory edge at either that it touches, a bare one first.
+    let turned = laid.alone.then(|| {
+        let touched = |side: &usize| laid.x[*side] <= group.tile && ends[*side].edge != Edge::Covered;
+        [0, 1].into_iter().filter(touched).max_by_key(|side| ends[*side].edge)
+    });
+    for (side, end) in ends.iter().enumerate() {
+        let flush = match turned {
+            Some(turned) => turned == Some(side),
+            None => laid.x[side] == group.tile,
+        };
+        match end.edge {
+            Edge::Covered => {}
+            Edge::Dressed => tally.dressed += i64::from(!flush) * row.count,
+            Edge::Shown => tally.shown += i64::from(!flush) * row.count,
         }
     }
 }

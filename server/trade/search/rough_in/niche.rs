@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{EdgeFit, Fit, Framing, Laid, NoPlace, Off, Row, Span, Wish, corner, joints, middle};
+use super::{EdgeFit, Fit, Fitting, Framing, Laid, NoPlace, Off, Row, Span, Wish, corner, joints, middle};
 use crate::geometry::{Rect, Side};
 use crate::measure::{Length, OpeningShape};
 
@@ -198,6 +198,33 @@ impl Row {
     }
 }
 
+/// The sizes at which a niche at about this place would have both edges of a pair in joints.
+pub(super) fn fitting(laid: &Laid<'_>, wish: &Wish, at: &Framing) -> Fitting {
+    let OpeningShape::Rectangle { y, width, height, .. } = at.shape else { return Fitting::default() };
+    let clear = wish.clearance;
+    let beside = |row: &&Row| row.up.0 < y + height + clear && y - clear < row.up.1;
+    let mut rows = laid.rows.iter().filter(beside);
+    let first: Vec<Span> = rows.next().map(|row| joints(&row.tiles).collect()).unwrap_or_default();
+    let upright = rows.fold(first, |common, row| {
+        let here: BTreeSet<Span> = joints(&row.tiles).collect();
+        common.into_iter().filter(|joint| here.contains(joint)).collect()
+    });
+    let level: Vec<Span> = joints(&laid.heights()).collect();
+    let nearest = |joints: &[Span], size: Length| {
+        let between = nearest_between(joints, size + clear * 2)? - clear * 2;
+        (between != size && between > Length::ZERO).then_some(between)
+    };
+    Fitting { width: nearest(&upright, width), height: nearest(&level, height) }
+}
+
+/// The size nearest to `wanted` that reaches from somewhere in one joint to somewhere in another.
+fn nearest_between(joints: &[Span], wanted: Length) -> Option<Length> {
+    let pairs = (0..joints.len()).flat_map(|first| {
+        joints[first + 1..].iter().map(move |second| (second.0 - joints[first].1, second.1 - joints[first].0))
+    });
+    pairs.map(|(least, most)| wanted.max(least).min(most)).min_by_key(|size| (*size - wanted).abs())
+}
+
 /// The niche's lower or left edge: what stays lies before it. `None` where no tile does.
 fn low_edge(spans: &[Span], edge: Length) -> Option<Edge> {
     let next = spans.partition_point(|span| span.1 <= edge);
@@ -236,7 +263,7 @@ impl Edge {
     fn or_worse(self, other: Self) -> Self {
         match (self, other) {
             (Self::InTile(one), Self::InTile(other)) => {
-                Self::InTile(Off { by: one.by.max(other.by), leaves: one.leaves.min(other.leaves) })
+                Self::InTile(if other.leaves < one.leaves { other } else { one })
             }
             (Self::InTile(off), Self::InJoint { .. }) | (Self::InJoint { .. }, Self::InTile(off)) => {
                 Self::InTile(off)

@@ -121,6 +121,20 @@ fn in_a_half_bond_a_side_on_a_joint_in_every_second_course_is_off() {
 }
 
 #[test]
+fn a_niche_that_misses_by_a_little_is_told_the_size_that_would_not() {
+    let found = places(&shower(), &niche(mm(600), mm(610), rect(400, -700, 1500, 700))).expect("room");
+    // Two courses and the joints round them take 597 to 603 mm.
+    assert_eq!(found.fitting, Fitting { width: None, height: Some(mm(603)) });
+    let low = places(&shower(), &niche(mm(500), mm(300), rect(400, -700, 1500, 700))).expect("room");
+    assert_eq!(low.fitting, Fitting { width: Some(mm(597)), height: None });
+    // Joints of a half bond are not above each other: beside two courses no width has both edges on them.
+    let mut job = shower();
+    job.surfaces[0].pattern = Pattern::Running { step: Fraction::new(1, 2).unwrap(), mirror: false };
+    let found = places(&job, &niche(mm(500), mm(600), rect(400, -700, 1500, 700))).expect("room");
+    assert_eq!(found.fitting, Fitting::default());
+}
+
+#[test]
 fn a_range_too_small_says_by_how_much() {
     let wish = niche(mm(300), mm(600), rect(400, 0, 700, 700));
     assert_eq!(places(&shower(), &wish), Err(NoPlace::RangeTooSmall { across: mm(40), up: mm(-60) }));
