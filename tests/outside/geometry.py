@@ -170,12 +170,18 @@ class Cells:
         self.rows = []
         line = surface.get("line", surface["id"] if "outline" in surface else "")
         rows = [(c, False) for c in option["courses"]] + [(c, True) for c in option.get("strips", [])]
+        bands = surface.get("bands", [])
+        of_kind = {kind: [n for n, b in enumerate(bands) if ("bottom_between" in b) == kind] for kind in (False, True)}
+        strips = 0
         for course, strip in rows:
             if course.get("line", line) != line:
                 continue
             tile = tile_of(surface, strip, job)
             width, _ = laid_size(job, tile)
-            band = next((n for n, b in enumerate(surface.get("bands", [])) if ("bottom_between" in b) == strip), 0)
+            # Strips come from the bottom up, as their bands do.
+            kinds = of_kind[strip] or [0]
+            band = kinds[min(strips, len(kinds) - 1) if strip else 0]
+            strips += strip
             own = layout.get("band_starts", {}).get(surface["id"], {}).get(str(band))
             start = layout["starts"][surface["id"]] if own is None else own
             pitch = width + self.joint

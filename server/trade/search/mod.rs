@@ -1,5 +1,9 @@
-//! Which starts and course lines are worth proposing, and what a choice comes to: every piece, the plan that
-//! cuts them, and the figures to choose by.
+//! Which layouts are worth choosing between, and what a choice comes to: every piece, the plan that cuts them, and the
+//! figures to choose by.
+//!
+//! [`options()`] searches: a frame is everything but the starts, walls are put together from what each comes to alone
+//! and from the exact search of row ends, and what no other beats is worked out whole. [`propose()`] completes a choice
+//! at once, by what the trade looks at first. [`why_not()`] answers what a lead asks for.
 
 mod combine;
 mod course_lines;
