@@ -133,7 +133,8 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
         for aim in self.bound..self.group.tiles() {
             let mut steps = self.watch.steps(DIVE_STEPS);
             let chosen = dive(self.kinds, &mut self.relaxed, &self.pool, &self.sets, aim, &mut steps);
-            if let Some(found) = chosen.and_then(|chosen| boards(self.kinds, &self.relaxed.columns, &chosen)) {
+            if let Some(found) = chosen.and_then(|chosen| boards(self.kinds, &self.relaxed.columns, &chosen))
+            {
                 self.group.boards = found;
                 break;
             }
@@ -187,7 +188,12 @@ fn first_columns(kinds: &Kinds<'_>, boards: &[Board<'_>]) -> Vec<Column> {
     for (index, kind) in kinds.all.iter().enumerate() {
         kind_of.extend(kind.pieces.iter().map(|piece| (*piece, index)));
         let layout = Layout::Piece { kind: index, shape: kind.shapes[0] };
-        columns.push(Column { counts: vec![(index, 1)], rack: None, halves: Vec::new(), layout: Some(layout) });
+        columns.push(Column {
+            counts: vec![(index, 1)],
+            rack: None,
+            halves: Vec::new(),
+            layout: Some(layout),
+        });
     }
     for board in boards {
         if let Some(layout) = board.layout(&|piece| kind_of[&piece]) {

@@ -113,7 +113,8 @@ impl<'k, 'p> Pool<'k, 'p> {
             if !steps.spend(1) {
                 return false;
             }
-            let weight = self.nodes[node].weight.plus(self.nodes[sibling].weight).less(self.nodes[parent].weight);
+            let weight =
+                self.nodes[node].weight.plus(self.nodes[sibling].weight).less(self.nodes[parent].weight);
             if weight.is_too_much(self.kinds.problem) || self.kinds.all[kind].alone {
                 continue;
             }
@@ -208,7 +209,10 @@ impl<'k, 'p> Pool<'k, 'p> {
                         for (first, second) in [(lower, upper), (upper, lower)] {
                             let room = first.1.before(second.1, across, kerf);
                             let fits = |room: &Room| room.width <= width && room.height <= height;
-                            if room.filter(fits).is_some_and(|room| seen(room, Split { across, first, second })) {
+                            if room
+                                .filter(fits)
+                                .is_some_and(|room| seen(room, Split { across, first, second }))
+                            {
                                 return;
                             }
                         }
@@ -244,10 +248,15 @@ impl Weight {
 fn weighed(kinds: &Kinds<'_>, kind: usize) -> Node {
     let of = &kinds.all[kind];
     let corners = |needs: crate::geometry::Sides| {
-        [(Side::Left, Side::Bottom), (Side::Left, Side::Top), (Side::Right, Side::Bottom), (Side::Right, Side::Top)]
-            .into_iter()
-            .filter(|(one, other)| needs.has(*one) && needs.has(*other))
-            .count()
+        [
+            (Side::Left, Side::Bottom),
+            (Side::Left, Side::Top),
+            (Side::Right, Side::Bottom),
+            (Side::Right, Side::Top),
+        ]
+        .into_iter()
+        .filter(|(one, other)| needs.has(*one) && needs.has(*other))
+        .count()
     };
     let weight = Weight {
         area: area(kinds.problem, of.shapes[0].width, of.shapes[0].height),
@@ -266,9 +275,8 @@ fn area(problem: &Problem, width: Length, height: Length) -> i128 {
 fn halves(members: &[usize]) -> impl Iterator<Item = (Vec<usize>, Vec<usize>)> {
     let in_first = |mask: usize, nth: usize| nth == 0 || mask & (1 << (nth - 1)) != 0;
     let plain = move |mask: &usize| {
-        (1..members.len()).all(|nth| {
-            !in_first(*mask, nth) || members[nth] != members[nth - 1] || in_first(*mask, nth - 1)
-        })
+        (1..members.len())
+            .all(|nth| !in_first(*mask, nth) || members[nth] != members[nth - 1] || in_first(*mask, nth - 1))
     };
     (0..(1_usize << (members.len() - 1)) - 1).filter(plain).map(move |mask| {
         let part = |first: bool| {

@@ -98,14 +98,24 @@ pub(super) fn tiles(wanted: &[usize], worth: &Worth, best: i64, best_of_rack: &[
 }
 
 /// The program over the columns and the reserve alone.
-pub(super) fn begin(kinds: &Kinds<'_>, mut columns: Vec<Column>, reserve: &[Column], steps: &mut Steps) -> Relaxed {
+pub(super) fn begin(
+    kinds: &Kinds<'_>,
+    mut columns: Vec<Column>,
+    reserve: &[Column],
+    steps: &mut Steps,
+) -> Relaxed {
     let mut master = Master::new(&kinds.counts(), kinds.problem.rack().len());
     optimise(&mut master, &mut columns, reserve, steps);
     Relaxed { columns, master }
 }
 
 /// What prices prove over these patterns alone, if there are no others than parts of them.
-pub(super) fn over_pool(kinds: &Kinds<'_>, relaxed: &Relaxed, pool: &[Column], sets: &[Vec<bool>]) -> Argument {
+pub(super) fn over_pool(
+    kinds: &Kinds<'_>,
+    relaxed: &Relaxed,
+    pool: &[Column],
+    sets: &[Vec<bool>],
+) -> Argument {
     let worth = priced(kinds, relaxed, sets, FINE, 0.0);
     let patterns = pool.iter().filter(|column| column.rack.is_none());
     let best = patterns.map(|column| value(column, &worth)).max().unwrap_or(1).max(1);
@@ -134,7 +144,8 @@ pub(super) fn relax(
     let racks = kinds.problem.rack();
     let mut proved = Argument::default();
     for _ in 0..MOST_ROUNDS {
-        let worth = Worth { each: whole_prices(&master.prices[..kinds.all.len()], FINE, 0.0), sets: Vec::new() };
+        let worth =
+            Worth { each: whole_prices(&master.prices[..kinds.all.len()], FINE, 0.0), sets: Vec::new() };
         let Some(table) = grid.table(worth.clone(), steps) else { break };
         let found = Argument::of(kinds, &table, worth);
         if found.tiles > proved.tiles || proved.worth.each.is_empty() {
