@@ -328,3 +328,35 @@ async fn a_joint_put_by_hand_snaps_to_the_next_good_place() {
     let others = format!("{listed} other layout");
     assert!(site.page("").await.text("main").contains(&others), "the joint lies where none of them has it");
 }
+
+#[tokio::test]
+async fn a_lead_asks_for_more_and_gets_it_or_is_told_why_not() {
+    let site = Site::new().await;
+    let form = site.page("/options").await;
+    assert_eq!(form.texts(".wish input[value^='top:']").len(), 3, "one box a wall");
+    let no = site.page("/wish?least=700").await;
+    assert!(
+        no.text(".answer").contains("No cut under 700 mm cannot be had: the narrowest cut is"),
+        "{}",
+        no.body
+    );
+    let yes = site.page("/wish?want=no-scribe&least=20").await;
+    assert!(yes.text(".answer").starts_with("Yes."), "{}", yes.text("main"));
+    assert!(yes.text("main").contains("No cut under 20 mm"));
+    let field = |name: &str| yes.attribute(&format!("form[method=post] input[name={name}]"), "value");
+    let (version, print) = (field("version"), field("print"));
+    let chosen =
+        [("version", version.as_str()), ("print", print.as_str()), ("want", "no-scribe"), ("least", "20")];
+    let forged = [("version", version.as_str()), ("print", "0"), ("want", "no-scribe"), ("least", "20")];
+    assert_eq!(site.crew.post(&site.at("/wish"), &forged).await.status, StatusCode::CONFLICT);
+    assert_eq!(site.crew.post(&site.at("/wish"), &chosen).await.leads_to(), site.at(""));
+    let planned = site.planned().await;
+    let narrowest = planned.option.figures.narrowest_cut.unwrap();
+    assert!(narrowest >= trade::measure::Length::mm(20), "{narrowest:?}");
+    let propped = |first| first == trade::measure::FirstCourse::Propped;
+    assert!(planned.option.courses.walls.values().all(|wall| propped(wall.first_course)));
+    let refused = site.page("/wish?want=top:A&least=wide").await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(!refused.text("#least-fault").is_empty());
+    assert!(refused.body.contains(r#"value="top:A" checked"#), "what was ticked is kept");
+}

@@ -1163,3 +1163,32 @@ cutlist-leaves-to-size = { $label }, which is { $pieces }
 # Where a joint put by hand snaps to
 layout-start-next-left = Next good place to the left, { $away } away
 layout-start-next-right = Next good place to the right, { $away } away
+
+# What a lead wants of a layout
+wish-title = I want …
+wish-asked = You asked for
+wish-tops = Whole tiles at the top
+wish-bases = A whole first course
+wish-openings = A joint at an opening
+wish-cuts = Cuts
+wish-least-of = No cut under
+wish-least-of-hint = Leave it empty if any cut will do.
+wish-ask = Can I have that?
+wish-found = Yes. The best layout that has it:
+wish-cut-short = The search was ended after a few seconds, so there may be a better answer. Ask for less at once.
+wish-top = whole tiles at the top of { $wall }
+wish-base = a whole first course on { $wall }
+wish-joint-bottom = a joint at the sill of { $opening } on { $wall }
+wish-joint-top = a joint at the head of { $opening } on { $wall }
+wish-joint-left = a joint at the left side of { $opening } on { $wall }
+wish-joint-right = a joint at the right side of { $opening } on { $wall }
+wish-least = no cut under { $least }
+wish-no-scribe = no scribed course
+wish-why-unknown = There is nothing here for { $asked }.
+wish-why-level = { $asked } cannot be had: the top is { $by } out of level.
+wish-why-falls = { $asked } cannot be had: the base falls by { $fall }, and a gap that grows by more than { $hidden } is not hidden.
+wish-why-joint = { $one } and { $other } need a joint of { $needed }; you allow { $least } to { $most }.
+wish-why-narrowest = No cut under { $wanted } cannot be had: the narrowest cut is { $possible } at best.
+wish-why-narrowest-rest = No cut under { $wanted } cannot be had with the rest: the narrowest cut is { $possible } at best.
+wish-why-together = No layout was found that has { $asked }.
+wish-and = { $one } and { $other }

@@ -19,6 +19,7 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/layout/cuts", get(layout::cuts))
         .route("/jobs/{job}/layout/proof.json", get(layout::proof))
         .route("/jobs/{job}/layout/options", get(options::show).post(options::change))
+        .route("/jobs/{job}/layout/wish", get(options::wish).post(options::choose_wished))
         .route("/jobs/{job}/layout/options/{number}", get(options::large))
         .route("/jobs/{job}/board", get(board::board))
         .route("/jobs/{job}/board/products", get(board::products).post(board::save_product))

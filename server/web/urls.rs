@@ -73,6 +73,11 @@ pub fn options(job: &JobId) -> String {
     format!("/jobs/{job}/layout/options")
 }
 
+/// Whether a layout can be had as a lead wants it.
+pub fn wish(job: &JobId) -> String {
+    format!("/jobs/{job}/layout/wish")
+}
+
 /// One of them as large as it takes.
 pub fn option(job: &JobId, number: usize) -> String {
     format!("/jobs/{job}/layout/options/{number}")

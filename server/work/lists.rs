@@ -100,6 +100,11 @@ impl Asked {
         let job = sheet.job().map_err(NoPlan::Sheet)?;
         Ok(Self { of: stored.id.clone(), job, priorities: sheet.priorities })
     }
+
+    /// The job, and what counts first.
+    pub fn into_parts(self) -> (Job, Priorities) {
+        (self.job, self.priorities)
+    }
 }
 
 impl Lists {
@@ -202,7 +207,7 @@ impl UnderWay {
 }
 
 /// Lets whoever waits for a place go first; nothing happens where nobody does.
-fn step_aside(place: &mut Option<OwnedSemaphorePermit>, places: &Arc<Semaphore>, handle: &Handle) {
+pub(super) fn step_aside(place: &mut Option<OwnedSemaphorePermit>, places: &Arc<Semaphore>, handle: &Handle) {
     drop(place.take());
     *place = handle.block_on(Arc::clone(places).acquire_owned()).ok();
 }

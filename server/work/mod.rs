@@ -2,6 +2,7 @@
 //! Lists of layouts take longer; they step aside for plans, and end when nobody waits for them.
 
 mod lists;
+mod wish;
 
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
@@ -14,6 +15,7 @@ use self::lists::{Asked, Lists, Patience};
 use crate::store::{JobId, StoredSheet};
 
 pub use self::lists::{Listed, Looked};
+pub use self::wish::Wished;
 
 /// Plans at once: one core stays free for pages on the smallest box.
 const PLACES: usize = 1;
@@ -81,6 +83,15 @@ impl Work {
             Ok(asked) => self.lists.list(asked, &self.places, search::options).await,
             Err(why) => Looked::Done(Err(why)),
         }
+    }
+
+    /// The best layout that has everything a lead asks for, or why there is none.
+    ///
+    /// # Errors
+    ///
+    /// Why the sheet cannot be planned.
+    pub async fn wish(&self, stored: &StoredSheet, wishes: Vec<search::Asked>) -> Result<Wished, NoPlan> {
+        wish::look(Asked::of(stored)?, wishes, Arc::clone(&self.places)).await
     }
 
     /// The same where they were looked for before; nothing is begun.

@@ -10,7 +10,7 @@ use axum::body::Body;
 use axum::http::{Request, StatusCode, header};
 use coursebook::app::App;
 use coursebook::clock::Clock;
-use coursebook::store::Store;
+use coursebook::store::{OpenError, Store};
 use coursebook::web::{Hosts, router};
 use scraper::{Html, Selector};
 use tempfile::TempDir;
@@ -54,7 +54,13 @@ impl Crew {
     }
 
     async fn at(folder: TempDir, time: Arc<Mutex<Stamp>>) -> Self {
-        let store = Store::open(folder.path(), Clock::Fixed(Arc::clone(&time))).await.unwrap();
+        let store = loop {
+            match Store::open(folder.path(), Clock::Fixed(Arc::clone(&time))).await {
+                // A command that another test is just starting shares our open files until it runs.
+                Err(OpenError::InUse(_)) => tokio::task::yield_now().await,
+                opened => break opened.unwrap(),
+            }
+        };
         let app = App::new(store, Hosts::new("127.0.0.1:8080".parse().unwrap(), &[])).await.unwrap();
         Self { router: router(app.clone()), app, time, folder }
     }

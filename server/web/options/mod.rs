@@ -3,7 +3,10 @@
 mod card;
 mod compare;
 mod page;
+mod wish;
 mod words;
+
+pub use self::wish::{choose_wished, wish};
 
 use std::sync::Arc;
 

@@ -4,6 +4,7 @@ use askama::Template;
 use trade::search::{Measure, Reach};
 
 use super::card::{Card, Deck, Line, lines};
+use super::wish::WishForm;
 use super::words;
 use crate::app::App;
 use crate::output::layout_drawing::View;
@@ -47,6 +48,7 @@ pub struct List {
     more: Vec<Card>,
     more_words: String,
     ranks: Vec<Rank>,
+    wish: WishForm,
     back: String,
 }
 
@@ -133,6 +135,7 @@ impl List {
             first: at_first.into_iter().filter_map(card).collect(),
             more,
             ranks: ranks(&words, stored, &sent),
+            wish: WishForm::new(&frame, &words, stored, &listed.job, &Fields::default(), &Faults::default()),
             back: urls::layout(&stored.id),
             faults: sent.faults,
             frame,
