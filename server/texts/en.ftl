@@ -200,6 +200,10 @@ layout-advice-movement-british = { $joints ->
     [one] { $wall } is { $length } one way. British practice has a movement joint in walls every 3 to 4.5 m: one at least.
    *[other] { $wall } is { $length } one way. British practice has a movement joint in walls every 3 to 4.5 m: { $joints } at least.
 }
+layout-advice-movement-british-floor = { $joints ->
+    [one] { $wall } is { $length } one way. British practice has a movement joint in floors every 8 to 10 m: one at least.
+   *[other] { $wall } is { $length } one way. British practice has a movement joint in floors every 8 to 10 m: { $joints } at least.
+}
 layout-advice-flat = { $walls }: before tile, out of flat by 1/4 in in 10 ft (6 mm in 3 m) at most, and by 1/16 in in 12 in (1.6 mm in 305 mm). Patch what is more; the mortar is not for that.
 layout-advice-flat-tight = { $walls }: before tile this long, out of flat by 1/8 in in 10 ft (3 mm in 3 m) at most, and by 1/16 in in 24 in (1.6 mm in 610 mm). Patch what is more; the mortar is not for that.
 layout-advice-lippage = An edge of tile { $tile } stands at most { $most } above the next: { $allowance } at this joint, and its own bow of { $bow }.

@@ -7,7 +7,7 @@
 //! - [`geometry`]: integer points and polygons, exact predicates;
 //! - [`course`]: from the level line to course lines, props and scribes;
 //! - [`place`]: tiles laid over a surface, and every cut piece with its marks;
-//! - [`search`]: which starts and course lines are worth proposing;
+//! - [`search`]: which layouts are worth choosing between, and why one cannot be had;
 //! - [`advice`]: what published rules say of a layout;
 //! - [`offcut`]: which pieces are cut from the same tile, and a bound below which no plan can go;
 //! - [`cure`]: products, stages, windows and the gate that keeps people from working too early.

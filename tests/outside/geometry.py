@@ -139,6 +139,8 @@ def check_surface(job, surface, option, planned, faults):
             faults.append(f"{piece['id']} lies in no tile of the pattern")
             continue
         of_cell.setdefault(cell, []).append(here)
+    # Along a bent base or top, and beside its steps, nothing may be left but the piece.
+    surely_room = room.difference(open_edges(job, surface))
     tree = STRtree(shapes)
     for at, here in enumerate(shapes):
         for other in tree.query(here.buffer(joint + 1)):
@@ -154,7 +156,7 @@ def check_surface(job, surface, option, planned, faults):
         near = [shapes[other] for other in tree.query(shapes[at].buffer(joint + 1)) if other != at]
         check_factory(job, surface, piece, shapes[at], near, joint, faults)
         parts = [shapes[n] for n in range(len(pieces)) if n != at and lies_in[n] == lies_in[at]]
-        check_marks(piece, shapes[at], parts, room, cells, joint, faults)
+        check_marks(piece, shapes[at], parts, surely_room, cells, joint, faults)
 
 
 def round_edge(job, surface):
@@ -170,12 +172,18 @@ class Cells:
         self.rows = []
         line = surface.get("line", surface["id"] if "outline" in surface else "")
         rows = [(c, False) for c in option["courses"]] + [(c, True) for c in option.get("strips", [])]
+        bands = surface.get("bands", [])
+        of_kind = {kind: [n for n, b in enumerate(bands) if ("bottom_between" in b) == kind] for kind in (False, True)}
+        strips = 0
         for course, strip in rows:
             if course.get("line", line) != line:
                 continue
             tile = tile_of(surface, strip, job)
             width, _ = laid_size(job, tile)
-            band = next((n for n, b in enumerate(surface.get("bands", [])) if ("bottom_between" in b) == strip), 0)
+            # Strips come from the bottom up, as their bands do.
+            kinds = of_kind[strip] or [0]
+            band = kinds[min(strips, len(kinds) - 1) if strip else 0]
+            strips += strip
             own = layout.get("band_starts", {}).get(surface["id"], {}).get(str(band))
             start = layout["starts"][surface["id"]] if own is None else own
             pitch = width + self.joint
@@ -334,7 +342,7 @@ def check_marks(piece, here, parts, room, cells, joint, faults):
         for bottom in {y0, y1 - height, cell[1]}:
             cut = cut_by(piece, (left, bottom, left + width, bottom + height))
             lost = here.difference(cut.buffer(ROUNDNESS, join_style="mitre")).area
-            more = cut.difference(unary_union([here.buffer(ROUNDNESS, join_style="mitre"), *parts]))
+            more = cut.difference(unary_union([here, *parts]).buffer(ROUNDNESS, join_style="mitre"))
             outside = more.difference(room).area
             more = more.intersection(room).buffer(-thin, join_style="mitre").area
             wrong = lost + more + outside
@@ -420,8 +428,12 @@ def halves(part, saw, kerf, stock, pieces):
     """The two rectangles a cut leaves. `at` is the edge of the kept part, on whichever side that lies."""
     x, y, w, h = part
     low, high = (x, x + w) if saw["across"] == "x" else (y, y + h)
-    # The kept side is the one that some later place needs to end exactly at `at`.
-    places = [pieces[n]["from"] for n in stock["pieces"]]
+    # The kept side is the one that some later place on this part needs to end exactly at `at`.
+    def on_part(p):
+        across = x - ALLOWED <= p["x"] and p["x"] + p["width"] <= x + w + ALLOWED
+        return across and y - ALLOWED <= p["y"] and p["y"] + p["height"] <= y + h + ALLOWED
+
+    places = [pieces[n]["from"] for n in stock["pieces"] if on_part(pieces[n]["from"])]
     begins = any(abs(p["x" if saw["across"] == "x" else "y"] - saw["at"]) <= ALLOWED for p in places)
     size = "width" if saw["across"] == "x" else "height"
     axis = "x" if saw["across"] == "x" else "y"

@@ -27,6 +27,7 @@ class Maker:
     def __init__(self, chance):
         self.chance = chance
         self.inches = chance.random() < 0.25
+        self.field = {"tile": "field", "courses": "fill", "upright": chance.random() < 0.2}
 
     def size(self, mm):
         """A length near that many millimetres, as it stands in the file."""
@@ -52,12 +53,8 @@ class Maker:
             "base_gap_max": base + self.between(0, 6),
             "smallest_cut": self.between(20, 100),
         }
-        outlined = chance.random() < 0.3
-        surface = self.outline() if outlined else self.wall(tiles)
+        surface = self.outline() if chance.random() < 0.3 else self.wall(tiles)
         surface["pattern"] = self.pattern()
-        if chance.random() < 0.2:
-            strip_or_fill = [band for band in surface.get("bands", [{"courses": "fill", "tile": "field"}])]
-            surface["bands"] = [dict(band, upright=True) if band["tile"] == "field" else band for band in strip_or_fill]
         job["surfaces"] = [surface]
         if chance.random() < 0.4:
             job["layout"] = {"course_line": self.between(-600, 200), "starts": {"A": self.between(-300, 900)}}
@@ -93,15 +90,11 @@ class Maker:
         if chance.random() < 0.25:
             tiles["strip"] = {"width": self.size(298), "height": self.between(20, 70)}
             low = self.between(-400, 100)
-            surface["bands"] = [
-                {"tile": "field", "courses": "fill"},
-                {"tile": "strip", "bottom_between": [low, low + self.size(350)]},
-                {"tile": "field", "courses": "fill"},
-            ]
+            strip = {"tile": "strip", "bottom_between": [low, low + self.size(350)]}
+            surface["bands"] = [self.field, strip, self.field]
         else:
-            surface["bands"] = [{"tile": "field", "courses": "fill"}]
-        mm = 25.4 if self.inches else 1
-        surface["openings"] = self.openings(box(0, -700, width * mm, 250))
+            surface["bands"] = [self.field]
+        surface["openings"] = self.openings(box(0, -700, self.mm(width), 250))
         return surface
 
     def base(self, width):
@@ -164,6 +157,7 @@ class Maker:
             "kind": chance.choice(["floor", "wall"]),
             "outline": points,
             "edge_roles": [chance.choice(roles) for _ in points],
+            "bands": [self.field],
             "openings": self.openings(inside),
         }
 
@@ -184,7 +178,7 @@ class Maker:
             if chance.random() < 0.5:
                 o["clearance"] = self.between(0, 6) if chance.random() < 0.8 else -self.between(1, 5)
             o["edge"], o["name"] = chance.choice(edges), f"opening {len(found) + 1}"
-            here = geometry.opening({"unit": "in" if self.inches else "mm", "gaps": {"opening": 8 if not self.inches else 0.3}}, o)
+            here = geometry.opening({"unit": "in" if self.inches else "mm", "gaps": {"opening": self.size(8)}}, o)
             bare = o["edge"] == "bare"
             clashes = any(bare != other and here.buffer(15).intersects(there) for other, there in taken)
             if not clashes and here.intersection(room).area > 100:
@@ -225,48 +219,56 @@ def main():
     seed = numbers[0] if numbers else 1
     spoilt = "--spoil" in sys.argv
     keep = sys.argv[sys.argv.index("--keep") + 1] if "--keep" in sys.argv else None
-    refused, wrong, missed, pieces, plans, outlines = [], [], [], 0, 0, 0
-    ways = {}
+    refused, wrong, missed, ways = [], [], [], {}
+    pieces = plans = outlines = 0
     with tempfile.TemporaryDirectory() as scratch:
-        folder = keep or scratch
         for number in range(count):
             chance = random.Random(f"{seed}/{number}")
             job = Maker(chance).job()
-            path = os.path.join(folder, f"wall-{number:03}.json")
-            with open(path, "w") as out:
-                json.dump(job, out, indent=1)
-            done = subprocess.run([binary, "plan", "--format", "json", path], capture_output=True, text=True)
-            if done.returncode != 0:
-                refused.append(f"wall {number}: {done.stderr.strip()}")
+            plan = planned(binary, job, os.path.join(keep or scratch, f"wall-{number:03}"))
+            if isinstance(plan, str):
+                refused.append(f"wall {number} is refused: {plan}")
                 continue
-            plan = json.loads(done.stdout)
-            if keep:
-                with open(path.replace(".json", ".plan.json"), "w") as out:
-                    out.write(done.stdout)
             plans += 1
             outlines += "outline" in job["surfaces"][0]
             pieces += len(plan["options"][0]["surfaces"][0]["pieces"])
-            way = None
-            if spoilt:
-                while way is None:
-                    trial = copy.deepcopy(plan)
-                    way = spoil(trial, chance)
-                plan = trial
-                ways[way] = ways.get(way, 0) + 1
-            faults = geometry.faults_of(job, plan)
-            if spoilt and not faults:
-                missed.append(f"wall {number}: {way}")
             if not spoilt:
-                wrong += [f"wall {number}: {fault}" for fault in faults]
+                wrong += [f"wall {number}: {fault}" for fault in geometry.faults_of(job, plan)]
+                continue
+            way, plan = spoilt_somehow(plan, chance)
+            ways[way] = ways.get(way, 0) + 1
+            if not geometry.faults_of(job, plan):
+                missed.append(f"wall {number}, {way}: NOT found out")
     for line in refused + wrong + missed:
         print(line, file=sys.stderr)
-    told = f"{plans} walls by chance from seed {seed}, {outlines} of them by outline, {pieces} pieces"
+    told = f"{plans} walls by chance from seed {seed}, {outlines} of them by outline, {pieces} pieces, {len(refused)} refused"
     if spoilt:
         kinds = ", ".join(f"{way} {n}" for way, n in sorted(ways.items()))
-        print(f"{told}: spoilt ({kinds}), {len(missed)} NOT found out")
+        print(f"{told}: spoilt ({kinds}), {len(missed)} not found out")
     else:
-        print(f"{told}, {len(wrong)} faults, {len(refused)} refused")
+        print(f"{told}: {len(wrong)} faults")
     sys.exit(1 if wrong or missed or plans == 0 or len(refused) * 50 > count else 0)
+
+
+def planned(binary, job, path):
+    """The plan of a job, or what the command says against it. Both are written beside each other."""
+    with open(f"{path}.json", "w") as out:
+        json.dump(job, out, indent=1)
+    done = subprocess.run([binary, "plan", "--format", "json", f"{path}.json"], capture_output=True, text=True)
+    if done.returncode != 0:
+        return done.stderr.strip() or f"exit code {done.returncode}"
+    with open(f"{path}.plan.json", "w") as out:
+        out.write(done.stdout)
+    return json.loads(done.stdout)
+
+
+def spoilt_somehow(plan, chance):
+    """How a copy of the plan was spoilt, and the copy."""
+    while True:
+        trial = copy.deepcopy(plan)
+        way = spoil(trial, chance)
+        if way is not None:
+            return way, trial
 
 
 if __name__ == "__main__":

@@ -58,6 +58,8 @@ pub enum Exposure {
     Exposed,
     /// A wall, by British practice.
     BritishWall,
+    /// A floor, by British practice.
+    BritishFloor,
 }
 
 /// The two grades of flatness.
@@ -187,6 +189,7 @@ impl fmt::Display for Exposure {
             Self::Indoors => "indoors",
             Self::Exposed => "outdoors, in the sun or where water reaches",
             Self::BritishWall => "as a wall by British practice",
+            Self::BritishFloor => "as a floor by British practice",
         })
     }
 }

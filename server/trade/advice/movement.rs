@@ -1,7 +1,7 @@
 //! Where a surface is so long that it wants movement joints.
 
 use super::{Advice, Exposure, Finding, Layout};
-use crate::measure::{Length, Surface};
+use crate::measure::{Length, OutlineKind, Surface};
 
 /// How far apart movement joints may be where a surface is exposed like this.
 struct Spacing {
@@ -14,26 +14,29 @@ const fn feet(count: i64) -> Length {
     Length::sixty_fourths(count * 12 * 64)
 }
 
-/// The wider end of each published range: 20 to 25 ft, 8 to 12 ft, 3 to 4.5 m.
-const SPACINGS: [Spacing; 3] = [
+/// The wider end of each published range: 20 to 25 ft, 8 to 12 ft, 3 to 4.5 m, 8 to 10 m.
+const SPACINGS: [Spacing; 4] = [
     Spacing { exposure: Exposure::Indoors, most: feet(25), source: "NTCA Reference Manual 2024-25" },
     Spacing { exposure: Exposure::Exposed, most: feet(12), source: "NTCA Reference Manual 2024-25" },
     Spacing { exposure: Exposure::BritishWall, most: Length::mm(4500), source: "The Tile Association" },
+    Spacing { exposure: Exposure::BritishFloor, most: Length::mm(10_000), source: "The Tile Association" },
 ];
 
-/// NTCA Reference Manual 2024-25 p. 23, and for British walls The Tile Association's guide at tiles.org.uk. Only a
+/// NTCA Reference Manual 2024-25 p. 23, and for British work The Tile Association's guide at tiles.org.uk. Only a
 /// surface over 25 ft breaks a rule for certain; where it is exposed is not known here, so the closer spacings are
 /// notes. A wall within them all, as in any shower, is not spoken of. Who designs the building says where the joints
 /// go, not the setter (the same manual).
 pub fn advise(layout: &Layout<'_>) -> Vec<Advice> {
     let too_long = layout.job.surfaces.iter().flat_map(|surface| {
         let length = longest_way(surface);
-        SPACINGS.iter().filter(move |spacing| length > spacing.most).map(move |spacing| Advice {
+        let wanted =
+            SPACINGS.iter().filter(move |spacing| length > spacing.most && applies(spacing, surface));
+        wanted.map(move |spacing| Advice {
             rule: "movement-joints",
             source: spacing.source,
             passes: match spacing.exposure {
                 Exposure::Indoors => false,
-                Exposure::Exposed | Exposure::BritishWall => true,
+                Exposure::Exposed | Exposure::BritishWall | Exposure::BritishFloor => true,
             },
             says: Finding::MovementJoints {
                 surface: surface.id.clone(),
@@ -47,27 +50,40 @@ pub fn advise(layout: &Layout<'_>) -> Vec<Advice> {
     too_long.collect()
 }
 
+fn applies(spacing: &Spacing, surface: &Surface) -> bool {
+    let floor = surface.outline.as_ref().is_some_and(|outline| outline.kind() == OutlineKind::Floor);
+    match spacing.exposure {
+        Exposure::Indoors | Exposure::Exposed => true,
+        Exposure::BritishWall => !floor,
+        Exposure::BritishFloor => floor,
+    }
+}
+
 /// The fewest joints that leave no field longer than `most`.
 fn joints(length: Length, most: Length) -> i64 {
     (length.units() - 1).div_euclid(most.units())
 }
 
 fn longest_way(surface: &Surface) -> Length {
-    let deepest = surface.base.iter().map(|reading| reading.drop).max().unwrap_or_default();
-    let highest = surface.top.iter().map(|reading| reading.rise).max().unwrap_or_default();
-    surface.width.max(deepest + highest)
+    surface.width.max(surface.bounds().height())
 }
 
 #[cfg(test)]
 mod tests {
     use super::super::sample::{inches, one_wall, said_by};
     use super::*;
+    use crate::geometry::Point;
+    use crate::measure::{Job, Outline, Role};
 
-    /// What is wanted of a surface so long: the joints, and whether a rule is broken.
     fn wanted(length: Length) -> Vec<(Exposure, i64, bool)> {
         let mut job = one_wall(inches(12, 0), inches(12, 0));
         job.surfaces[0].width = length;
-        let said = said_by(advise, &job, inches(0, 8));
+        wanted_in(&job)
+    }
+
+    /// What is wanted of a surface: the joints, and whether a rule is broken.
+    fn wanted_in(job: &Job) -> Vec<(Exposure, i64, bool)> {
+        let said = said_by(advise, job, inches(0, 8));
         let wanted = said.into_iter().map(|advice| match advice.says {
             Finding::MovementJoints { exposure, joints, .. } => (exposure, joints, advice.passes),
             other => panic!("{other:?}"),
@@ -89,6 +105,19 @@ mod tests {
     fn a_british_wall_of_6_m_wants_a_joint() {
         assert!(wanted(Length::mm(6000)).contains(&(Exposure::BritishWall, 1, true)));
         assert!(wanted(Length::mm(4500)).iter().all(|(exposure, ..)| *exposure == Exposure::Exposed));
+    }
+
+    /// The Tile Association, read: joints in floors every 8 to 10 m, so one in 12 m.
+    #[test]
+    fn a_british_floor_of_12_m_wants_a_joint_and_is_no_wall() {
+        let at = |x: i64, y: i64| Point::new(Length::mm(x), Length::mm(y));
+        let corners = [at(0, 0), at(12_000, 0), at(12_000, 2200), at(0, 2200)];
+        let mut job = one_wall(inches(12, 0), inches(12, 0));
+        job.surfaces[0].width = Length::mm(12_000);
+        job.surfaces[0].outline = Outline::new(OutlineKind::Floor, &corners, &[Role::Corner; 4]).ok();
+        let wanted = wanted_in(&job);
+        assert!(wanted.contains(&(Exposure::BritishFloor, 1, true)), "{wanted:?}");
+        assert!(wanted.iter().all(|(exposure, ..)| *exposure != Exposure::BritishWall));
     }
 
     #[test]

@@ -120,39 +120,52 @@ fn worth_of_shared(whole: Whole, kerf: Length, offers: &[Offer], set_prices: &[i
     };
     let wide = spans(|offer| offer.width, Side::Left, Side::Right);
     let high = spans(|offer| offer.height, Side::Bottom, Side::Top);
-    let (width, height) = ((whole.width + kerf).units(), (whole.height + kerf).units());
     let reach =
         (Reach::of(whole.own, Side::Left, Side::Right), Reach::of(whole.own, Side::Bottom, Side::Top));
-    let masks = 1_usize << set_prices.len();
-    let (mut x_grid, mut y_grid) = (1, 1);
+    let mut across = Ruler::exact(&wide, (whole.width + kerf).units(), reach.0);
+    let mut up = Ruler::exact(&high, (whole.height + kerf).units(), reach.1);
+    let most_steps = MOST_STEPS >> (2 * set_prices.len());
     loop {
-        let columns = Stops::new(&wide, width, reach.0, x_grid);
-        let rows = Stops::new(&high, height, reach.1, y_grid);
-        match (columns, rows) {
-            (Some(columns), Some(rows)) if steps(&columns, &rows) <= MOST_STEPS / (masks * masks) => {
-                let worth = Table::filled(&columns, &rows, offers, (&wide, &high), set_prices).worth(reach);
-                return if (x_grid, y_grid) == (1, 1) { Worth::Exactly(worth) } else { Worth::AtMost(worth) };
+        let coarser = match (&across.stops, &up.stops) {
+            (Some(columns), Some(rows)) if steps(columns, rows) <= most_steps => {
+                let worth = Table::filled(columns, rows, offers, (&wide, &high), set_prices).worth(reach);
+                let exact = across.grid == 1 && up.grid == 1;
+                return if exact { Worth::Exactly(worth) } else { Worth::AtMost(worth) };
             }
-            (Some(columns), Some(rows)) if columns.count() > rows.count() => {
-                x_grid = coarser(x_grid, width);
-            }
-            (None, _) => x_grid = coarser(x_grid, width),
-            (Some(_), _) => y_grid = coarser(y_grid, height),
-        }
-        let vanishes = |spans: Spans, grid| spans.iter().any(|(size, _)| *size < grid);
-        if vanishes(&wide, x_grid) || vanishes(&high, y_grid) {
+            (Some(columns), Some(rows)) if columns.count() > rows.count() => across.coarsen(),
+            (None, _) => across.coarsen(),
+            (Some(_), _) => up.coarsen(),
+        };
+        if !coarser {
             return Worth::Unknown;
         }
     }
 }
 
-/// From exact to a grid of 2000 lines, then by halves.
-fn coarser(grid: i64, whole: i64) -> i64 {
-    if grid == 1 { (whole / 2000).max(2) } else { grid + grid / 2 + 1 }
-}
-
 /// How large pieces are in one direction, and what they need there.
 type Spans<'o> = &'o [(i64, Reach)];
+
+/// One direction on the table: sizes, and the grid that they are rounded down to.
+struct Ruler<'o> {
+    spans: Spans<'o>,
+    whole: i64,
+    reach: Reach,
+    grid: i64,
+    stops: Option<Stops>,
+}
+
+impl<'o> Ruler<'o> {
+    fn exact(spans: Spans<'o>, whole: i64, reach: Reach) -> Self {
+        Self { spans, whole, reach, grid: 1, stops: Stops::new(spans, whole, reach, 1) }
+    }
+
+    /// From exact to a grid of 2000 lines, then by halves; false once a piece would be no wider than nothing.
+    fn coarsen(&mut self) -> bool {
+        self.grid = if self.grid == 1 { (self.whole / 2000).max(2) } else { self.grid + self.grid / 2 + 1 };
+        self.stops = Stops::new(self.spans, self.whole, self.reach, self.grid);
+        self.spans.iter().all(|(size, _)| *size >= self.grid)
+    }
+}
 
 /// Comparisons that filling the table takes.
 fn steps(columns: &Stops, rows: &Stops) -> usize {

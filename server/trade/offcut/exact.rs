@@ -10,22 +10,32 @@ use super::odd_sets::{broken, half, half_wanted};
 use super::patterns::Pool;
 use super::pricing::Grid;
 use super::proof::{Part, Reason};
-use super::relax::{Argument, Relaxed, begin, optimise, over_pool, relax, simplify};
-use super::rounding::{boards, dive};
+use super::relax::{Argument, Relaxed, begin, optimise, over_pool, relax, simplify, up};
+use super::rounding::{Manner, Outcome, boards, search};
 use super::sharing::Sharing;
-use super::steps::Watch;
+use super::steps::{Chance, Steps, Watch};
 
 /// Steps for the linear program of a group.
 const RELAX_STEPS: usize = 2_000_000_000;
 
+/// Steps for finding small numbers.
+const SIMPLIFY_STEPS: usize = 25_000_000;
+
+/// Steps for trying everything.
+const SEARCH_STEPS: usize = 300_000_000;
+
 /// Steps for finding patterns.
 const POOL_STEPS: usize = 50_000_000;
+
+/// Sums for one table of the first grid, and of the second where the first leaves a gap.
+const QUICK_SUMS: usize = 40_000_000;
+const FINE_SUMS: usize = 500_000_000;
 
 /// Steps for one dive.
 const DIVE_STEPS: usize = 200_000_000;
 
 /// Steps for making offcuts wait less.
-const WAIT_STEPS: usize = 12_000_000;
+const WAIT_STEPS: usize = 3_000_000;
 
 /// A group of pieces, the best plan of it so far and the best proof.
 pub(super) struct Group<'p> {
@@ -52,14 +62,20 @@ pub(super) fn close<'p>(sharing: &Sharing<'p>, group: &mut Group<'p>, watch: &Wa
     let kinds = Kinds::new(sharing.problem, &group.pieces);
     let mut closing = Closing::new(&kinds, group, watch);
     closing.prove_by_prices();
-    closing.dive();
+    closing.dive(2);
+    closing.prove_finely();
+    closing.dive(2);
+    closing.narrow();
+    closing.dive(4);
     closing.cut_off_halves();
-    let (proved, bound) = (closing.proved, closing.bound);
-    wait_less(sharing, &mut group.boards, &mut watch.steps(WAIT_STEPS));
+    closing.dive(12);
+    closing.search_thoroughly();
+    let Closing { proved, bound, cases, .. } = closing;
+    wait_less(sharing, &mut group.boards, &mut Steps::of(WAIT_STEPS));
     let pieces = group.pieces.clone();
     match proved.reason(&kinds, &pieces) {
         Reason::Prices(prices) if bound > proved.tiles => {
-            Part { pieces, tiles: bound, reason: Reason::Search { prices, cases: 1 } }
+            Part { pieces, tiles: bound, reason: Reason::Search { prices, cases } }
         }
         reason => Part { pieces, tiles: proved.tiles, reason },
     }
@@ -73,7 +89,7 @@ struct Closing<'c, 'p, 'w> {
     grid: Option<Grid<'c, 'p>>,
     /// All patterns there are, or as many as were found.
     pool: Vec<Column>,
-    /// Every pattern is part of one in the pool, and there is no rack.
+    /// Every pattern of use is part of one in the pool.
     complete: bool,
     relaxed: Relaxed,
     /// The odd sets of the program.
@@ -82,19 +98,21 @@ struct Closing<'c, 'p, 'w> {
     proved: Argument,
     /// The best bound.
     bound: usize,
+    /// Cases looked at by searches that showed something.
+    cases: u64,
 }
 
 impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
     fn new(kinds: &'c Kinds<'p>, group: &'c mut Group<'p>, watch: &'c Watch<'w>) -> Self {
         let found = Pool::new(kinds, &mut watch.steps(POOL_STEPS));
-        let complete = found.complete && kinds.problem.rack().is_empty();
+        let complete = found.complete;
         let pool = found.columns();
         let first = first_columns(kinds, &group.boards);
         let relaxed = begin(kinds, first, &pool, &mut watch.steps(RELAX_STEPS));
         let proved = area_argument(kinds);
         let bound = proved.tiles.max(group.quick);
-        let grid = Grid::new(kinds);
-        Self { kinds, group, watch, grid, pool, complete, relaxed, sets: Vec::new(), proved, bound }
+        let grid = Grid::new(kinds, QUICK_SUMS, &mut watch.steps(RELAX_STEPS));
+        Self { kinds, group, watch, grid, pool, complete, relaxed, sets: Vec::new(), proved, bound, cases: 1 }
     }
 
     fn is_closed(&self) -> bool {
@@ -110,34 +128,95 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
             let enough = self.group.tiles();
             let proved = relax(self.kinds, grid, &mut wider, &self.pool, enough, &mut steps);
             if proved.tiles >= self.proved.tiles && !proved.worth.each.is_empty() {
+                let mut steps = self.watch.steps(SIMPLIFY_STEPS);
                 let simple = simplify(self.kinds, grid, &wider, &[], proved.tiles, &mut steps);
                 self.proved = simple.unwrap_or(proved);
             }
             if !self.complete {
-                self.relaxed = wider;
+                self.take_over(wider.columns, &mut steps);
             }
         }
         self.bound = self.bound.max(self.proved.tiles);
         self.prove_over_pool();
     }
 
-    fn prove_over_pool(&mut self) {
-        if self.complete {
-            let found = over_pool(self.kinds, &self.relaxed, &self.pool, &self.sets);
-            self.bound = self.bound.max(found.tiles);
+    /// Adds the patterns that really can be cut.
+    fn take_over(&mut self, columns: Vec<Column>, steps: &mut Steps) {
+        let Relaxed { columns: known, master } = &mut self.relaxed;
+        known.extend(columns.into_iter().skip(known.len()).filter(|column| column.layout.is_some()));
+        optimise(master, known, &self.pool, steps);
+    }
+
+    /// Once more with sizes as they are, where they were rounded down to be quicker.
+    fn prove_finely(&mut self) {
+        if !self.is_closed() && !self.grid.as_ref().is_some_and(Grid::is_exact) {
+            self.grid = Grid::new(self.kinds, FINE_SUMS, &mut self.watch.steps(RELAX_STEPS));
+            self.prove_by_prices();
         }
     }
 
-    /// Plans with fewer tiles from the program.
-    fn dive(&mut self) {
-        for aim in self.bound..self.group.tiles() {
-            let mut steps = self.watch.steps(DIVE_STEPS);
-            let chosen = dive(self.kinds, &mut self.relaxed, &self.pool, &self.sets, aim, &mut steps);
-            if let Some(found) = chosen.and_then(|chosen| boards(self.kinds, &self.relaxed.columns, &chosen))
-            {
-                self.group.boards = found;
+    fn prove_over_pool(&mut self) {
+        if self.complete {
+            let found = over_pool(self.kinds, &self.relaxed, &self.pool, &self.sets);
+            self.bound = self.bound.max(found.tiles.min(self.group.tiles()));
+        }
+    }
+
+    /// Plans with fewer tiles from the program: once straight on, then by lot.
+    fn dive(&mut self, tries: usize) {
+        let mut chance = Chance::new();
+        let mut steps = self.watch.steps(DIVE_STEPS);
+        for nth in 0..tries {
+            for aim in self.bound..self.group.tiles() {
+                let manner = Manner { aim, cases: 300, thorough: false };
+                let lot = (nth > 0).then_some(&mut chance);
+                if self.search(manner, lot, &mut steps).is_some() {
+                    break;
+                }
+            }
+            if self.is_closed() || steps.spent() {
                 break;
             }
+        }
+    }
+
+    /// Tries everything.
+    fn search_thoroughly(&mut self) {
+        while self.complete && !self.is_closed() {
+            let manner = Manner { aim: self.group.tiles() - 1, cases: 100_000, thorough: true };
+            let mut steps = self.watch.steps(SEARCH_STEPS);
+            if self.search(manner, None, &mut steps).is_none() {
+                break;
+            }
+        }
+    }
+
+    /// Takes the plan of a search if it finds one, or its bound if it shows that there is none.
+    fn search(&mut self, manner: Manner, lot: Option<&mut Chance>, steps: &mut Steps) -> Option<()> {
+        match search(self.kinds, &mut self.relaxed, &self.pool, &self.sets, manner, lot, steps) {
+            Outcome::Found(chosen) => {
+                self.group.boards = boards(self.kinds, &self.relaxed.columns, &chosen)?;
+                Some(())
+            }
+            Outcome::None { cases } => {
+                self.bound = self.bound.max(manner.aim + 1);
+                self.cases += cases;
+                None
+            }
+            Outcome::Unknown => None,
+        }
+    }
+
+    /// Leaves out of the pool what no plan with fewer tiles can use: with prices in whole numbers of which no tile holds
+    /// more than V, what all tiles of such a plan hold less than V is together at most the aim times V less the sum of
+    /// prices; a pattern that alone holds less than V by more cannot be in it. So from here on the pool speaks only of
+    /// plans with fewer tiles than the present one, which is all that is asked.
+    fn narrow(&mut self) {
+        let tiles = self.group.tiles();
+        if tiles > self.bound {
+            let found = over_pool(self.kinds, &self.relaxed, &self.pool, &self.sets);
+            let most = found.spare(&self.kinds.counts(), tiles - 1);
+            self.pool.retain(|column| found.waste(column) <= most);
         }
     }
 
@@ -145,7 +224,7 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
     fn cut_off_halves(&mut self) {
         const MOST_SETS: usize = 60;
         let mut steps = self.watch.steps(RELAX_STEPS);
-        while self.complete && !self.is_closed() && self.sets.len() < MOST_SETS {
+        while !self.is_closed() && self.sets.len() < MOST_SETS {
             let wanted = self.kinds.counts();
             let broken = broken(&self.relaxed.master, &self.relaxed.columns, &wanted);
             if broken.is_empty() || steps.spent() {
@@ -165,18 +244,24 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
             }
             let before = self.bound;
             self.prove_over_pool();
-            if self.bound > before {
-                self.tell_odd_sets();
+            let aim = up(self.relaxed.master.tiles(&self.relaxed.columns)).min(self.group.tiles());
+            if aim > before {
+                self.tell_odd_sets(aim);
             }
-            self.dive();
+            self.narrow();
+            self.dive(1);
         }
     }
 
-    fn tell_odd_sets(&mut self) {
+    /// What the sets prove over all patterns, in numbers that can be told.
+    fn tell_odd_sets(&mut self, aim: usize) {
         if let Some(grid) = &self.grid {
-            let mut steps = self.watch.steps(RELAX_STEPS);
-            let told = simplify(self.kinds, grid, &self.relaxed, &self.sets, self.bound, &mut steps);
-            self.proved = told.unwrap_or_else(|| self.proved.clone());
+            let mut steps = self.watch.steps(SIMPLIFY_STEPS);
+            let told = simplify(self.kinds, grid, &self.relaxed, &self.sets, aim, &mut steps);
+            if let Some(told) = told {
+                self.bound = self.bound.max(told.tiles);
+                self.proved = told;
+            }
         }
     }
 }

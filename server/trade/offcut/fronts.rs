@@ -59,6 +59,12 @@ impl<'p> Fronts<'p> {
         !self.by_set[set].0.is_empty()
     }
 
+    /// Whether an uncut board holds the subset.
+    #[cfg(test)]
+    pub(super) fn fits_on(&self, set: usize, board: &Board<'_>) -> bool {
+        self.by_set[set].0.iter().any(|room| room.goes_into(board.part(0)))
+    }
+
     /// Cuts the subset from one tile, if one holds it.
     pub(super) fn board(&self, set: usize) -> Option<Board<'p>> {
         let mut board = Board::whole(self.problem);

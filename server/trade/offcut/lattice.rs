@@ -18,6 +18,7 @@
 /// The points of one direction, numbered so that parts of a part have smaller numbers.
 pub(super) struct Lattice {
     points: Vec<i64>,
+    whole: i64,
     /// Where the classes begin and end: neither, the lower, the upper.
     ends: [usize; 4],
     /// Whether some piece needs the lower, the upper end.
@@ -67,12 +68,15 @@ impl Lattice {
         if points.len() > most {
             return None;
         }
-        let mut lattice = Self { points, ends, needed, cuts: Vec::new(), within: Vec::new() };
-        for point in 0..lattice.points.len() {
-            lattice.cuts.push(lattice.cuts_of(point, whole));
-            lattice.within.push(lattice.within_of(point, whole));
-        }
-        Some(lattice)
+        Some(Self { points, whole, ends, needed, cuts: Vec::new(), within: Vec::new() })
+    }
+
+    /// Looks for the cuts.
+    #[must_use]
+    pub(super) fn with_cuts(mut self) -> Self {
+        self.cuts = (0..self.len()).map(|point| self.cuts_of(point)).collect();
+        self.within = (0..self.len()).map(|point| self.within_of(point)).collect();
+        self
     }
 
     /// How many points.
@@ -80,9 +84,11 @@ impl Lattice {
         self.points.len()
     }
 
-    /// How many pairs that cuts leave.
-    pub(super) fn all_cuts(&self) -> usize {
-        self.cuts.iter().map(Vec::len).sum()
+    /// How many pairs cuts leave at most.
+    pub(super) fn most_cuts(&self) -> usize {
+        let [_, neither, lower, upper] = self.ends;
+        let one_end = upper - neither;
+        neither * neither / 3 + one_end * neither + (lower - neither)
     }
 
     /// The largest point that goes into a part with these ends, its size in units.
@@ -107,7 +113,7 @@ impl Lattice {
         self.ends[1..].iter().filter(|end| point >= **end).count()
     }
 
-    fn cuts_of(&self, point: usize, whole: i64) -> Vec<(usize, usize)> {
+    fn cuts_of(&self, point: usize) -> Vec<(usize, usize)> {
         let size = self.points[point];
         let neither = || (0..self.ends[1]).filter(|first| self.points[*first] < size);
         match self.class(point) {
@@ -119,16 +125,16 @@ impl Lattice {
             2 => neither().filter_map(|a| Some((a, self.largest(2, size - self.points[a])?))).collect(),
             _ => {
                 let lower = self.ends[1]..self.ends[2];
-                lower.filter_map(|a| Some((a, self.largest(2, whole - self.points[a])?))).collect()
+                lower.filter_map(|a| Some((a, self.largest(2, self.whole - self.points[a])?))).collect()
             }
         }
     }
 
-    fn within_of(&self, point: usize, whole: i64) -> Vec<usize> {
+    fn within_of(&self, point: usize) -> Vec<usize> {
         let size = self.points[point];
         let class = self.class(point);
         let smaller = match class {
-            3 => [self.largest(1, whole), self.largest(2, whole)],
+            3 => [self.largest(1, self.whole), self.largest(2, self.whole)],
             0 => [(point > 0).then(|| point - 1), None],
             _ => [(point > self.ends[class]).then(|| point - 1), self.largest(0, size)],
         };

@@ -21,6 +21,13 @@ pub(super) struct Column {
     pub(super) layout: Option<Layout>,
 }
 
+impl Column {
+    /// Whether both give the same from the same.
+    fn is_like(&self, other: &Self) -> bool {
+        self.counts == other.counts && self.rack == other.rack
+    }
+}
+
 /// The state of the program.
 #[derive(Clone)]
 pub(super) struct Master {
@@ -31,6 +38,8 @@ pub(super) struct Master {
     inverse: Vec<f64>,
     basis: Vec<Basic>,
     amount: Vec<f64>,
+    /// Columns that may not be used.
+    forbidden: Vec<Column>,
     /// Of the kinds, then of the racked offcuts, which are below zero, then of the odd sets.
     pub(super) prices: Vec<f64>,
 }
@@ -45,6 +54,9 @@ enum Basic {
 }
 
 const DUST: f64 = 1e-9;
+
+/// What a column costs that may not be used.
+const FORBIDDING: f64 = 1000.0;
 
 impl Master {
     /// Begins with the columns that give one piece of one kind: `columns[kind]` is that of `kind`.
@@ -66,7 +78,7 @@ impl Master {
         let amount = of_kinds.chain((0..racks).map(|_| 1.0)).map(&mut nudged).collect();
         let basis = (0..kinds).map(Basic::Column).chain((kinds..rows).map(Basic::Idle)).collect();
         let prices = (0..rows).map(|row| if row < kinds { 1.0 } else { 0.0 }).collect();
-        Self { rows, kinds, racks, inverse, basis, amount, prices }
+        Self { rows, kinds, racks, inverse, basis, amount, forbidden: Vec::new(), prices }
     }
 
     /// The best use of these columns. False when the steps ran out before.
@@ -85,7 +97,7 @@ impl Master {
 
     /// Tiles, parts of them included.
     pub(super) fn tiles(&self, columns: &[Column]) -> f64 {
-        self.uses().filter(|(column, _)| columns[*column].rack.is_none()).map(|(_, amount)| amount).sum()
+        self.uses().map(|(column, amount)| self.cost(&columns[column]) * amount).sum()
     }
 
     /// How often each column is used, those that are.
@@ -98,8 +110,44 @@ impl Master {
 
     /// What the pieces of a column cost above what they are worth.
     pub(super) fn reduced_cost(&self, column: &Column) -> f64 {
-        let cost = if column.rack.is_none() { 1.0 } else { 0.0 };
-        cost - self.entries(column).map(|(row, entry)| self.prices[row] * entry).sum::<f64>()
+        let worth: f64 = self.entries(column).map(|(row, entry)| self.prices[row] * entry).sum();
+        let allowed = if column.rack.is_none() { 1.0 } else { 0.0 } - worth;
+        // Whether it is forbidden takes longer to see, and matters only for one that would better the program.
+        if allowed < -DUST && self.forbids(column) { FORBIDDING - worth } else { allowed }
+    }
+
+    fn cost(&self, column: &Column) -> f64 {
+        if self.forbids(column) {
+            FORBIDDING
+        } else if column.rack.is_none() {
+            1.0
+        } else {
+            0.0
+        }
+    }
+
+    /// Whether the column may not be used.
+    pub(super) fn forbids(&self, column: &Column) -> bool {
+        self.forbidden.iter().any(|forbidden| forbidden.is_like(column))
+    }
+
+    /// Lets the column be used no more. Then optimise.
+    pub(super) fn forbid(&mut self, nth: usize, columns: &[Column]) {
+        let column = &columns[nth];
+        let more = FORBIDDING - self.cost(column);
+        self.forbidden.push(Column { layout: None, ..column.clone() });
+        for row in 0..self.rows {
+            if matches!(self.basis[row], Basic::Column(of) if columns[of].is_like(column)) {
+                for (price, of_row) in self.prices.iter_mut().zip(self.inverse.chunks_exact(self.rows)) {
+                    *price += more * of_row[row];
+                }
+            }
+        }
+    }
+
+    /// How many numbers it takes.
+    pub(super) const fn size(&self) -> usize {
+        self.rows * self.rows
     }
 
     /// In which rows the column stands, and with how much.
@@ -217,7 +265,9 @@ impl Master {
     fn entering_for(&self, of_row: &[f64], columns: &[Column]) -> Option<(f64, Basic)> {
         let of_columns = columns.iter().enumerate().map(|(nth, column)| {
             let rate: f64 = self.entries(column).map(|(row, entry)| of_row[row] * entry).sum();
-            (self.reduced_cost(column), rate, Basic::Column(nth))
+            let forbidden = rate < -1e-7 && self.forbids(column);
+            let more = if forbidden { FORBIDDING } else { 0.0 };
+            (self.reduced_cost(column).max(0.0) + more, rate, Basic::Column(nth))
         });
         let of_rows = (0..self.rows).map(|row| {
             let (basic, entry) = self.beside(row);

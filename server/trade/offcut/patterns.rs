@@ -7,6 +7,7 @@
 //! others. Only those count to which no further piece can be added, since what is cut too much may be left out.
 
 use super::Axis;
+use super::board::Board;
 use super::fronts::Room;
 use super::kinds::Kinds;
 use super::layout::Layout;
@@ -75,11 +76,30 @@ impl<'k, 'p> Pool<'k, 'p> {
     /// Those to which nothing can be added, as columns. (Where the pool is not complete, as far as is known.)
     pub(super) fn columns(&self) -> Vec<Column> {
         let full = (1..self.nodes.len()).filter(|node| self.nodes[*node].full);
-        full.map(|node| self.column(node)).collect()
+        let of_tiles = full.filter_map(|node| self.column(node, None, self.nodes[node].front.first()?));
+        let racks = 0..self.kinds.problem.rack().len();
+        of_tiles.chain(racks.flat_map(|rack| self.columns_of_rack(rack))).collect()
     }
 
-    fn column(&self, node: usize) -> Column {
-        let Node { members, front, .. } = &self.nodes[node];
+    /// What can be cut from the racked offcut, where nothing can be added.
+    fn columns_of_rack(&self, rack: usize) -> Vec<Column> {
+        let board = Board::racked(self.kinds.problem, rack);
+        let room_of = |node: &Node| node.front.iter().find(|room| room.goes_into(board.part(0))).copied();
+        let fitting: Vec<Option<Room>> = self.nodes.iter().map(room_of).collect();
+        let mut part_of_more = vec![false; self.nodes.len()];
+        for (node, _) in
+            self.nodes.iter().zip(&fitting).filter(|(node, room)| room.is_some() && node.members.len() > 1)
+        {
+            for smaller in self.one_less(&node.members).unwrap_or_default() {
+                part_of_more[smaller] = true;
+            }
+        }
+        let full = (1..self.nodes.len()).filter(|node| !part_of_more[*node]);
+        full.filter_map(|node| self.column(node, Some(rack), fitting[node].as_ref()?)).collect()
+    }
+
+    fn column(&self, node: usize, rack: Option<usize>, room: &Room) -> Option<Column> {
+        let members = &self.nodes[node].members;
         let mut counts: Vec<(usize, u32)> = Vec::new();
         for &kind in members {
             match counts.last_mut() {
@@ -87,8 +107,8 @@ impl<'k, 'p> Pool<'k, 'p> {
                 _ => counts.push((kind, 1)),
             }
         }
-        let layout = front.first().and_then(|room| self.layout(members, room));
-        Column { counts, rack: None, halves: Vec::new(), layout }
+        let layout = self.layout(members, room)?;
+        Some(Column { counts, rack, halves: Vec::new(), layout: Some(layout) })
     }
 
     fn add(&mut self, parent: usize, node: Node) {

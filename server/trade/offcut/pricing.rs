@@ -57,16 +57,13 @@ pub(super) struct Table<'g, 'k, 'p> {
 /// The most points in one direction.
 const MOST_POINTS: usize = 4000;
 
-/// The most sums of two values for one table.
-const MOST_SUMS: usize = 40_000_000;
-
 /// What cannot be.
 const NEVER: i64 = -1_000_000_000_000_000;
 
 impl<'k, 'p> Grid<'k, 'p> {
-    /// As fine as it can be without being too slow; nothing where even a coarse one is.
-    pub(super) fn new(kinds: &'k Kinds<'p>) -> Option<Self> {
-        let exact = Self::with_unit(kinds, (1, 1));
+    /// As fine as it can be with so many sums of two values for one table; nothing where even a coarse one takes more.
+    pub(super) fn new(kinds: &'k Kinds<'p>, sums: usize, steps: &mut Steps) -> Option<Self> {
+        let exact = Self::with_unit(kinds, (1, 1), sums, steps);
         exact.or_else(|| {
             let least = |axis: Axis| {
                 let shapes = kinds.all.iter().flat_map(|kind| kind.shapes.iter());
@@ -75,12 +72,12 @@ impl<'k, 'p> Grid<'k, 'p> {
             let whole = |axis: Axis| size_of_tile(kinds, axis);
             [1500, 1000, 600, 400, 300, 200, 150, 100, 60, 40].into_iter().find_map(|parts| {
                 let unit = |axis: Axis| (whole(axis) / parts).min(least(axis)).max(1);
-                Self::with_unit(kinds, (unit(Axis::X), unit(Axis::Y)))
+                Self::with_unit(kinds, (unit(Axis::X), unit(Axis::Y)), sums, steps)
             })
         })
     }
 
-    fn with_unit(kinds: &'k Kinds<'p>, unit: (i64, i64)) -> Option<Self> {
+    fn with_unit(kinds: &'k Kinds<'p>, unit: (i64, i64), sums: usize, steps: &mut Steps) -> Option<Self> {
         let shapes = || {
             let mixing = kinds.all.iter().enumerate().filter(|(_, kind)| !kind.alone);
             mixing.flat_map(|(index, kind)| kind.shapes.iter().map(move |shape| (index, *shape)))
@@ -97,15 +94,23 @@ impl<'k, 'p> Grid<'k, 'p> {
             Lattice::new(&stretches, size_of_tile(kinds, axis), unit, MOST_POINTS)
         };
         let (across, up) = (lattice(Axis::X, unit.0)?, lattice(Axis::Y, unit.1)?);
-        if across.all_cuts() * up.len() + across.len() * up.all_cuts() > MOST_SUMS {
+        steps.spend(across.len() + up.len());
+        if across.most_cuts() * up.len() + across.len() * up.most_cuts() > sums {
             return None;
         }
+        steps.spend(across.most_cuts() + up.most_cuts());
+        let (across, up) = (across.with_cuts(), up.with_cuts());
         let mut grid = Self { kinds, across, up, seats: Vec::new(), unit };
         for (kind, shape) in shapes() {
             let at = grid.part(shape.width, shape.height, shape.needs)?;
             grid.seats.push(Seat { kind, shape, at });
         }
         Some(grid)
+    }
+
+    /// Whether sizes are taken as they are.
+    pub(super) fn is_exact(&self) -> bool {
+        self.unit == (1, 1)
     }
 
     fn part(&self, width: Length, height: Length, own: Sides) -> Option<(usize, usize)> {
@@ -139,7 +144,8 @@ impl<'k, 'p> Grid<'k, 'p> {
         let mut table = Table { grid: self, worth, value, member, twice };
         table.sit();
         for across in 0..self.across.len() {
-            let sums = self.across.cuts[across].len() * self.up.len() + self.up.all_cuts();
+            let sums = self.across.cuts[across].len() * self.up.len()
+                + self.up.cuts.iter().map(Vec::len).sum::<usize>();
             if !steps.spend(1 + sums * masks * masks / 8) {
                 return None;
             }

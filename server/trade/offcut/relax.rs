@@ -13,7 +13,7 @@
 
 use super::kinds::Kinds;
 use super::master::{Column, Master};
-use super::odd_sets::half;
+use super::odd_sets::{half, half_wanted};
 use super::pricing::{Grid, Table, Worth};
 use super::proof::{OddSet, Prices, Reason};
 use super::steps::Steps;
@@ -57,6 +57,19 @@ impl Argument {
         Self { worth, best, best_of_rack, tiles }
     }
 
+    /// How much less than the best all tiles of a plan of so many, and the racked offcuts, can hold together.
+    pub(super) fn spare(&self, wanted: &[usize], aim: usize) -> i128 {
+        let aim = i128::try_from(aim).unwrap_or(i128::MAX);
+        let rack: i128 = self.best_of_rack.iter().map(|best| i128::from(*best)).sum();
+        aim * i128::from(self.best) + rack - sum_of_prices(wanted, &self.worth)
+    }
+
+    /// How much less than the best a pattern holds.
+    pub(super) fn waste(&self, column: &Column) -> i128 {
+        let best = column.rack.map_or(self.best, |rack| self.best_of_rack[rack]);
+        i128::from(best) - i128::from(self.worth.of(column))
+    }
+
     /// In the words of the proof, for these pieces.
     pub(super) fn reason(&self, kinds: &Kinds<'_>, pieces: &[usize]) -> Reason {
         let mut priced: Vec<(usize, i64)> = Vec::with_capacity(pieces.len());
@@ -84,17 +97,18 @@ fn odd_set(kinds: &Kinds<'_>, member: &[bool], price: i64) -> OddSet {
 
 /// The tiles that prices prove.
 pub(super) fn tiles(wanted: &[usize], worth: &Worth, best: i64, best_of_rack: &[i64]) -> usize {
-    let whole = |count: usize| i128::try_from(count).unwrap_or(i128::MAX);
-    let each = wanted.iter().zip(&worth.each).map(|(count, price)| whole(*count) * i128::from(*price));
-    let sets = worth.sets.iter().map(|(member, price)| {
-        let pieces: usize =
-            wanted.iter().zip(member).filter(|(_, member)| **member).map(|(count, _)| count).sum();
-        whole(pieces.div_ceil(2)) * i128::from(*price)
-    });
     let rack: i128 = best_of_rack.iter().map(|best| i128::from(*best)).sum();
-    let sum = each.sum::<i128>() + sets.sum::<i128>() - rack;
+    let sum = sum_of_prices(wanted, worth) - rack;
     let best = i128::from(best.max(1));
     usize::try_from((sum.max(0) + best - 1) / best).unwrap_or(0)
+}
+
+fn sum_of_prices(wanted: &[usize], worth: &Worth) -> i128 {
+    let whole = |count: usize| i128::try_from(count).unwrap_or(i128::MAX);
+    let each = wanted.iter().zip(&worth.each).map(|(count, price)| whole(*count) * i128::from(*price));
+    let sets = worth.sets.iter();
+    let sets = sets.map(|(member, price)| whole(half_wanted(wanted, member)) * i128::from(*price));
+    each.sum::<i128>() + sets.sum::<i128>()
 }
 
 /// The program over the columns and the reserve alone.
@@ -117,10 +131,42 @@ pub(super) fn over_pool(
     sets: &[Vec<bool>],
 ) -> Argument {
     let worth = priced(kinds, relaxed, sets, FINE, 0.0);
-    let patterns = pool.iter().filter(|column| column.rack.is_none());
-    let best = patterns.map(|column| value(column, &worth)).max().unwrap_or(1).max(1);
-    let tiles = tiles(&kinds.counts(), &worth, best, &[]);
-    Argument { worth, best, best_of_rack: Vec::new(), tiles }
+    let best_of = |rack: Option<usize>| {
+        let patterns = pool.iter().filter(|column| column.rack == rack);
+        patterns.map(|column| worth.of(column)).max().unwrap_or(0)
+    };
+    let best = best_of(None).max(1);
+    let best_of_rack: Vec<i64> = (0..kinds.problem.rack().len()).map(|rack| best_of(Some(rack))).collect();
+    let tiles = tiles(&kinds.counts(), &worth, best, &best_of_rack);
+    Argument { worth, best, best_of_rack, tiles }
+}
+
+/// New tiles for these pieces and halves of the odd sets, by the program's prices in whole numbers over the columns, with
+/// the racked offcuts that are idle yet.
+pub(super) fn tiles_of_master<'c>(
+    master: &Master,
+    columns: impl Iterator<Item = &'c Column>,
+    wanted: &[usize],
+    halves: &[usize],
+    idle: &[bool],
+) -> usize {
+    let prices = whole_prices(&master.prices, FINE, 0.0);
+    let of_sets = prices[prices.len() - halves.len()..].to_vec();
+    let worth = Worth { each: prices[..wanted.len()].to_vec(), sets: Vec::new() };
+    let of_halves = |halves: &[u32]| -> i64 {
+        halves.iter().zip(&of_sets).map(|(half, price)| i64::from(*half) * price).sum()
+    };
+    let mut best = 1;
+    let mut best_of_rack = vec![0; idle.len()];
+    for column in columns {
+        let most = column.rack.map_or(&mut best, |rack| &mut best_of_rack[rack]);
+        *most = (*most).max(worth.of(column) + of_halves(&column.halves));
+    }
+    let rack: i64 = best_of_rack.iter().zip(idle).filter(|(_, idle)| **idle).map(|(best, _)| best).sum();
+    let whole = |count: &usize| i64::try_from(*count).unwrap_or(i64::MAX);
+    let each: i64 = wanted.iter().zip(&worth.each).map(|(count, price)| whole(count) * price).sum();
+    let sets: i64 = halves.iter().zip(&of_sets).map(|(count, price)| whole(count) * price).sum();
+    usize::try_from(((each + sets - rack).max(0) + best - 1) / best).unwrap_or(0)
 }
 
 /// The prices of the program times the scale, in whole numbers.
@@ -205,7 +251,7 @@ pub(super) fn simplify(
     for (scale, nudge) in scales.flat_map(|scale| [(scale, 1e-4), (scale, 0.5)]) {
         let worth = priced(kinds, relaxed, sets, scale, nudge);
         let known = relaxed.columns.iter().filter(|column| column.rack.is_none());
-        let best = known.map(|column| value(column, &worth)).max().unwrap_or(1);
+        let best = known.map(|column| worth.of(column)).max().unwrap_or(1);
         if tiles(&wanted, &worth, best, &[]) < aim || worth.sets.len() > MOST_SETS {
             continue;
         }
@@ -222,11 +268,13 @@ pub(super) fn simplify(
     None
 }
 
-/// What the pieces of a column are worth, with the sets.
-fn value(column: &Column, worth: &Worth) -> i64 {
-    let each = column.counts.iter().map(|(kind, count)| worth.each[*kind] * i64::from(*count));
-    let sets = worth.sets.iter().map(|(member, price)| price * i64::from(half(column, member)));
-    each.sum::<i64>() + sets.sum::<i64>()
+impl Worth {
+    /// What the pieces of a column are worth, with the sets.
+    pub(super) fn of(&self, column: &Column) -> i64 {
+        let each = column.counts.iter().map(|(kind, count)| self.each[*kind] * i64::from(*count));
+        let sets = self.sets.iter().map(|(member, price)| price * i64::from(half(column, member)));
+        each.sum::<i64>() + sets.sum::<i64>()
+    }
 }
 
 /// The pattern of a table that is worth most in one part.

@@ -1,62 +1,167 @@
-//! Plans from the linear program: patterns that it uses more than once are used as often, then the one it uses most
-//! of once, and so on with what is left ("diving").
+//! Plans from the linear program, by fixing one pattern after the other, and going back where that led to nothing.
+//!
+//! A pattern that the program uses more than once is used once, or else the one it uses most of ("diving"); then the
+//! program is solved for what is left. Where it needs more tiles than aimed at, the last choice is taken back: that
+//! pattern is used no more from there on. Each choice being either made or forbidden, nothing is missed: when all
+//! choices are taken back there is no such plan, provided that the pool holds every pattern and that each time the
+//! tiles were too many whole prices say so too, not only the program's floating point.
 
 use super::board::Board;
 use super::kinds::Kinds;
 use super::master::{Column, Master};
 use super::odd_sets::half_wanted;
-use super::relax::{Relaxed, optimise, up};
-use super::steps::Steps;
+use super::relax::{Relaxed, optimise, tiles_of_master, up};
+use super::steps::{Chance, Steps};
 
-/// The columns of a plan of at most `aim` new tiles, as often as each is used, if diving finds one. Columns may be
-/// added from the reserve.
-pub(super) fn dive(
-    kinds: &Kinds<'_>,
-    relaxed: &mut Relaxed,
-    reserve: &[Column],
-    sets: &[Vec<bool>],
-    aim: usize,
-    steps: &mut Steps,
-) -> Option<Vec<usize>> {
-    let mut master = relaxed.master.clone();
-    let columns = &mut relaxed.columns;
-    let mut wanted = kinds.counts();
-    let mut halves: Vec<usize> = sets.iter().map(|set| half_wanted(&wanted, set)).collect();
-    let mut chosen: Vec<usize> = Vec::new();
-    let mut tiles = 0;
-    while wanted.iter().any(|count| *count > 0) {
-        for nth in to_fix(&master, columns, &wanted) {
-            tiles += usize::from(columns[nth].rack.is_none());
-            master.fix(&columns[nth], &mut wanted, &mut halves);
-            chosen.push(nth);
-        }
-        let solved = master.restore(columns, steps) && optimise(&mut master, columns, reserve, steps);
-        if !solved || tiles + up(master.tiles(columns)) > aim {
-            return None;
-        }
-    }
-    Some(chosen)
+/// What came of a search.
+pub(super) enum Outcome {
+    /// The columns of a plan, as often as each is used.
+    Found(Vec<usize>),
+    /// There is no such plan; so many cases were looked at.
+    None { cases: u64 },
+    /// The steps or the patience ran out.
+    Unknown,
 }
 
-/// Whole uses, or else the largest part of one.
-fn to_fix(master: &Master, columns: &[Column], wanted: &[usize]) -> Vec<usize> {
+/// How to search.
+#[derive(Clone, Copy)]
+pub(super) struct Manner {
+    /// The most new tiles.
+    pub(super) aim: usize,
+    /// The most cases.
+    pub(super) cases: u64,
+    /// Nothing may be missed.
+    pub(super) thorough: bool,
+}
+
+/// A choice that was made, and all before it.
+struct Frame {
+    state: State,
+    choice: usize,
+}
+
+#[derive(Clone)]
+struct State {
+    master: Master,
+    wanted: Vec<usize>,
+    halves: Vec<usize>,
+    tiles: usize,
+    chosen: Vec<usize>,
+}
+
+/// The most numbers kept in the states to go back to: 64 MB of them.
+const MOST_KEPT: usize = 8_000_000;
+
+/// Looks for a plan of at most so many tiles. Columns may be added from the pool.
+pub(super) fn search(
+    kinds: &Kinds<'_>,
+    relaxed: &mut Relaxed,
+    pool: &[Column],
+    sets: &[Vec<bool>],
+    manner: Manner,
+    chance: Option<&mut Chance>,
+    steps: &mut Steps,
+) -> Outcome {
+    let wanted = kinds.counts();
+    let halves = sets.iter().map(|set| half_wanted(&wanted, set)).collect();
+    let master = relaxed.master.clone();
+    let mut state = State { master, wanted, halves, tiles: 0, chosen: Vec::new() };
+    let columns = &mut relaxed.columns;
+    let mut frames: Vec<Frame> = Vec::new();
+    let mut exhaustive = manner.thorough;
+    let mut cases = 0;
+    let mut chance = chance;
+    loop {
+        cases += 1;
+        if cases > manner.cases || steps.spent() {
+            return Outcome::Unknown;
+        }
+        let solved =
+            state.master.restore(columns, steps) && optimise(&mut state.master, columns, pool, steps);
+        let hopeless = !solved || state.tiles + up(state.master.tiles(columns)) > manner.aim;
+        if hopeless {
+            exhaustive &= solved && surely_hopeless(kinds, &state, columns, pool, manner.aim);
+        } else {
+            let choices = choices(&state, columns, manner.thorough, chance.as_deref_mut());
+            if state.wanted.iter().all(|count| *count == 0) {
+                return Outcome::Found(state.chosen);
+            }
+            let mut made = false;
+            for choice in choices {
+                if !made || manner.thorough {
+                    frames.push(Frame { state: state.clone(), choice });
+                    let size = state.master.size();
+                    if frames.len() * size > MOST_KEPT {
+                        frames.remove(0);
+                        exhaustive = false;
+                    }
+                }
+                made = true;
+                state.choose(choice, columns);
+            }
+            if made {
+                continue;
+            }
+            exhaustive = false;
+        }
+        let Some(frame) = frames.pop() else {
+            return if exhaustive { Outcome::None { cases } } else { Outcome::Unknown };
+        };
+        state = frame.state;
+        state.master.forbid(frame.choice, columns);
+    }
+}
+
+impl State {
+    fn choose(&mut self, choice: usize, columns: &[Column]) {
+        self.tiles += usize::from(columns[choice].rack.is_none());
+        self.master.fix(&columns[choice], &mut self.wanted, &mut self.halves);
+        self.chosen.push(choice);
+    }
+}
+
+/// Whole uses, or else the largest part of one; only the first where nothing may be missed.
+fn choices(state: &State, columns: &[Column], thorough: bool, chance: Option<&mut Chance>) -> Vec<usize> {
     let useful = |nth: usize| {
-        columns[nth].layout.is_some() && columns[nth].counts.iter().any(|(kind, _)| wanted[*kind] > 0)
+        columns[nth].layout.is_some() && columns[nth].counts.iter().any(|(kind, _)| state.wanted[*kind] > 0)
     };
-    let uses = || master.uses().filter(|(nth, _)| useful(*nth));
+    let mut uses: Vec<(usize, f64)> = state.master.uses().filter(|(nth, _)| useful(*nth)).collect();
     let mut fixed = Vec::new();
-    for (nth, amount) in uses() {
+    for (nth, amount) in &uses {
         let mut left = amount + 1e-3;
         while left >= 1.0 {
-            fixed.push(nth);
+            fixed.push(*nth);
             left -= 1.0;
         }
     }
     if fixed.is_empty() {
-        let largest = uses().max_by(|a, b| a.1.total_cmp(&b.1)).map(|(nth, _)| nth);
-        fixed.extend(largest.or_else(|| wanted.iter().position(|count| *count > 0)));
+        if let Some(chance) = chance {
+            for (_, amount) in &mut uses {
+                *amount *= f64::from(u32::try_from(chance.below(1000)).unwrap_or(0)) + 300.0;
+            }
+        }
+        fixed.extend(uses.iter().max_by(|a, b| a.1.total_cmp(&b.1)).map(|(nth, _)| *nth));
+    }
+    if thorough {
+        fixed.truncate(1);
     }
     fixed
+}
+
+/// Whether prices in whole numbers say too that what is left takes too many tiles.
+fn surely_hopeless(
+    kinds: &Kinds<'_>,
+    state: &State,
+    columns: &[Column],
+    pool: &[Column],
+    aim: usize,
+) -> bool {
+    let allowed = columns.iter().chain(pool).filter(|column| !state.master.forbids(column));
+    let mut idle = vec![true; kinds.problem.rack().len()];
+    for rack in state.chosen.iter().filter_map(|nth| columns[*nth].rack) {
+        idle[rack] = false;
+    }
+    state.tiles + tiles_of_master(&state.master, allowed, &state.wanted, &state.halves, &idle) > aim
 }
 
 /// Cuts the columns from boards, pieces in setting order; nothing where pieces are left over.

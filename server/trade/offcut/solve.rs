@@ -26,9 +26,17 @@ const STEPS_A_PIECE: usize = 30_000;
 /// And for any group, however large.
 const MOST_STEPS: usize = 12_000_000;
 
-/// Plans which pieces are cut from the same tile. The same problem always gives the same plan.
+/// Steps for a whole problem where nobody says when to stop: about a second.
+const SOLVE_STEPS: usize = 60_000_000;
+
+/// Steps for a whole problem where somebody does: minutes.
+const WATCHED_STEPS: usize = 20_000_000_000;
+
+/// Plans which pieces are cut from the same tile, with about a second's work at most. The same problem always gives the
+/// same plan.
 pub fn solve(problem: &Problem) -> Plan {
-    solve_while(problem, &mut |_| ControlFlow::Continue(()))
+    let mut go_on = |_| ControlFlow::Continue(());
+    plan(problem, &Watch::new(&mut go_on, SOLVE_STEPS))
 }
 
 /// How far planning has come.
@@ -40,19 +48,22 @@ pub struct Progress {
     pub bound: usize,
 }
 
-/// Plans as [`solve`] does for as long as `go_on` says so, which is asked every few milliseconds; the best plan and the
-/// best bound found by then are the answer.
+/// Plans with minutes of work, where that is needed, for as long as `go_on` says so, which is asked every few
+/// milliseconds; the best plan and the best bound found by then are the answer.
 pub fn solve_while(problem: &Problem, go_on: &mut dyn FnMut(Progress) -> ControlFlow<()>) -> Plan {
+    plan(problem, &Watch::new(go_on, WATCHED_STEPS))
+}
+
+fn plan(problem: &Problem, watch: &Watch<'_>) -> Plan {
     let sharing = Sharing::new(problem);
-    let watch = Watch::new(go_on);
     let mut groups = Vec::new();
     for pieces in sharing.groups() {
-        groups.push(plan_quickly(&sharing, pieces, STEPS_A_PIECE, &watch));
+        groups.push(plan_quickly(&sharing, pieces, STEPS_A_PIECE, watch));
         watch.reached(reached(&groups, &[]));
     }
     let mut parts: Vec<ProofPart> = Vec::new();
     for nth in 0..groups.len() {
-        parts.push(close(&sharing, &mut groups[nth], &watch));
+        parts.push(close(&sharing, &mut groups[nth], watch));
         watch.reached(reached(&groups, &parts));
     }
     let in_setting_order = groups.iter().map(|group| group.in_setting_order).sum();
@@ -71,7 +82,7 @@ pub fn solve_while(problem: &Problem, go_on: &mut dyn FnMut(Progress) -> Control
 pub fn estimate(problem: &Problem) -> Progress {
     let sharing = Sharing::new(problem);
     let mut go_on = |_| ControlFlow::Continue(());
-    let watch = Watch::new(&mut go_on);
+    let watch = Watch::new(&mut go_on, SOLVE_STEPS);
     let groups = sharing.groups().into_iter();
     let groups: Vec<_> =
         groups.map(|group| plan_quickly(&sharing, group, STEPS_A_PIECE / 10, &watch)).collect();

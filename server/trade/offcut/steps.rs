@@ -24,6 +24,8 @@ struct Watching<'w> {
     progress: Progress,
     /// Steps since it was last asked.
     since: usize,
+    /// Steps that may still be spent in all.
+    left: usize,
     stopped: bool,
 }
 
@@ -34,9 +36,10 @@ pub(super) struct Chance(u64);
 const ASK_EVERY: usize = 500_000;
 
 impl<'w> Watch<'w> {
-    pub(super) fn new(go_on: &'w mut dyn FnMut(Progress) -> ControlFlow<()>) -> Self {
+    /// Over so many steps in all.
+    pub(super) fn new(go_on: &'w mut dyn FnMut(Progress) -> ControlFlow<()>, left: usize) -> Self {
         let progress = Progress { tiles: 0, bound: 0 };
-        Self(RefCell::new(Watching { go_on, progress, since: 0, stopped: false }))
+        Self(RefCell::new(Watching { go_on, progress, since: 0, left, stopped: false }))
     }
 
     /// So many steps, fewer if told to stop.
@@ -54,12 +57,13 @@ impl Watches for Watch<'_> {
     fn spend(&self, count: usize) -> bool {
         let mut watching = self.0.borrow_mut();
         watching.since += count;
+        watching.left = watching.left.saturating_sub(count);
         if watching.since >= ASK_EVERY && !watching.stopped {
             watching.since = 0;
             let progress = watching.progress;
             watching.stopped = (watching.go_on)(progress).is_break();
         }
-        !watching.stopped
+        !watching.stopped && watching.left > 0
     }
 }
 

@@ -261,7 +261,7 @@ fn edges(ground: &Ground<'_>, piece: &Piece) -> Vec<Fault> {
             let avoidable = square_side(a, b).is_some()
                 && place(a, side) == piece.bounds.at(side)
                 && !piece.factory.has(side.opposite());
-            if avoidable || !(piece.shows.has(side) || ground::is_short(a, b)) {
+            if (avoidable || !piece.shows.has(side)) && !ground::is_short(a, b) {
                 faults.push(Fault::CutShows(piece.id.clone(), side));
             }
         }

@@ -61,17 +61,20 @@ fn height(bounds: &Rect, cell: &Rect, blockers: &[Blocker]) -> Option<Length> {
     Some((left.1 - left.0).min(right.1 - right.0).max(Length::ZERO))
 }
 
-/// The thinnest leg beside or below a notch or bite that reaches the piece's edge.
+/// The thinnest leg beside, below or between notches and bites that reach the piece's edge.
 fn thinnest_leg(bounds: &Rect, blockers: &[Blocker]) -> Option<Length> {
     let bites = blockers.iter().filter_map(|blocker| match &blocker.form {
         Form::Round(round) if round.bites(bounds) => Some(square(round)),
         Form::Rect(_) | Form::Round(_) | Form::Beyond(..) | Form::Slope(..) => None,
     });
-    let takes = notches(bounds, blockers).into_iter().chain(bites);
-    takes
+    let takes: Vec<Rect> = notches(bounds, blockers)
+        .into_iter()
+        .chain(bites)
         .filter(|notch| !strictly_within(notch, bounds))
-        .flat_map(|notch| beside(&notch, bounds).collect::<Vec<_>>())
-        .min()
+        .collect();
+    let pairs = takes.iter().flat_map(|one| takes.iter().map(move |other| (one, other)));
+    let between = pairs.filter_map(|(one, other)| between(one, other));
+    takes.iter().flat_map(|notch| beside(notch, bounds)).chain(between).min()
 }
 
 /// What stays of the bounds on each side of a rectangle that takes a part of them.
@@ -83,6 +86,20 @@ fn beside(taken: &Rect, bounds: &Rect) -> impl Iterator<Item = Length> + use<> {
         bounds.top - taken.top,
     ];
     left.into_iter().filter(|&width| width > Length::ZERO)
+}
+
+/// What stays between one rectangle and another right of it or above it, where they face each other.
+fn between(one: &Rect, other: &Rect) -> Option<Length> {
+    let facing = |low: Length, high: Length, other_low: Length, other_high: Length| {
+        low < other_high && other_low < high
+    };
+    if one.right < other.left && facing(one.bottom, one.top, other.bottom, other.top) {
+        Some(other.left - one.right)
+    } else if one.top < other.bottom && facing(one.left, one.right, other.left, other.right) {
+        Some(other.bottom - one.top)
+    } else {
+        None
+    }
 }
 
 fn strictly_within(inner: &Rect, outer: &Rect) -> bool {

@@ -148,14 +148,14 @@ impl Search<'_> {
     }
 
     /// The complete layouts of a frame whose row ends pair best, over all walls together, and whether every one there
-    /// is was looked at. At most `visits` are.
+    /// is was looked at. At most half of `visits` are, so that something is left for other frames.
     pub(super) fn paired(
         &self,
         frame: &Frame,
         visits: &mut u64,
         watch: &mut Watch<'_>,
     ) -> (Vec<(Cost, Layout)>, Reach) {
-        let mut questions = *visits / BETWEEN_QUESTIONS;
+        let mut questions = *visits / 2 / BETWEEN_QUESTIONS;
         let found = start_front(self.job, &frame.layout, &frame.courses, &mut || {
             questions = questions.saturating_sub(1);
             if questions == 0 { ControlFlow::Break(()) } else { watch.answer() }

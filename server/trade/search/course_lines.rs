@@ -29,7 +29,7 @@ const MOST_LINES: usize = 2000;
 /// sides of an outline that lie on no joint; cuts
 /// under a fifth of the tile (the least that idodiy.co.uk/23/11/2011/how-to-set-out-tiles, allows); slivers (cuts lower
 /// than the smallest cut: usually none is smaller than half a tile, ANSI A108.02 4.3.2 as quoted by CTEF at
-/// fcimag.com/articles/94659); the number of cut courses; the least cut; openings' edges on joints; and, among
+/// fcimag.com/articles/94659); thin parts above and below openings; the number of cut courses; the least cut; openings' edges on joints; and, among
 /// equals, walls propped rather than scribed (common practice).
 pub fn ranked_course_lines(job: &Job, layout: &Layout, walls: &[&Surface]) -> Vec<Length> {
     let joint = layout.joint.unwrap_or_else(|| job.chosen_joint());
@@ -117,6 +117,7 @@ struct Score {
     cut_at_bare: usize,
     under_a_fifth: usize,
     slivers: usize,
+    thin_at_openings: usize,
     cut_courses: usize,
     least_cut: Reverse<Length>,
     opening_edges_on_joints: Reverse<usize>,
@@ -130,6 +131,7 @@ impl Score {
             cut_at_bare: 0,
             under_a_fifth: 0,
             slivers: 0,
+            thin_at_openings: 0,
             cut_courses: 0,
             least_cut: Reverse(Length::from_units(i64::MAX)),
             opening_edges_on_joints: Reverse(0),
@@ -147,9 +149,9 @@ impl Score {
     fn cost(&self, gap: Length) -> Cost {
         let count = |count: usize| i64::try_from(count).unwrap_or(i64::MAX);
         Cost::new([
-            count(self.flags),
+            count(self.flags + self.cut_at_bare),
             count(self.under_a_fifth),
-            count(self.slivers),
+            count(self.slivers + self.thin_at_openings),
             count(self.cut_courses),
             -self.least_cut.0.units(),
             -count(self.opening_edges_on_joints.0),
@@ -183,12 +185,24 @@ impl Score {
         self.cut_at_bare += wall.cut_at_bare();
         self.under_a_fifth += under_a_fifth.len();
         self.slivers += slivers.len();
+        self.thin_at_openings += thin_at_openings(job, surface, wall);
         self.cut_courses += cut_courses.len();
         self.scribed += usize::from(wall.first_course == FirstCourse::Scribed);
         let on_joints =
             surface.openings.iter().map(|opening| level_edges_on_joints(opening, wall)).sum::<usize>();
         self.opening_edges_on_joints.0 += on_joints;
     }
+}
+
+/// How many level edges of rectangular openings leave so little of a course that it may break.
+fn thin_at_openings(job: &Job, surface: &Surface, wall: &WallCourses) -> usize {
+    let is_thin = |left: Length| Length::ZERO < left && left < job.thinnest_leg;
+    let thin = surface.openings.iter().filter_map(level_edges).map(|(lower, upper)| {
+        let below = wall.courses.iter().any(|course| lower < course.top && is_thin(lower - course.bottom));
+        let above = wall.courses.iter().any(|course| course.bottom < upper && is_thin(course.top - upper));
+        usize::from(below) + usize::from(above)
+    });
+    thin.sum()
 }
 
 /// The least height of a cut that is no sliver.
@@ -261,6 +275,7 @@ fn candidates(job: &Job, joint: Length, walls: &[&Surface]) -> BTreeSet<Length> 
         }
         for (lower, upper) in surface.openings.iter().filter_map(level_edges) {
             lines.extend([above(lower), below(upper)]);
+            lines.extend([below(lower - job.thinnest_leg), above(upper + job.thinnest_leg)]);
         }
         lines.extend(strip_lines(job, surface, joint));
     }

@@ -1,5 +1,9 @@
-//! Which starts and course lines are worth proposing, and what a choice comes to: every piece, the plan that
-//! cuts them, and the figures to choose by.
+//! Which layouts are worth choosing between, and what a choice comes to: every piece, the plan that cuts them, and the
+//! figures to choose by.
+//!
+//! [`options()`] searches: a frame is everything but the starts, walls are put together from what each comes to alone
+//! and from the exact search of row ends, and what no other beats is worked out whole. [`propose()`] completes a choice
+//! at once, by what the trade looks at first. [`why_not()`] answers what a lead asks for.
 
 mod combine;
 mod course_lines;
@@ -30,7 +34,7 @@ use crate::place::Piece;
 
 pub use course_lines::ranked_course_lines;
 pub use options::{Aim, MOST_OPTIONS, Options, Reach, Reason, options};
-pub use phase::{MOST_CHOICES, MOST_CORNERS, StartFront, Starts, start_front};
+pub use phase::{MOST_CHOICES, MOST_CORNERS, MOST_JOINTS, StartFront, Starts, joint_candidates, start_front};
 pub use priorities::{Amount, Measure, Priorities, PrioritiesFault};
 pub use propose::propose;
 pub use rough_in::{

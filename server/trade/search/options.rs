@@ -154,10 +154,17 @@ pub fn options(
         worked.push(rated(priorities, option.figures, option));
     }
     let worth_it = worth_their_joint(job.joint_in(&chosen), worth_their_slivers(front(worked)));
-    let mut options = Vec::new();
+    let (mut options, mut fault) = (Vec::new(), None);
     for (_, (_, option)) in thinned(worth_it, MOST_OPTIONS) {
-        check(job, &option)?;
-        options.push(option);
+        match check(job, &option) {
+            Ok(()) => options.push(option),
+            Err(found) => fault = Some(found),
+        }
+    }
+    // A layout that fails its check is not shown, and the others are still worth choosing between.
+    debug_assert!(fault.is_none(), "{fault:?}");
+    if let (true, Some(fault)) = (options.is_empty(), fault) {
+        return Err(fault);
     }
     if watch.is_stopped() {
         reach = Reach::Searched;

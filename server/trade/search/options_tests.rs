@@ -78,13 +78,14 @@ fn whoever_says_stop_at_once_still_gets_a_layout_and_whoever_waits_always_the_sa
     assert_eq!(all(&job), all(&job));
 }
 
-/// One wall from corner to corner, without gaps, in a third-step bond of tiles 12 in long.
-fn third_step_wall(width: Length) -> Job {
+/// One wall from corner to corner, without gaps, in a third-step bond of tiles 24 in long: 4 tiles and joints, and
+/// `more`.
+fn third_step_wall(more: Length) -> Job {
+    let (across, joint) = (inches(24), Length::sixty_fourths(8));
+    let width = (across + joint) * 4 + more;
     let mut job = job(vec![Surface { width, pattern: running(1, 3), ..wall("A", 0, &[(0, 1200)]) }]);
-    job.tiles.insert(TileId("wall".to_owned()), tile(inches(12), inches(6)));
-    job.joint = Length::sixty_fourths(8);
-    job.joint_range = (job.joint, job.joint);
-    job.gaps = Gaps::default();
+    job.tiles.insert(TileId("wall".to_owned()), tile(across, inches(12)));
+    (job.joint, job.joint_range, job.gaps) = (joint, (joint, joint), Gaps::default());
     job
 }
 
@@ -92,34 +93,44 @@ const fn inches(count: i64) -> Length {
     Length::sixty_fourths(count * 64)
 }
 
-/// A practitioner's rule: in a third-step bond a smallest piece of about 4 in is an offcut of the row that begins with
-/// 8 in anyway, and so takes no tile. Both ways are worth choosing between.
+/// A practitioner's rule: a smallest piece of about 4 in that a third-step bond leaves is an offcut anyway, and so takes
+/// no tile; whoever wants larger cuts pays in tiles. Both are worth choosing between.
 #[test]
-fn a_third_of_a_tile_that_is_an_offcut_anyway_stands_beside_larger_cuts_that_take_more_tiles() {
-    let found = all(&third_step_wall(inches(60) + Length::sixty_fourths(8 * 4)));
-    let narrowest = |option: &LayoutOption| option.figures.narrowest_cut.expect("cuts there are");
-    let fewest = found.options.iter().min_by_key(|option| option.figures.bought).expect("some");
-    let largest = found.options.iter().max_by_key(|option| narrowest(option)).expect("some");
-    assert!(narrowest(fewest) < inches(5) && narrowest(fewest) < narrowest(largest), "{:?}", fewest.figures);
-    assert!(fewest.figures.bought < largest.figures.bought, "{:?}", largest.figures);
-    let reasons = |index| found.reasons(index);
-    let told = (1..found.options.len()).flat_map(reasons).any(|reason| reason.measure == Measure::Tiles);
-    assert!(told, "the reason names the tiles");
+fn a_small_piece_that_is_an_offcut_anyway_stands_beside_larger_cuts_that_take_more_tiles() {
+    let about_four = inches(3)..=inches(5);
+    let mut seen = 0;
+    for more in 9..15 {
+        let found = all(&third_step_wall(inches(more)));
+        let narrowest = |option: &LayoutOption| option.figures.narrowest_cut.unwrap_or_default();
+        for small in found.options.iter().filter(|option| about_four.contains(&narrowest(option))) {
+            let pays = |other: &&LayoutOption| {
+                narrowest(other) > narrowest(small) && other.figures.bought > small.figures.bought
+            };
+            let Some(large) = found.options.iter().find(pays) else { continue };
+            seen += 1;
+            // One of the two is not the first, and says so.
+            let index = found.options.iter().position(|option| option == large).unwrap_or_default();
+            let other = found.options.iter().position(|option| option == small).unwrap_or_default();
+            let reasons = found.reasons(index.max(other));
+            let of = |measure| reasons.iter().any(|reason| reason.measure == measure);
+            assert!(index.min(other) > 0 || (of(Measure::Tiles) && of(Measure::NarrowestCut)), "{reasons:?}");
+        }
+    }
+    assert!(seen > 0, "some wall has both");
 }
 
-/// 5 tiles of 598 mm with joints of 3 mm leave 5 mm on a wall of 3007 mm: with 4 mm they just fill it, save 1 mm.
+/// 5 tiles of 598 mm with 4 joints of 3 mm leave 8 mm of 3010 mm. Whichever way those are shared out, a cut is under
+/// 320 mm; joints of 5 mm take them up.
 #[test]
 fn a_joint_within_the_range_saves_the_sliver_and_is_told() {
-    let mut room = job(vec![Surface { width: mm(3013), ..wall("A", 0, &[(0, 1200)]) }]);
-    room.surfaces[0].edges.left = Role::Bare;
-    room.gaps.corner = mm(3);
-    room.smallest_cut = Some(LeastSize { width: mm(100), height: mm(30) });
+    let mut room = job(vec![Surface { width: mm(3016), ..wall("A", 0, &[(0, 1200)]) }]);
+    room.smallest_cut = Some(LeastSize { width: mm(320), height: mm(30) });
     let slivers = |found: &Options| found.options.iter().map(|option| option.figures.slivers).min();
     assert!(slivers(&all(&room)) > Some(0));
     room.joint_range = (mm(2), mm(5));
     let found = all(&room);
     assert_eq!(slivers(&found), Some(0));
-    assert!(found.options[0].layout.joint > Some(mm(3)), "{:?}", found.options[0].layout);
+    assert_eq!(found.options[0].layout.joint, Some(mm(5)));
     for option in found.options.iter().filter(|option| option.layout.joint != Some(mm(3))) {
         let usual = found.options.iter().filter(|other| other.layout.joint == Some(mm(3)));
         let saves = |other: &LayoutOption| {
@@ -127,6 +138,19 @@ fn a_joint_within_the_range_saves_the_sliver_and_is_told() {
         };
         assert!(usual.into_iter().all(saves), "another joint is for saving something");
     }
+}
+
+#[test]
+fn equal_ends_and_walls_that_mirror_each_other_are_not_unequal() {
+    let centred = plan(&job(vec![wall("A", 1800, &[(0, 1200)])])).expect("can be laid");
+    assert_eq!(centred.figures.unequal, mm(0));
+    let (mut left, mut right) = (wall("B", 910, &[(0, 1200)]), wall("C", 910, &[(0, 1200)]));
+    (left.edges.left, right.edges.right) = (Role::Trim, Role::Trim);
+    let mut room = job(vec![left, right]);
+    assert_eq!(plan(&room).expect("can be laid").figures.unequal, mm(0));
+    // The right wall's corner cut is 10 mm narrower: each pair of rows counts beside the two rows themselves.
+    room.surfaces[1].width = mm(900);
+    assert_eq!(plan(&room).expect("can be laid").figures.unequal, Length::from_units(mm(10).units() / 3));
 }
 
 #[test]
@@ -199,9 +223,9 @@ fn whoever_waits_is_asked_often_and_a_stop_half_way_leaves_sound_options() {
 }
 
 proptest! {
-    #![proptest_config(crate::cases(6))]
+    #![proptest_config(crate::cases(4))]
 
-    /// Starts and course lines on a grid of 7 mm, one wall, one joint.
+    /// Starts 13 mm and course lines 23 mm apart, one wall, one joint.
     #[test]
     fn no_layout_on_a_grid_beats_an_option_in_narrowest_cut_slivers_and_tiles(
         width in 700..2600_i64, fall in 0..12_i64, steps in 1..4_i64, least in 60..200_i64,
@@ -212,8 +236,8 @@ proptest! {
         room.smallest_cut = Some(LeastSize { width: mm(least), height: mm(least / 2) });
         let found = all(&room);
         let options: Vec<Figures> = found.options.iter().map(|option| option.figures).collect();
-        for line in (0..301).step_by(7) {
-            for start in (0..601).step_by(7) {
+        for line in (0..301).step_by(23) {
+            for start in (0..601).step_by(13) {
                 let layout = Layout {
                     course_line: BTreeMap::from([(id("A"), mm(-line))]),
                     starts: BTreeMap::from([(id("A"), mm(start))]),

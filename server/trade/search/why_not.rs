@@ -465,7 +465,7 @@ impl fmt::Display for Asked {
                 write!(out, "a joint at the {edge} of \"{opening}\" on {surface}")
             }
             Self::NoCutUnder(least) => write!(out, "no cut under {}", mm(*least)),
-            Self::NoScribe => write!(out, "no scribed course"),
+            Self::NoScribe => write!(out, "every wall propped"),
         }
     }
 }

@@ -61,7 +61,7 @@ fn no_wall_is_propped_over_a_base_that_falls_too_far() {
     let why = ask(&room, &[Asked::NoScribe]).expect_err("it falls too far");
     assert_eq!(
         why.to_string(),
-        "no scribed course cannot be had: the base falls by 12.0 mm, and a gap that grows by more than 3.0 mm is not hidden"
+        "every wall propped cannot be had: the base falls by 12.0 mm, and a gap that grows by more than 3.0 mm is not hidden"
     );
 }
 

@@ -161,6 +161,7 @@ impl Words {
                     Exposure::Indoors => "layout-advice-movement",
                     Exposure::Exposed => "layout-advice-movement-exposed",
                     Exposure::BritishWall => "layout-advice-movement-british",
+                    Exposure::BritishFloor => "layout-advice-movement-british-floor",
                 };
                 let (wall, length) = (self.wall(surface), self.tape.show(*length));
                 self.say_with(key, &[("wall", &wall), ("length", &length), ("joints", joints)])

@@ -78,6 +78,22 @@ fn what_the_region_parts_is_two_pieces() {
     assert_eq!(bounds, [rect(0, 0, 300, 60), rect(0, 60, 100, 200), rect(200, 60, 300, 200)]);
 }
 
+#[test]
+fn a_tongue_between_two_corners_is_a_leg() {
+    let points = [(0, 100), (130, 100), (130, 0), (170, 0), (170, 100), (300, 100), (300, 300), (0, 300)];
+    let wall = Wall::new(0, (300, 300), 0, 1).outlined(&points, &[Role::Hidden; 8], 0).with_left_edge_at(0);
+    let pieces = wall.pieces();
+    assert_eq!((pieces.len(), pieces[0].sliver), (1, Some(Sliver::Leg(mm(40)))));
+    let notch = |from: Side| Mark::Notch {
+        from: (from, Bottom),
+        x: mm(0),
+        y: mm(0),
+        width: mm(130),
+        height: mm(100),
+    };
+    assert_eq!(pieces[0].marks, [notch(Left), notch(Right)]);
+}
+
 /// A surface by chance with its measures in millimetres, so that the raster works without the code under test.
 #[derive(Clone, Debug)]
 struct Small {
@@ -104,6 +120,9 @@ fn small() -> impl Strategy<Value = Small> {
     })
 }
 
+/// A side from one point to another, with its gap.
+type Edge = (Pixel, Pixel, i64);
+
 impl Small {
     fn wall(&self) -> Wall {
         let points = self.columns.points();
@@ -118,8 +137,8 @@ impl Small {
         wall
     }
 
-    /// Each side, counter-clockwise, with its gap.
-    fn sides(&self) -> Vec<((i64, i64), (i64, i64), i64)> {
+    /// The sides counter-clockwise.
+    fn sides(&self) -> Vec<Edge> {
         let points = self.columns.points();
         let next = points.iter().cycle().skip(1);
         let doubled: i64 = points.iter().zip(next.clone()).map(|(a, b)| a.0 * b.1 - a.1 * b.0).sum();
@@ -139,11 +158,11 @@ impl Small {
 
     /// Whether the millimetre right of and above (x, y) is to be tiled: left of an odd number of plumb sides, and
     /// farther from each side, and from each corner that juts in, than the gaps there.
-    fn in_region(&self, (x, y): Pixel, sides: &[((i64, i64), (i64, i64), i64)]) -> bool {
-        let level = |&&(a, b, _): &&((i64, i64), (i64, i64), i64)| a.1.min(b.1) <= y && y < a.1.max(b.1);
+    fn in_region(&self, (x, y): Pixel, sides: &[Edge]) -> bool {
+        let level = |&&(a, b, _): &&Edge| a.1.min(b.1) <= y && y < a.1.max(b.1);
         let to_the_right = sides.iter().filter(level).filter(|(a, b, _)| a.0 == b.0 && a.0 > x).count();
         // How far the far side of the pixel lies on the inner side of a side, less one.
-        let inward = |&(a, b, _): &((i64, i64), (i64, i64), i64)| {
+        let inward = |&(a, b, _): &Edge| {
             let along = ((b.0 - a.0).signum(), (b.1 - a.1).signum());
             match along {
                 (1, _) => y - a.1,
@@ -152,11 +171,11 @@ impl Small {
                 _ => x - a.0,
             }
         };
-        let beside = |&(a, b, _): &((i64, i64), (i64, i64), i64)| {
+        let beside = |&(a, b, _): &Edge| {
             let within = |p: i64, q: i64, at: i64| p.min(q) <= at && at < p.max(q);
             if a.0 == b.0 { within(a.1, b.1, y) } else { within(a.0, b.0, x) }
         };
-        let near = |side: &((i64, i64), (i64, i64), i64)| beside(side) && (0..side.2).contains(&inward(side));
+        let near = |side: &Edge| beside(side) && (0..side.2).contains(&inward(side));
         let next = sides.iter().cycle().skip(1);
         let at_corner = sides.iter().zip(next).any(|(one, other)| {
             let turn =

@@ -18,7 +18,7 @@
 
 use std::collections::BTreeSet;
 
-use super::run::{End, Group, Leaves, Run};
+use super::run::{End, Group, Leaves, Row, Run};
 
 /// Which way an end grows with its start.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -95,6 +95,7 @@ impl Group {
         events.extend(hidden.flat_map(|size| {
             [size.hidden, self.tile + size.hidden].map(|x| size.side.sign() * (x - size.at))
         }));
+        events.extend(ours.rows.iter().flat_map(|row| self.shown_alone(ours, row)));
         events.extend(reaching(self.least_piece - 1));
         events.extend(reaching(self.least_piece));
         if events.in_order.is_empty() {
@@ -115,7 +116,7 @@ impl Group {
                 if facing && a.hidden != b.hidden {
                     equal.push(b.at - b.hidden - a.at + a.hidden);
                 }
-                let fit = self.may_share(&a, &b).then_some(self.reach - a.at - b.at);
+                let fit = (a.kind == b.kind).then_some(self.reach - a.at - b.at);
                 let fit = fit.map(|fit| a.side.sign() * fit);
                 let equal = equal.into_iter().map(|equal| a.side.sign() * equal);
                 if a.side == b.side {
@@ -140,7 +141,7 @@ impl Group {
         for (at, a) in sizes.iter().enumerate() {
             for b in &sizes[at..] {
                 if a.side == b.side {
-                    let fit = self.may_share(a, b).then_some(self.reach - a.at - b.at);
+                    let fit = (a.kind == b.kind).then_some(self.reach - a.at - b.at);
                     doubled.extend(fit.map(|fit| (a.side.sign() * fit).rem_euclid(self.pitch)));
                 } else {
                     let equal = [b.at - a.at, b.at - b.hidden - a.at + a.hidden];
@@ -149,6 +150,19 @@ impl Group {
             }
         }
         doubled
+    }
+
+    /// Where a single piece from one end of a row that stops short of the other just is no sliver, or just hidden.
+    fn shown_alone(&self, run: &Run, row: &Row) -> Vec<i64> {
+        if row.room >= 2 * self.tile {
+            return Vec::new();
+        }
+        let sides = [(1, row.left, row.right), (-1, row.right, row.left)];
+        let at_end = |(sign, short, other): (i64, End, End)| {
+            let left = self.tile + row.room - other.hidden;
+            [left - run.least, left].map(|x| sign * (x - short.at - self.least_piece))
+        };
+        sides.into_iter().flat_map(at_end).collect()
     }
 
     /// The rows that a single piece may fill, whatever the start: their kind and width.
@@ -170,10 +184,6 @@ impl Group {
             .iter()
             .flat_map(|row| [size(Side::Left, &row.left, row.kind), size(Side::Right, &row.right, row.kind)]);
         both.collect::<BTreeSet<Size>>().into_iter().collect()
-    }
-
-    fn may_share(&self, a: &Size, b: &Size) -> bool {
-        a.kind == b.kind && (a.side != b.side || !self.directional.get(a.kind).is_some_and(|never| *never))
     }
 
     /// Where a side of an opening lies on a joint, or just leaves a leg or a web thick enough.

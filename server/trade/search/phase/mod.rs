@@ -11,6 +11,7 @@
 
 mod events;
 mod front;
+mod joints;
 mod pairing;
 mod run;
 mod search;
@@ -30,6 +31,7 @@ use run::{Key, groups};
 use search::Search;
 use tally::Tally;
 
+pub use joints::{MOST_JOINTS, joint_candidates};
 pub use search::{MOST_CHOICES, MOST_CORNERS};
 
 /// The starts worth choosing between under given courses and joint.
@@ -64,9 +66,10 @@ pub struct Starts {
     /// Row ends that show narrower than the smallest cut, and legs and webs beside openings thinner than theirs.
     pub slivers: usize,
     /// How far the ends of each wall, and facing walls, are from equal, over all courses. Where both ends are in
-    /// corners or both open: the differences between what they show, the narrowest beside the narrowest. Where one end
-    /// is open: how far its tiles are from having their factory edge there. Two walls that are open at opposite ends
-    /// face each other, and mirror each other where both show the same in the back corner, course by course.
+    /// corners: the differences between what they show, the narrowest beside the narrowest. At an open end, bare or
+    /// trimmed: how far its tiles are from having their factory edge there. Two walls of one level line and the same
+    /// bands that are open at opposite ends face each other, and mirror each other where both show the same in the
+    /// back corner and at their open ends, course by course. Rows of a single piece are left out.
     pub unequal: Length,
     /// Upright sides of rectangular openings that lie on an edge of a whole tile, course by course.
     pub opening_edges_on_joints: usize,

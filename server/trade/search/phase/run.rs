@@ -117,13 +117,15 @@ pub(super) enum Leaves {
     Hole { thin_leg: bool, thin_web: bool },
 }
 
-/// Two walls that face each other: one is open at its left end and the other at its right.
+/// Two walls that face each other: the one is open at its left end and the other at its right.
 pub(super) struct Facing {
-    /// The run whose right end is in the back corner, and the one whose left end is.
     pub(super) runs: [usize; 2],
-    /// A row of each and how many courses have these two.
-    pub(super) rows: Vec<(usize, usize, i64)>,
+    /// The rows at the left and the right end of the one and of the other, and how many courses have these.
+    pub(super) rows: Vec<(AtEnds, AtEnds, i64)>,
 }
+
+/// The rows at a wall's left and right end in one course.
+pub(super) type AtEnds = [Option<usize>; 2];
 
 /// Every run of a job in groups. What the courses leave out has no rows.
 pub(super) fn groups(job: &Job, layout: &Layout, walls: &BTreeMap<SurfaceId, WallCourses>) -> Vec<Group> {
@@ -157,7 +159,7 @@ fn group(job: &Job, layout: &Layout, kinds: &BTreeSet<Kind>, drafts: Vec<Draft>)
     let joint = job.joint_in(layout).units();
     let tile = drafts.first().map_or(Length::mm(1), |draft| draft.tile).units();
     let directional = kinds.iter().map(|(id, _)| job.tiles.get(id).is_some_and(|tile| tile.directional));
-    let facing = facing(&drafts);
+    let facing = facing(job, &drafts);
     let kind_of = |kind: &Kind| kinds.iter().position(|known| known == kind).unwrap_or(0);
     Group {
         tile,
@@ -178,7 +180,7 @@ struct Draft {
     /// The kind of each row.
     kind_of_row: Vec<Kind>,
     /// For each course the row at the wall's left end and the one at its right.
-    ends_of_course: BTreeMap<u32, [Option<usize>; 2]>,
+    ends_of_course: BTreeMap<u32, AtEnds>,
 }
 
 impl Draft {
@@ -300,28 +302,32 @@ fn least_piece(joint: i64) -> i64 {
     SMALLEST_PIECE.units().max(joint + 1)
 }
 
-/// A wall open at its left end faces one open at its right: the first such wall the first, and so on. Only their
-/// fields are compared, course by course.
-fn facing(drafts: &[Draft]) -> Vec<Facing> {
-    let open_at = |ends: [bool; 2]| {
-        let fields = drafts.iter().enumerate();
-        fields
-            .filter(move |(_, draft)| draft.run.key.1.is_none() && draft.run.open == ends)
-            .map(|(at, _)| at)
-            .collect::<Vec<usize>>()
-    };
-    let pairs = open_at([true, false]).into_iter().zip(open_at([false, true]));
-    pairs
-        .map(|(one, other)| {
-            let mut rows: BTreeMap<(usize, usize), i64> = BTreeMap::new();
-            for (number, [_, right]) in &drafts[one].ends_of_course {
-                let left = drafts[other].ends_of_course.get(number).and_then(|ends| ends[0]);
-                if let (Some(right), Some(left)) = (*right, left) {
-                    *rows.entry((right, left)).or_default() += 1;
-                }
+/// A wall open at its left end alone faces the first one of the same level line and bands that is open at its right end
+/// alone. Only their fields are compared, course by course.
+fn facing(job: &Job, drafts: &[Draft]) -> Vec<Facing> {
+    let surface = |draft: &Draft| job.surface(&draft.run.key.0);
+    let open_at = |draft: &Draft, ends: [bool; 2]| draft.run.key.1.is_none() && draft.run.open == ends;
+    let mut found: Vec<Facing> = Vec::new();
+    for (at, one) in drafts.iter().enumerate().filter(|(_, draft)| open_at(draft, [true, false])) {
+        let is_alike = |other: &Draft| match (surface(one), surface(other)) {
+            (Some(one), Some(other)) => one.line == other.line && one.bands == other.bands,
+            _ => false,
+        };
+        let is_free = |place: &usize| found.iter().all(|facing| facing.runs[1] != *place);
+        let mut others = drafts.iter().enumerate();
+        let Some((place, other)) =
+            others.find(|(place, other)| is_free(place) && open_at(other, [false, true]) && is_alike(other))
+        else {
+            continue;
+        };
+        let mut rows: BTreeMap<(AtEnds, AtEnds), i64> = BTreeMap::new();
+        for (number, ends) in &one.ends_of_course {
+            if let Some(others) = other.ends_of_course.get(number) {
+                *rows.entry((*ends, *others)).or_default() += 1;
             }
-            let rows = rows.into_iter().map(|((right, left), count)| (right, left, count)).collect();
-            Facing { runs: [one, other], rows }
-        })
-        .collect()
+        }
+        let rows = rows.into_iter().map(|((one, other), count)| (one, other, count)).collect();
+        found.push(Facing { runs: [at, place], rows });
+    }
+    found
 }

@@ -11,8 +11,8 @@ use crate::search::Reach;
 /// Where there are more corners than this, only the promising ones are visited, so that an answer takes a second.
 pub const MOST_CORNERS: u64 = 2_000_000;
 
-/// The most choices kept. Each will be worked out whole; nobody looks at so many.
-pub const MOST_CHOICES: usize = 128;
+/// The most choices kept: nobody looks at so many.
+pub const MOST_CHOICES: usize = 512;
 
 /// How many rows of tile are looked at, over all choices, where not every corner is visited.
 const MOST_ROWS: u64 = 60_000_000;

@@ -3,8 +3,8 @@
 
 use super::run::{Beside, Edge, End, Leaves};
 use crate::course::{Course, WallCourses};
-use crate::geometry::Rect;
-use crate::measure::{Job, Length, Opening, OpeningShape, Role, Surface};
+use crate::geometry::{Rect, Side};
+use crate::measure::{Job, Length, Opening, OpeningShape, OutlineSide, Role, Surface};
 
 /// What one course meets.
 pub(super) struct Met {
@@ -37,9 +37,13 @@ struct Taken<'a> {
 pub(super) fn segments(job: &Job, surface: &Surface, wall: &WallCourses, course: &Course) -> Met {
     let taken: Vec<Taken<'_>> = surface.openings.iter().filter_map(taken).collect();
     let (left, right) = (job.gaps.at(surface.edges.left), surface.width - job.gaps.at(surface.edges.right));
-    let height = |x0: Length, x1: Length| visible(wall, course, x0, x1);
+    let (left, right) = match &surface.outline {
+        Some(outline) => (outline.bounds().left, outline.bounds().right),
+        None => (left, right),
+    };
+    let height = |x0: Length, x1: Length| visible(job, surface, wall, course, (x0, x1));
     let mut segments: Vec<Segment> = Vec::new();
-    for (from, to) in wall.clear_of(course) {
+    for (from, to) in clear(job, surface, wall, course) {
         let (from, to) = (from.max(left), to.min(right));
         let mut begun: Option<Length> = None;
         let mut sides: Vec<Length> = vec![from, to];
@@ -49,8 +53,8 @@ pub(super) fn segments(job: &Job, surface: &Surface, wall: &WallCourses, course:
         sides.dedup();
         let mut end_at = |from: Length, to: Length| {
             segments.push(Segment {
-                left: stop(job, surface, &taken, from, 0),
-                right: stop(job, surface, &taken, to, 1),
+                left: stop(job, surface, course, &taken, from, 0),
+                right: stop(job, surface, course, &taken, to, 1),
             });
         };
         for pair in sides.windows(2) {
@@ -73,12 +77,48 @@ pub(super) fn segments(job: &Job, surface: &Surface, wall: &WallCourses, course:
     Met { segments, openings }
 }
 
-/// What of the course is between foot and head from `x0` to `x1`.
-fn visible(wall: &WallCourses, course: &Course, x0: Length, x1: Length) -> (Length, Length) {
-    let (foot, head) = (wall.foot(x0, x1), wall.head(x0, x1));
-    let bottom = course.bottom.max(foot.left.y.min(foot.right.y));
-    let top = course.top.min(head.left.y.max(head.right.y));
-    (bottom, top)
+/// Where a course has tile, openings aside: from and to, left to right. Steps of an outline within the course's height
+/// are left out.
+fn clear(job: &Job, surface: &Surface, wall: &WallCourses, course: &Course) -> Vec<(Length, Length)> {
+    let Some(outline) = &surface.outline else { return wall.clear_of(course) };
+    let room = outline.room(&job.gaps);
+    let mut beside: Vec<(Length, Length)> = room
+        .iter()
+        .filter(|part| part.bottom < course.top && course.bottom < part.top)
+        .map(|part| (part.left, part.right))
+        .collect();
+    beside.sort();
+    let mut clear: Vec<(Length, Length)> = Vec::new();
+    for (from, to) in beside {
+        match clear.last_mut() {
+            Some(last) if from <= last.1 => last.1 = last.1.max(to),
+            _ => clear.push((from, to)),
+        }
+    }
+    clear
+}
+
+/// What of the course is between the surface's lower and upper limits from `x0` to `x1`.
+fn visible(
+    job: &Job,
+    surface: &Surface,
+    wall: &WallCourses,
+    course: &Course,
+    (x0, x1): (Length, Length),
+) -> (Length, Length) {
+    let (lowest, highest) = match &surface.outline {
+        Some(outline) => {
+            let room = outline.room(&job.gaps);
+            let here = || room.iter().filter(|part| part.left < x1 && x0 < part.right);
+            (here().map(|part| part.bottom).min(), here().map(|part| part.top).max())
+        }
+        None => {
+            let (foot, head) = (wall.foot(x0, x1), wall.head(x0, x1));
+            (Some(foot.left.y.min(foot.right.y)), Some(head.left.y.max(head.right.y)))
+        }
+    };
+    let bottom = lowest.map_or(course.bottom, |lowest| course.bottom.max(lowest));
+    (bottom, highest.map_or(course.top, |highest| course.top.min(highest)))
 }
 
 fn taken(opening: &Opening) -> Option<Taken<'_>> {
@@ -104,23 +144,42 @@ fn is_filled(rects: impl Iterator<Item = Rect>, (bottom, top): (Length, Length))
     reached >= top
 }
 
-/// What ends a row at `x`: 0 its left end, 1 its right.
-fn stop(job: &Job, surface: &Surface, taken: &[Taken<'_>], x: Length, side: usize) -> Stop {
-    let role = if side == 0 { surface.edges.left } else { surface.edges.right };
-    let gap = job.gaps.at(role);
-    let wall_end = if side == 0 { gap } else { surface.width - gap };
+/// What ends a row of `course` at `x`: 0 its left end, 1 its right.
+fn stop(job: &Job, surface: &Surface, course: &Course, taken: &[Taken<'_>], x: Length, side: usize) -> Stop {
+    let role = role_at(job, surface, course, x, side);
     let at_opening = taken.iter().find(|t| x == if side == 0 { t.bounds.right } else { t.bounds.left });
-    let of_wall = x == wall_end;
-    let edge = match (of_wall, role, at_opening) {
-        (true, Role::Bare, _) => Edge::Shown,
-        (true, Role::Trim, _) => Edge::Dressed,
-        (false, _, Some(taken)) if !taken.opening.edge.allows_cut() => Edge::Shown,
+    let edge = match (role, at_opening) {
+        (Some(Role::Bare), _) => Edge::Shown,
+        (Some(Role::Trim), _) => Edge::Dressed,
+        (None, Some(taken)) if !taken.opening.edge.allows_cut() => Edge::Shown,
         _ => Edge::Covered,
     };
-    let hidden =
-        if side == 0 { surface.covered.left - x } else { x - (surface.width - surface.covered.right) };
-    let hidden = hidden.max(Length::ZERO);
-    Stop { x: x.units(), end: End { at: 0, hidden: hidden.units(), edge, of_wall } }
+    let hidden = match surface.outline {
+        Some(_) => Length::ZERO,
+        None if side == 0 => surface.covered.left - x,
+        None => x - (surface.width - surface.covered.right),
+    };
+    let hidden = hidden.max(Length::ZERO).units();
+    Stop { x: x.units(), end: End { at: 0, hidden, edge, of_wall: role.is_some() } }
+}
+
+/// The role of the surface's own edge where a row ends, if it does not end at an opening or a step.
+fn role_at(job: &Job, surface: &Surface, course: &Course, x: Length, side: usize) -> Option<Role> {
+    let Some(outline) = &surface.outline else {
+        let role = if side == 0 { surface.edges.left } else { surface.edges.right };
+        let gap = job.gaps.at(role);
+        let at = if side == 0 { gap } else { surface.width - gap };
+        return (x == at).then_some(role);
+    };
+    let faces = if side == 0 { Side::Left } else { Side::Right };
+    let sides = outline.sides().iter().filter(|edge| edge.faces() == faces);
+    let ends_here = |edge: &&OutlineSide| {
+        let gap = job.gaps.at(edge.role);
+        let at = if side == 0 { edge.at() + gap } else { edge.at() - gap };
+        let (bottom, top) = (edge.from.y.min(edge.to.y), edge.from.y.max(edge.to.y));
+        x == at && bottom < course.top && course.bottom < top
+    };
+    sides.into_iter().find(ends_here).map(|edge| edge.role)
 }
 
 /// An opening as the course beside it sees it, if it does.

@@ -6,7 +6,7 @@
 //! is no piece, so the tile beside it counts as the end's, which is why `x` runs on past the pitch.
 
 use super::pairing::{Cut, tiles_for, tiles_for_directional};
-use super::run::{Beside, Edge, End, Group, Leaves, Row, Run};
+use super::run::{AtEnds, Beside, Edge, End, Group, Leaves, Row, Run};
 
 /// The figures of a choice. Every course counts as if it were of whole height.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -151,12 +151,13 @@ impl<'g> Bench<'g> {
             }
         }
         let [left, right] = &mut self.ends;
-        // With both ends in corners, or both open, the narrowest is held beside the narrowest; with one end open, the
-        // tiles there against flush. Rows of a single piece are left out.
+        // With both ends in corners the narrowest is held beside the narrowest; at an open end tiles are held against
+        // flush. Rows of a single piece are left out.
         own.tally.unequal = match run_here.open {
+            [true, true] => off_flush[0] + off_flush[1],
             [true, false] => off_flush[0],
             [false, true] => off_flush[1],
-            [false, false] | [true, true] => apart(left, right),
+            [false, false] => apart(left, right),
         };
         for beside in &run_here.openings {
             let (slivers, on_joints) = group.beside(beside, start);
@@ -223,21 +224,23 @@ impl Group {
         (x - end.hidden).clamp(0, self.tile)
     }
 
-    /// How far facing walls are from mirroring each other: the differences between what they show in the back
-    /// corner, course by course.
+    /// How far facing walls are from mirroring each other: the differences between what they show in the back corner
+    /// and at their open ends, course by course.
     fn unequal_faces(&self, starts: &[i64]) -> i64 {
         let mut unequal = 0;
         for facing in &self.facing {
-            let [one, other] = facing.runs;
-            for &(right, left, count) in &facing.rows {
-                let (one_row, other_row) = (&self.runs[one].rows[right], &self.runs[other].rows[left]);
-                let (right, left) = (self.lay(one_row, starts[one]), self.lay(other_row, starts[other]));
-                if right.alone || left.alone {
-                    continue;
+            let shows = |wall: usize, side: usize, rows: AtEnds| {
+                let run = facing.runs[wall];
+                let row = &self.runs[run].rows[rows[side]?];
+                let laid = self.lay(row, starts[run]);
+                (!laid.alone).then(|| self.shows(&row.ends()[side], laid.x[side]))
+            };
+            for &(one, other, count) in &facing.rows {
+                for side in [0, 1] {
+                    if let (Some(one), Some(other)) = (shows(0, side, one), shows(1, 1 - side, other)) {
+                        unequal += (one - other).abs() * count;
+                    }
                 }
-                let right = self.shows(&one_row.right, right.x[1]);
-                let left = self.shows(&other_row.left, left.x[0]);
-                unequal += (right - left).abs() * count;
             }
         }
         unequal
@@ -294,7 +297,12 @@ fn judge(group: &Group, tally: &mut Tally, run: &Run, row: &Row, laid: &Laid) {
         let Some(width) = laid.cut[side] else { continue };
         tally.cuts += row.count;
         tally.narrowest = tally.narrowest.min(width);
-        let shows = width - if laid.alone { row.left.hidden + row.right.hidden } else { end.hidden };
+        let shows = if laid.alone {
+            let hidden = |side: usize| ends[side].hidden.max(laid.x[side] - group.tile);
+            row.room - hidden(0) - hidden(1)
+        } else {
+            width - end.hidden
+        };
         if 0 < shows && shows < run.least {
             tally.slivers += row.count;
         }

@@ -23,6 +23,8 @@ struct Score {
     /// Courses cut at the niche's sides.
     courses_cut: usize,
     unequal: Length,
+    /// How far an edge misses a joint where the one across from it is in one.
+    missed: Length,
     from_the_middle: Length,
 }
 
@@ -164,6 +166,7 @@ impl Niche<'_> {
             off: offs().count(),
             courses_cut: cut.count(),
             unequal: left.unequal(right) + upright,
+            missed: left.missed(right) + bottom.missed(top),
             from_the_middle: away,
         }
     }
@@ -271,6 +274,14 @@ impl Edge {
             (Self::InJoint { space: one }, Self::InJoint { space: other }) => {
                 Self::InJoint { space: one.max(other) }
             }
+        }
+    }
+
+    /// How far one of the two is off its joint, where the other is in one: it can only move as far as that joint is wide.
+    fn missed(&self, other: &Self) -> Length {
+        match (self, other) {
+            (Self::InJoint { .. }, Self::InTile(off)) | (Self::InTile(off), Self::InJoint { .. }) => off.by,
+            (Self::InJoint { .. }, Self::InJoint { .. }) | (Self::InTile(_), Self::InTile(_)) => Length::ZERO,
         }
     }
 

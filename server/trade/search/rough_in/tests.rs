@@ -125,6 +125,8 @@ fn a_niche_that_misses_by_a_little_is_told_the_size_that_would_not() {
     let found = places(&shower(), &niche(mm(600), mm(610), rect(400, -700, 1500, 700))).expect("room");
     // Two courses and the joints round them take 597 to 603 mm.
     assert_eq!(found.fitting, Fitting { width: None, height: Some(mm(603)) });
+    let missed: Vec<Length> = offs(&found.places[0]).into_iter().flatten().map(|off| off.by).collect();
+    assert_eq!(missed, [mm(7)], "no more than it must");
     let low = places(&shower(), &niche(mm(500), mm(300), rect(400, -700, 1500, 700))).expect("room");
     assert_eq!(low.fitting, Fitting { width: Some(mm(597)), height: None });
     // Joints of a half bond are not above each other: beside two courses no width has both edges on them.

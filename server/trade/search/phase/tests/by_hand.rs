@@ -138,9 +138,10 @@ pub(super) fn by_hand(job: &Job, layout: &Layout, courses: &Courses) -> ByHand {
         let open =
             [surface.edges.left, surface.edges.right].map(|role| matches!(role, Role::Bare | Role::Trim));
         all.unequal += match open {
+            [true, true] => off_flush[0] + off_flush[1],
             [true, false] => off_flush[0],
             [false, true] => off_flush[1],
-            _ => {
+            [false, false] => {
                 shown.iter_mut().for_each(|widths| widths.sort());
                 shown[0].iter().zip(&shown[1]).map(|(left, right)| (*left - *right).abs()).sum()
             }
@@ -234,7 +235,7 @@ fn on_joints(
     sides.map(|(left, right)| usize::from(ends_at(left)) + usize::from(begins_at(right))).sum()
 }
 
-/// What two walls that are open at opposite ends differ by in the back corner.
+/// What two walls that are open at opposite ends differ by in the back corner and at the open ends.
 fn facing(job: &Job, in_corner: &BTreeMap<&SurfaceId, BTreeMap<u32, [Option<Length>; 2]>>) -> Length {
     let open = |role: Role| matches!(role, Role::Bare | Role::Trim);
     let ends = |surface: &Surface| (open(surface.edges.left), open(surface.edges.right));
@@ -244,8 +245,12 @@ fn facing(job: &Job, in_corner: &BTreeMap<&SurfaceId, BTreeMap<u32, [Option<Leng
     for (one, other) in on_left.zip(on_right) {
         let (Some(one), Some(other)) = (in_corner.get(&one.id), in_corner.get(&other.id)) else { continue };
         for (number, ends) in one {
-            if let (Some(right), Some(Some(left))) = (ends[1], other.get(number).map(|ends| ends[0])) {
-                apart += (right - left).abs();
+            for side in [0, 1] {
+                if let (Some(one), Some(Some(other))) =
+                    (ends[side], other.get(number).map(|ends| ends[1 - side]))
+                {
+                    apart += (one - other).abs();
+                }
             }
         }
     }
