@@ -153,7 +153,7 @@ pub fn options(
         let option = layout.worked_out(&mut |_| watch.answer());
         worked.push(rated(priorities, option.figures, option));
     }
-    let worth_it = worth_their_joint(job.joint_in(&chosen), worth_their_slivers(front(worked)));
+    let worth_it = worth_their_slivers(front(worth_their_joint(job.joint_in(&chosen), worked)));
     let (mut options, mut fault) = (Vec::new(), None);
     for (_, (_, option)) in thinned(worth_it, MOST_OPTIONS) {
         match check(job, &option) {
@@ -193,14 +193,14 @@ fn worth_their_slivers<T>(front: Vec<Rated<T>>) -> Vec<Rated<T>> {
 
 /// A joint other than the usual is for saving a sliver or a tile: without what neither does beside some option with
 /// the usual joint.
-fn worth_their_joint(usual: Length, front: Vec<Rated<LayoutOption>>) -> Vec<Rated<LayoutOption>> {
+fn worth_their_joint(usual: Length, worked: Vec<Rated<LayoutOption>>) -> Vec<Rated<LayoutOption>> {
     let has_usual = |option: &LayoutOption| option.layout.joint == Some(usual);
-    let judged = front.iter().filter(|(_, (_, option))| has_usual(option));
+    let judged = worked.iter().filter(|(_, (_, option))| has_usual(option));
     let with_usual: Vec<Figures> = judged.map(|(_, (figures, _))| *figures).collect();
     let saves = |own: &Figures| {
         with_usual.iter().all(|other| own.slivers < other.slivers || own.bought < other.bought)
     };
-    front.into_iter().filter(|(_, (figures, option))| has_usual(option) || saves(figures)).collect()
+    worked.into_iter().filter(|(_, (figures, option))| has_usual(option) || saves(figures)).collect()
 }
 
 /// What each aim's best is, where no other aim has taken it; among equals the one listed first that is free.

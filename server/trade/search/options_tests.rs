@@ -119,18 +119,18 @@ fn a_small_piece_that_is_an_offcut_anyway_stands_beside_larger_cuts_that_take_mo
     assert!(seen > 0, "some wall has both");
 }
 
-/// 5 tiles of 598 mm with 4 joints of 3 mm leave 8 mm of 3010 mm. Whichever way those are shared out, a cut is under
-/// 320 mm; joints of 5 mm take them up.
+/// 5 tiles of 598 mm with 4 joints of 3 mm leave 16 mm of 3018 mm, more than edges and joints hide. Whichever way those
+/// are shared out, a cut is under 320 mm; joints of 7 mm take them up.
 #[test]
 fn a_joint_within_the_range_saves_the_sliver_and_is_told() {
-    let mut room = job(vec![Surface { width: mm(3016), ..wall("A", 0, &[(0, 1200)]) }]);
+    let mut room = job(vec![Surface { width: mm(3024), ..wall("A", 0, &[(0, 1200)]) }]);
     room.smallest_cut = Some(LeastSize { width: mm(320), height: mm(30) });
     let slivers = |found: &Options| found.options.iter().map(|option| option.figures.slivers).min();
     assert!(slivers(&all(&room)) > Some(0));
-    room.joint_range = (mm(2), mm(5));
+    room.joint_range = (mm(2), mm(7));
     let found = all(&room);
     assert_eq!(slivers(&found), Some(0));
-    assert_eq!(found.options[0].layout.joint, Some(mm(5)));
+    assert!(found.options[0].layout.joint > Some(mm(3)), "{:?}", found.options[0].layout);
     for option in found.options.iter().filter(|option| option.layout.joint != Some(mm(3))) {
         let usual = found.options.iter().filter(|other| other.layout.joint == Some(mm(3)));
         let saves = |other: &LayoutOption| {
