@@ -178,11 +178,15 @@ mod tests {
 
     #[test]
     fn three_walls_of_a_shower_stand_in_one_row_and_four_of_a_room_in_two() {
-        let (longest, gap) = (Length::mm(6720), Length::mm(240));
-        assert_eq!(rows(&[room_of(900), room_of(1500), room_of(900)], longest, gap), [0..3]);
-        let room = [3000, 3600, 3000, 3600].map(room_of);
-        assert_eq!(rows(&room, longest, gap), [0..1, 1..2, 2..3, 3..4]);
-        assert_eq!(rows(&room, Length::mm(6900), gap), [0..2, 2..4]);
-        assert_eq!(rows(&[room_of(9000)], longest, gap), [0..1], "one that is too long stands alone");
+        let gap = Length::mm(240);
+        let ends = |widths: &[i64], longest: i64| -> Vec<usize> {
+            let rooms: Vec<Rect> = widths.iter().copied().map(room_of).collect();
+            rows(&rooms, Length::mm(longest), gap).into_iter().map(|row| row.end).collect()
+        };
+        assert_eq!(ends(&[900, 1500, 900], 6720), [3]);
+        let room = [3000, 3600, 3000, 3600];
+        assert_eq!(ends(&room, 6720), [1, 2, 3, 4]);
+        assert_eq!(ends(&room, 6900), [2, 4]);
+        assert_eq!(ends(&[9000], 6720), [1], "one that is too long stands alone");
     }
 }

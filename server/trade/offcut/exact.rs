@@ -1,4 +1,11 @@
 //! The fewest tiles for one group of pieces, with the proof.
+//!
+//! In turn, until plan and bound meet: prices from the linear program over the patterns (`relax`); plans from it by
+//! fixing patterns (`rounding`); the same with finer sizes; odd sets (`odd_sets`); and a search that misses nothing, where
+//! all patterns are known. What only the pool of proper patterns or the pairing shows is told as a search.
+//!
+//! For pieces of which no three share, the fewest tiles are the pieces less the most pairs: a tile holds one or two of
+//! them, the tiles with two are a pairing, and every pairing is a plan.
 
 use super::board::Board;
 use super::bound::area_argument;

@@ -27,7 +27,7 @@ use super::urls;
 use super::walls::version;
 use crate::app::App;
 use crate::store::{JobId, SheetChange, StoreError, StoredSheet};
-use crate::work::{Listed, Looked, NoPlan, Planned};
+use crate::work::{Listed, Looked, Planned};
 
 /// How soon the page looks again by itself while layouts are looked for.
 const LOOK_AGAIN: &str = "3";
@@ -35,32 +35,19 @@ const LOOK_AGAIN: &str = "3";
 /// The list with what lies now, or the page that stands in its place.
 enum Found {
     List(Arc<Listed>, Arc<Planned>),
-    StillLooking(Option<Arc<Planned>>),
-    None(NoPlan),
+    Instead(Response),
 }
 
-impl Found {
-    async fn of(app: &App, stored: &StoredSheet) -> Self {
-        let looked = app.work.options(stored).await;
-        let now = app.work.plan(stored).await;
-        match (looked, now) {
-            (Looked::Done(Ok(listed)), Ok(now)) => Self::List(listed, now),
-            (Looked::Done(Err(why)), _) | (_, Err(why)) => Self::None(why),
-            (Looked::StillLooking, Ok(now)) => Self::StillLooking(Some(now)),
+/// Looks for the list; `still_looking` is the status of the page that says to come back.
+async fn find(app: &App, stored: &StoredSheet, still_looking: StatusCode) -> Result<Found, PageError> {
+    let looked = app.work.options(stored).await;
+    let now = app.work.plan(stored).await;
+    match (looked, now) {
+        (Looked::Done(Ok(listed)), Ok(now)) => Ok(Found::List(listed, now)),
+        (Looked::Done(Err(why)), _) | (_, Err(why)) => {
+            Ok(Found::Instead(page(&NoLayout::new(app, stored, &why))?))
         }
-    }
-
-    /// The list, or the page that says why there is none.
-    fn list_or_page(
-        self,
-        app: &App,
-        stored: &StoredSheet,
-    ) -> Result<(Arc<Listed>, Arc<Planned>), Result<Response, PageError>> {
-        match self {
-            Self::List(listed, now) => Ok((listed, now)),
-            Self::StillLooking(now) => Err(looking(app, stored, now.as_deref(), false)),
-            Self::None(why) => Err(page(&NoLayout::new(app, stored, &why))),
-        }
+        (Looked::StillLooking, Ok(now)) => Ok(Found::Instead(looking(app, stored, &now, still_looking)?)),
     }
 }
 
@@ -71,9 +58,9 @@ pub async fn show(
     RawQuery(query): RawQuery,
 ) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
-    let (listed, now) = match Found::of(&app, &stored).await.list_or_page(&app, &stored) {
-        Ok(found) => found,
-        Err(instead) => return instead,
+    let (listed, now) = match find(&app, &stored, StatusCode::OK).await? {
+        Found::List(listed, now) => (listed, now),
+        Found::Instead(page) => return Ok(page),
     };
     let asked = Fields::from_query(&query.unwrap_or_default());
     if let Some(both) = Which::both(&asked) {
@@ -89,11 +76,11 @@ pub async fn large(
 ) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     let index = number.checked_sub(1).ok_or(PageError::NotFound)?;
-    match Found::of(&app, &stored).await.list_or_page(&app, &stored) {
-        Ok((listed, now)) => {
+    match find(&app, &stored, StatusCode::OK).await? {
+        Found::List(listed, now) => {
             page(&Large::new(&app, &stored, &listed, &now, index).ok_or(PageError::NotFound)?)
         }
-        Err(instead) => instead,
+        Found::Instead(page) => Ok(page),
     }
 }
 
@@ -112,10 +99,9 @@ pub async fn change(
 }
 
 async fn choose(app: &App, stored: &StoredSheet, sent: Sent<Fields>) -> Result<Response, PageError> {
-    let listed = match Found::of(app, stored).await {
+    let listed = match find(app, stored, StatusCode::CONFLICT).await? {
         Found::List(listed, _) => listed,
-        Found::StillLooking(now) => return looking(app, stored, now.as_deref(), true),
-        Found::None(why) => return page(&NoLayout::new(app, stored, &why)),
+        Found::Instead(page) => return Ok(page),
     };
     match chosen(&listed, sent.typed.get("print")) {
         Some(layout) => {
@@ -182,10 +168,10 @@ async fn quicker(app: &App, job: &JobId, fields: Fields) -> Result<Response, Pag
 }
 
 async fn redrawn(app: &App, stored: &StoredSheet, sent: page::Sent) -> Result<Response, PageError> {
-    match Found::of(app, stored).await.list_or_page(app, stored) {
-        Ok((listed, now)) if sent.outrun => outrun(&list(app, stored, &listed, &now, sent).await?),
-        Ok((listed, now)) => faulty(&list(app, stored, &listed, &now, sent).await?),
-        Err(instead) => instead,
+    match find(app, stored, StatusCode::CONFLICT).await? {
+        Found::List(listed, now) if sent.outrun => outrun(&list(app, stored, &listed, &now, sent).await?),
+        Found::List(listed, now) => faulty(&list(app, stored, &listed, &now, sent).await?),
+        Found::Instead(page) => Ok(page),
     }
 }
 
@@ -204,11 +190,10 @@ async fn list(
 fn looking(
     app: &App,
     stored: &StoredSheet,
-    now: Option<&Planned>,
-    pressed: bool,
+    now: &Planned,
+    status: StatusCode,
 ) -> Result<Response, PageError> {
-    let looking = page(&Looking::new(app, stored, now, pressed))?;
+    let looking = page(&Looking::new(app, stored, now, status == StatusCode::CONFLICT))?;
     let again = format!("{LOOK_AGAIN}; url={}", urls::options(&stored.id));
-    let status = if pressed { StatusCode::CONFLICT } else { StatusCode::OK };
     Ok((status, [(header::REFRESH, again)], looking).into_response())
 }

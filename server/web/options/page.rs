@@ -75,7 +75,7 @@ pub struct Looking {
     frame: Frame,
     /// A press came to nothing meanwhile.
     pressed: bool,
-    so_far: Option<String>,
+    so_far: String,
     again: String,
     back: String,
 }
@@ -176,16 +176,13 @@ fn ranks(words: &Words, stored: &StoredSheet, sent: &Sent) -> Vec<Rank> {
 
 impl Looking {
     /// The page, with what is known so far of the layout in force.
-    pub fn new(app: &App, stored: &StoredSheet, now: Option<&Planned>, pressed: bool) -> Self {
+    pub fn new(app: &App, stored: &StoredSheet, now: &Planned, pressed: bool) -> Self {
         let words = Words::of(&app.texts, stored);
-        let so_far = now.map(|planned| {
-            let tiles = words.say1("layout-tiles", "count", &planned.option.figures.bought);
-            let (_, proved) = words::proved(&words, &planned.option);
-            words.say_with("options-so-far", &[("tiles", &tiles), ("proved", &proved)])
-        });
+        let tiles = words.say1("layout-tiles", "count", &now.option.figures.bought);
+        let (_, proved) = words::proved(&words, &now.option);
         Self {
             pressed,
-            so_far,
+            so_far: words.say_with("options-so-far", &[("tiles", &tiles), ("proved", &proved)]),
             again: urls::options(&stored.id),
             back: urls::layout(&stored.id),
             frame: frame(app, stored, "options-title"),

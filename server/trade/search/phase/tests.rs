@@ -275,3 +275,35 @@ fn a_strip_has_a_start_of_its_own() {
     assert_eq!(keys, [&(id("A"), 1)]);
     assert_eq!(found.choices[0].starts.len(), 1);
 }
+
+#[test]
+fn the_rows_of_a_floor_end_at_its_outline() {
+    use crate::geometry::Point;
+    use crate::measure::{LineId, Outline, OutlineKind};
+    let points = [(-700, 50), (1000, 50), (1000, 1250), (-200, 1250), (-200, 953), (-700, 953)];
+    let points = points.map(|(x, y)| Point::new(mm(x), mm(y)));
+    let outline = Outline::new(OutlineKind::Floor, &points, &[Role::Corner; 6]).expect("an outline");
+    let floor = Surface {
+        line: LineId::of(&id("A")),
+        width: outline.bounds().width(),
+        base: vec![outline.base()],
+        top: vec![outline.top()],
+        edges: outline.edges(),
+        outline: Some(outline),
+        ..wall("A", 1700, &[(0, 1200)])
+    };
+    let mut job = job(vec![floor]);
+    job.smallest_cut = Some(LeastSize { width: mm(0), height: mm(0) });
+    // Three courses from wall to wall and one in the narrow part, which begins with a course.
+    for start in [0, 100, 250, 400, 550] {
+        let layout = with(&at(&job, tenths(3525)), &[("A", mm(start))]);
+        let courses = course::lay(&job, &layout).expect("it can be laid");
+        let found = start_front(&job, &layout, &courses, &mut all_of_it);
+        let laid = &courses.walls[&id("A")];
+        let pieces = crate::place::pieces(&job, &job.surfaces[0], &laid.courses, &layout, laid).pieces;
+        let widths = || pieces.iter().map(|piece| (piece.bounds.width(), piece.cell.width()));
+        let cut = widths().filter(|(kept, whole)| kept < whole);
+        assert_eq!(found.choices[0].cuts, cut.clone().count(), "{start}");
+        assert_eq!(found.choices[0].narrowest, cut.map(|(kept, _)| kept).min(), "{start}");
+    }
+}
