@@ -294,6 +294,10 @@ async fn long_bowed_tile_stepped_by_half_is_spoken_of() {
         let said = advice(&crew, &job, source).await;
         assert!(said.len() == 1 && said[0].starts_with(standing) && said[0].contains(says), "{said:?}");
     }
+    // At most 0.05 in: 1/16 in is over it, and the two are not shown as one.
+    crew.send_sheet(&job, &[("tile-0-bow", "1/16")]).await.leads_to();
+    let [over] = &advice(&crew, &job, "ANSI A137.1").await[..] else { panic!("one rule") };
+    assert!(over.contains("is bowed by 1/16 in; rectified tile of this size may be by 3/64 in"), "{over}");
     crew.send_sheet(&job, &[("tile-0-edges", "as-fired"), ("tile-0-bow", "")]).await.leads_to();
     let said = advice(&crew, &job, "ANSI A108.02 4.3.8.1").await;
     assert!(said.len() == 1 && said[0].contains("the least for this tile is 3/16 in"), "{said:?}");
