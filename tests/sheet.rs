@@ -235,3 +235,127 @@ async fn the_joints_a_lead_allows_are_kept_and_stand_round_the_joint() {
     }
     assert_eq!(range().await, (Length::mm(3), Length::mm(5)), "nothing of that was saved");
 }
+
+/// What the layout page says under a rule that names this source.
+async fn advice(crew: &Crew, job: &coursebook::store::JobId, source: &str) -> Vec<String> {
+    let page = crew.get(&format!("/jobs/{job}/layout")).await;
+    let sourced = |says: &String| says.ends_with(&format!(" {source}"));
+    page.texts("#advice li").into_iter().filter(sourced).collect()
+}
+
+/// A joint of 1/8 in and 12 x 24 in tile, stepped by half on one wall.
+async fn long_tile_stepped_by_half(crew: &Crew) -> coursebook::store::JobId {
+    let job = crew.job("in").await;
+    let tile =
+        [("tile-0-width", "24"), ("tile-0-height", "12"), ("tile-0-thickness", "3/8"), ("joint", "1/8")];
+    crew.send_sheet(&job, &tile).await.leads_to();
+    let stepped = [("left-role", "bare"), ("right-role", "bare"), ("pattern", "right"), ("step", "1/2")];
+    let wall = Wall { name: "back wall", width: "60", base: &[("", "48")], rise: "36", more: &stepped };
+    crew.send_wall(&job, &wall).await.leads_to();
+    job
+}
+
+/// ANSI A108.02 4.3.8, as quoted at tileletter.com/what-is-minimum-grout-joint/: three times the variation, so that
+/// 1/16 in wants 3/16 in.
+#[tokio::test]
+async fn tiles_that_differ_by_a_16th_want_a_wider_joint_than_an_8th() {
+    let crew = Crew::new().await;
+    let job = long_tile_stepped_by_half(&crew).await;
+    let [before] = &advice(&crew, &job, "ANSI A108.02 4.3.8").await[..] else { panic!("one rule") };
+    assert!(before.starts_with("Kept") && before.contains("the least for this tile is 1/16 in"), "{before}");
+    crew.send_sheet(&job, &[("tile-0-variation", "1/16")]).await.leads_to();
+    let [wider] = &advice(&crew, &job, "ANSI A108.02 4.3.8").await[..] else { panic!("one rule") };
+    assert!(
+        wider.starts_with("Look at this The joint is 1/8 in; the least for this tile is 3/16 in."),
+        "{wider}"
+    );
+    assert!(wider.contains("three times the 1/16 in by which the tiles differ"), "{wider}");
+    crew.send_sheet(&job, &[("joint", "3/16")]).await.leads_to();
+    let [kept] = &advice(&crew, &job, "ANSI A108.02 4.3.8").await[..] else { panic!("one rule") };
+    assert!(kept.starts_with("Kept"), "{kept}");
+}
+
+/// ANSI A108.02 4.3.8.1, as quoted at
+/// ctasc.com/expert-answers/what-is-the-allowable-tolerance-for-tile-grout-head-joint-widths/: rectified 12 x 24 in,
+/// stepped, 1/8 in and the bow, so that 1/32 in of bow wants 5/32 in. Of lippage, 4.3.7: 1/32 in and the bow.
+#[tokio::test]
+async fn long_bowed_tile_stepped_by_half_is_spoken_of() {
+    let crew = Crew::new().await;
+    let job = long_tile_stepped_by_half(&crew).await;
+    assert_eq!(advice(&crew, &job, "ANSI A108.02 4.3.7").await, Vec::<String>::new());
+    let bowed = [("tile-0-edges", "rectified"), ("tile-0-bow", "1/32")];
+    crew.send_sheet(&job, &bowed).await.leads_to();
+    for (source, standing, says) in [
+        ("ANSI A108.02 4.3.8.1", "Look at this", "the least for this tile is 5/32 in"),
+        ("ANSI A108.02 4.3.8.2", "Look at this", "stepped by more than a third"),
+        ("ANSI A108.02 4.3.7", "Work to this", "at most 1/16 in above the next: 1/32 in at this joint"),
+        ("ANSI A137.1", "Kept", "is bowed by 1/32 in"),
+    ] {
+        let said = advice(&crew, &job, source).await;
+        assert!(said.len() == 1 && said[0].starts_with(standing) && said[0].contains(says), "{said:?}");
+    }
+    // At most 0.05 in: 1/16 in is over it, and the two are not shown as one.
+    crew.send_sheet(&job, &[("tile-0-bow", "1/16")]).await.leads_to();
+    let [over] = &advice(&crew, &job, "ANSI A137.1").await[..] else { panic!("one rule") };
+    assert!(over.contains("is bowed by 1/16 in; rectified tile of this size may be by 3/64 in"), "{over}");
+    crew.send_sheet(&job, &[("tile-0-edges", "as-fired"), ("tile-0-bow", "")]).await.leads_to();
+    let said = advice(&crew, &job, "ANSI A108.02 4.3.8.1").await;
+    assert!(said.len() == 1 && said[0].contains("the least for this tile is 3/16 in"), "{said:?}");
+}
+
+#[tokio::test]
+async fn what_is_known_of_a_tile_is_kept_and_goes_into_the_job_file() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let address = format!("/jobs/{job}/sheet");
+    assert!(!crew.get(&address).await.body.contains("<details open>"), "nothing is known yet");
+    let known = [("tile-0-edges", "as-fired"), ("tile-0-variation", "0.6"), ("tile-0-bow", "0")];
+    crew.send_sheet(&job, &known).await.leads_to();
+    let crew = crew.restarted().await;
+    let wall = tile(&crew, &job, "wall").await;
+    assert_eq!(wall.rectified, Some(false));
+    assert_eq!(wall.size_variation, Some(Length::from_units(6 * 7680)));
+    assert_eq!(wall.warpage, Some(Length::ZERO), "flat is known too");
+    let page = crew.get(&address).await;
+    assert!(page.body.contains("<details open>"), "what is known is not hidden");
+    assert_eq!(page.text("#tile-0-edges option[selected]"), "as fired");
+    assert_eq!(page.attribute("#tile-0-variation", "value"), "0.6");
+    let file = crew.get(&format!("/jobs/{job}/job.json")).await;
+    let read = trade::job_file::read(&file.body).unwrap();
+    assert_eq!(read.job.tiles[&TileId("wall".to_owned())], wall);
+    let forgotten = [("tile-0-edges", ""), ("tile-0-variation", ""), ("tile-0-bow", "")];
+    crew.send_sheet(&job, &forgotten).await.leads_to();
+    let wall = tile(&crew, &job, "wall").await;
+    assert_eq!((wall.rectified, wall.size_variation, wall.warpage), (None, None, None));
+}
+
+#[tokio::test]
+async fn what_cannot_be_of_a_tile_is_refused_in_words() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    for (field, typed, says) in [
+        ("tile-0-variation", "-1", "cannot be less than nothing"),
+        ("tile-0-variation", "598.5", "more than a tenth of the tile's 598 mm"),
+        ("tile-0-variation", "59.9", "Type by how much"),
+        ("tile-0-bow", "-0.5", "cannot be less than nothing"),
+        ("tile-0-bow", "700", "more than a tenth of the tile's 598 mm"),
+        ("tile-0-bow", "flat", "“flat” is not a length"),
+        ("tile-0-edges", "polished", "list"),
+    ] {
+        let page = crew.send_sheet(&job, &[("tile-0-box", "6"), (field, typed)]).await;
+        assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{field} {typed}");
+        let fault = page.text(&format!("#{field}-fault"));
+        assert!(fault.contains(says), "{fault}");
+        assert!(page.texts(".faults li").contains(&fault), "{fault}");
+        assert!(page.body.contains("<details open>"), "the part with the fault stands open");
+        assert_eq!(page.attribute("#tile-0-box", "value"), "6", "what was typed is kept");
+    }
+    // A slip elsewhere loses nothing of it.
+    let known = [("tile-0-edges", "rectified"), ("tile-0-variation", "0.4"), ("tile-0-bow", "0.5")];
+    let page = crew.send_sheet(&job, &[&known[..], &[("kerf", "two")]].concat()).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(page.attribute("#tile-0-variation", "value"), "0.4");
+    assert_eq!(page.attribute("#tile-0-bow", "value"), "0.5");
+    assert_eq!(page.text("#tile-0-edges option[selected]"), "rectified");
+    assert_eq!(tile(&crew, &job, "wall").await.size_variation, None, "nothing of that was saved");
+}

@@ -215,7 +215,8 @@ async fn read_tiles(
     job: &JobId,
 ) -> Result<BTreeMap<TileId, Tile>, StoreError> {
     let rows = sqlx::query!(
-        "SELECT id, width, height, thickness, directional, quarter_turn, per_box FROM tile WHERE job = ?",
+        "SELECT id, width, height, thickness, rectified, directional, quarter_turn, size_variation, warpage, per_box
+         FROM tile WHERE job = ?",
         job
     )
     .fetch_all(connection)
@@ -228,11 +229,11 @@ async fn read_tiles(
                 width: Length::from_units(row.width),
                 height: Length::from_units(row.height),
                 thickness: Some(Length::from_units(row.thickness)),
-                rectified: None,
+                rectified: row.rectified.map(|rectified| rectified != 0),
                 directional: row.directional != 0,
                 quarter_turn: row.quarter_turn != 0,
-                size_variation: None,
-                warpage: None,
+                size_variation: row.size_variation.map(Length::from_units),
+                warpage: row.warpage.map(Length::from_units),
                 per_box: tile(row.per_box),
             };
             (TileId(row.id), found)
@@ -309,19 +310,26 @@ async fn save_tile(
 ) -> Result<(), StoreError> {
     let (width, height) = (tile.width.units(), tile.height.units());
     let thickness = tile.thickness.unwrap_or_default().units();
+    let (size_variation, warpage) = (tile.size_variation.map(Length::units), tile.warpage.map(Length::units));
     sqlx::query!(
-        "INSERT INTO tile (job, id, width, height, thickness, directional, quarter_turn, per_box)
-         VALUES (?, ?, ?, ?, ?, ?, ?, ?)
+        "INSERT INTO tile (job, id, width, height, thickness, rectified, directional, quarter_turn, size_variation,
+                           warpage, per_box)
+         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
          ON CONFLICT (job, id) DO UPDATE SET
              width = excluded.width, height = excluded.height, thickness = excluded.thickness,
-             directional = excluded.directional, quarter_turn = excluded.quarter_turn, per_box = excluded.per_box",
+             rectified = excluded.rectified, directional = excluded.directional,
+             quarter_turn = excluded.quarter_turn, size_variation = excluded.size_variation,
+             warpage = excluded.warpage, per_box = excluded.per_box",
         job,
         id.0,
         width,
         height,
         thickness,
+        tile.rectified,
         tile.directional,
         tile.quarter_turn,
+        size_variation,
+        warpage,
         tile.per_box
     )
     .execute(connection)

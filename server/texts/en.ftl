@@ -1192,3 +1192,17 @@ wish-why-narrowest = No cut under { $wanted } cannot be had: the narrowest cut i
 wish-why-narrowest-rest = No cut under { $wanted } cannot be had with the rest: the narrowest cut is { $possible } at best.
 wish-why-together = No layout was found that has { $asked }.
 wish-and = { $one } and { $other }
+
+# What the rules ask of a tile
+sheet-facts = Edges, sizes and bow, for the rules
+sheet-facts-hint = Published rules on the joint and on edges that stand out need these. Leave empty what you do not know: then they are not spoken of.
+sheet-tile-edges = Edges
+sheet-tile-edges-hint = Rectified tile is ground to size after firing: square, sharp edges, and the box says so.
+sheet-edges-unknown = not known
+sheet-edges-rectified = rectified
+sheet-edges-as-fired = as fired
+sheet-tile-variation = Largest less smallest of ten tiles measured
+sheet-tile-variation-hint = Ten tiles from three boxes, the same side of each. Do it for both sides; the greater difference counts.
+sheet-tile-bow = Bow of the longest edge
+sheet-tile-bow-hint = Lay a straightedge on the tile along its longest edge and measure the widest gap under it. Of the ten, the worst.
+sheet-fault-fact = { $label }: this is more than a tenth of the tile's { $side }. Type by how much, not a size, and check the unit.

@@ -131,9 +131,13 @@ impl Tape {
         self.both(length)
     }
 
-    /// A length in both units.
+    /// A length in both units. What is less than a tape's finest mark is not shown as nothing.
     pub fn both(&self, length: Length) -> String {
-        let inches = length.show(Unit::Inch, Rounding::Nearest);
+        let inches = if length.abs() < Length::sixty_fourths(4) {
+            length.show_fine(Unit::Inch, Rounding::Nearest)
+        } else {
+            length.show(Unit::Inch, Rounding::Nearest)
+        };
         match self.unit {
             Unit::Millimetre => {
                 format!("{} ({inches})", length.show_fine(Unit::Millimetre, Rounding::Nearest))
@@ -164,5 +168,8 @@ mod tests {
         assert_eq!(tape.typed(Length::sixty_fourths(47 * 64 + 40)), "47 5/8");
         assert_eq!(tape.echo("5 3/8"), "5 3/8 in (136.5 mm)");
         assert_eq!(tape.echo("five"), "");
+        let metric = Tape::new(&texts, Unit::Millimetre);
+        assert_eq!(metric.echo("0.6"), "0.6 mm (1/32 in)", "half a millimetre is not nothing");
+        assert_eq!(metric.echo("3"), "3 mm (1/8 in)");
     }
 }

@@ -148,11 +148,11 @@ impl Words {
             Finding::Caliber { tile, rectified, range, most } => {
                 let key =
                     if *rectified { "layout-advice-caliber" } else { "layout-advice-caliber-calibrated" };
-                let (range, most) = (self.tape.show_gap(*range), self.tape.show_gap(*most));
+                let (range, most) = (self.measured(*range), self.most(*most));
                 self.say_with(key, &[("tile", &tile.0), ("range", &range), ("most", &most)])
             }
             Finding::Warpage { tile, bow, most } => {
-                let (bow, most) = (self.tape.show_gap(*bow), self.tape.show_gap(*most));
+                let (bow, most) = (self.measured(*bow), self.most(*most));
                 let values: [(&str, &dyn Said); 3] = [("tile", &tile.0), ("bow", &bow), ("most", &most)];
                 self.say_with("layout-advice-warpage", &values)
             }
@@ -176,7 +176,7 @@ impl Words {
             }
             Finding::Lippage { tile, allowance, bow } => {
                 let [most, allowance, bow] =
-                    [*allowance + *bow, *allowance, *bow].map(|length| self.tape.show_gap(length));
+                    [*allowance + *bow, *allowance, *bow].map(|length| self.measured(length));
                 let values: [(&str, &dyn Said); 4] =
                     [("tile", &tile.0), ("most", &most), ("allowance", &allowance), ("bow", &bow)];
                 self.say_with("layout-advice-lippage", &values)
@@ -207,13 +207,24 @@ impl Words {
         }
     }
 
+    /// As finely as anyone measures a tile: two that a rule tells apart are not shown as one.
+    fn measured(&self, length: Length) -> String {
+        length.show_fine(self.tape.unit(), Rounding::Nearest)
+    }
+
+    /// What may be at most, never shown as more.
+    fn most(&self, length: Length) -> String {
+        length.show_fine(self.tape.unit(), Rounding::FitsIn)
+    }
+
     fn joint(&self, joint: Length, least: Length, because: JointNeed) -> String {
-        let (joint, least) = (self.tape.show_gap(joint), self.tape.show_gap(least));
+        let least = least.show_fine(self.tape.unit(), Rounding::Clears);
+        let joint = self.measured(joint);
         let says = self.say_with("layout-advice-joint", &[("joint", &joint), ("least", &least)]);
         let why = match because {
             JointNeed::Always => return says,
             JointNeed::Variation(differ) => {
-                self.say1("layout-advice-joint-variation", "differ", &self.tape.show_gap(differ))
+                self.say1("layout-advice-joint-variation", "differ", &self.measured(differ))
             }
             JointNeed::Stepped { rectified: true, bow: None } => self.say("layout-advice-joint-rectified"),
             JointNeed::Stepped { rectified: false, bow: None } => self.say("layout-advice-joint-calibrated"),
@@ -223,7 +234,7 @@ impl Words {
                 } else {
                     "layout-advice-joint-calibrated-bowed"
                 };
-                self.say1(key, "bow", &self.tape.show_gap(bow))
+                self.say1(key, "bow", &self.measured(bow))
             }
         };
         format!("{says} {why}")

@@ -24,6 +24,10 @@ const WIDEST_GAP: Length = Length::mm(100);
 /// A row that says more than this part off the typed size was counted wrong: nine tiles, or eleven.
 const COUNTED_WRONG: i64 = 20;
 
+/// Tiles of one kind differ, and their edges bow, by less than this part of the longest side: more is a size typed
+/// for the difference, or a slip of the unit.
+const FACT_IS_NO_SIZE: i64 = 10;
+
 /// The longest name of a tile.
 const LONGEST_NAME: usize = 24;
 
@@ -38,7 +42,15 @@ pub const GAPS: [(&str, &str); 6] = [
 ];
 
 /// The columns of a tile in which something is typed.
-const TILE_COLUMNS: [&str; 6] = ["name", "width", "height", "thickness", "row-width", "row-height"];
+const TILE_COLUMNS: [&str; 9] =
+    ["name", "width", "height", "thickness", "row-width", "row-height", "edges", "variation", "bow"];
+
+/// How the edges of a tile are made, as values of the form; the first where nobody knows.
+pub const EDGES: [(&str, &str); 3] = [
+    ("", "sheet-edges-unknown"),
+    ("rectified", "sheet-edges-rectified"),
+    ("as-fired", "sheet-edges-as-fired"),
+];
 
 /// The form as it stands in the store, with room for one more tile.
 pub fn typed(stored: &StoredSheet, texts: &Texts) -> Fields {
@@ -95,6 +107,12 @@ fn put_tile(fields: &mut Fields, tape: &Tape, row: usize, id: &TileId, tile: &Ti
     put("thickness", tape.typed(tile.thickness.unwrap_or_default()));
     put("directional", if tile.directional { "yes" } else { "" }.to_owned());
     put("quarter", if tile.quarter_turn { "yes" } else { "" }.to_owned());
+    put(
+        "edges",
+        tile.rectified.map_or("", |rectified| if rectified { "rectified" } else { "as-fired" }).to_owned(),
+    );
+    put("variation", tile.size_variation.map(|differ| tape.typed(differ)).unwrap_or_default());
+    put("bow", tile.warpage.map(|bow| tape.typed(bow)).unwrap_or_default());
     put("box", tile.per_box.map(|count| count.to_string()).unwrap_or_default());
 }
 
@@ -216,16 +234,19 @@ impl Reader<'_> {
         let (width, height) = (self.side(row, "width"), self.side(row, "height"));
         let asked = self.asked(&cell("tile", row, "thickness"), "sheet-tile-thickness");
         let thickness = self.narrow(&asked);
+        let longest = width.zip(height).map(|(width, height)| width.max(height));
+        let rectified = self.rectified(row);
+        let [size_variation, warpage] = ["variation", "bow"].map(|column| self.fact(row, column, longest));
         let per_box = self.per_box(row);
         Some(Tile {
             width: width?,
             height: height?,
             thickness: Some(thickness?),
-            rectified: None,
+            rectified,
             directional: self.fields.ticked(&cell("tile", row, "directional")),
             quarter_turn: self.fields.ticked(&cell("tile", row, "quarter")),
-            size_variation: None,
-            warpage: None,
+            size_variation,
+            warpage,
             per_box,
         })
     }
@@ -262,6 +283,38 @@ impl Reader<'_> {
         let says =
             || self.texts.say_with("sheet-fault-tile-small", &[("label", &asked.label), ("least", &least)]);
         let fits = if side >= SMALLEST_TILE { Ok(side) } else { Err(says()) };
+        self.faults.take(&asked.name, fits)
+    }
+
+    fn rectified(&mut self, row: usize) -> Option<bool> {
+        let name = cell("tile", row, "edges");
+        match self.fields.get(&name) {
+            "rectified" => Some(true),
+            "as-fired" => Some(false),
+            "" => None,
+            _ => {
+                self.faults.add(&name, self.texts.say("fault-choice"));
+                None
+            }
+        }
+    }
+
+    /// What was measured on some tiles, if anyone did.
+    fn fact(&mut self, row: usize, column: &str, longest: Option<Length>) -> Option<Length> {
+        let asked = self.asked(&cell("tile", row, column), &format!("sheet-tile-{column}"));
+        if self.fields.get(&asked.name).is_empty() {
+            return None;
+        }
+        let fact = self.tape.size(self.fields, &asked, &mut self.faults)?;
+        let fits = match longest {
+            Some(longest) if fact * FACT_IS_NO_SIZE > longest => {
+                let longest = self.tape.show_gap(longest);
+                let values: [(&str, &dyn crate::texts::Said); 2] =
+                    [("label", &asked.label), ("side", &longest)];
+                Err(self.texts.say_with("sheet-fault-fact", &values))
+            }
+            _ => Ok(fact),
+        };
         self.faults.take(&asked.name, fits)
     }
 

@@ -2,7 +2,7 @@
 
 use askama::Template;
 
-use super::form::{GAPS, true_side};
+use super::form::{EDGES, GAPS, true_side};
 use crate::app::App;
 use crate::store::StoredSheet;
 use crate::web::ask::{Measure, Tick};
@@ -57,6 +57,12 @@ struct TileRows {
     per_box: Field,
     directional: Tick,
     quarter: Tick,
+    edges: Field,
+    edges_made: Vec<Choice>,
+    variation: Measure,
+    bow: Measure,
+    /// Something is known of what the rules ask, or needs a look.
+    facts_open: bool,
     /// The true size, as understood.
     comes_to: String,
     comes_to_id: String,
@@ -139,9 +145,12 @@ impl TileRows {
         };
         let name = field("name");
         let saved = stored.sheet.tiles.keys().any(|id| id.0 == name.typed);
-        let columns = ["name", "width", "height", "thickness", "row-width", "row-height", "box"];
-        let faulty = columns.iter().any(|column| faults.of(&cell("tile", row, column)).is_some());
-        let filled = columns[1..].iter().any(|column| typed.ticked(&cell("tile", row, column)));
+        let facts = ["edges", "variation", "bow"];
+        let columns = ["width", "height", "thickness", "row-width", "row-height", "box"];
+        let faulty = |column: &&str| faults.of(&cell("tile", row, column)).is_some();
+        let filled = |column: &&str| typed.ticked(&cell("tile", row, column));
+        let facts_open = facts.iter().any(|fact| faulty(fact) || filled(fact));
+        let begun = columns.iter().any(|column| faulty(column) || filled(column)) || faulty(&"name");
         Self {
             heading: if saved {
                 frame.say1("sheet-tile-named", "name", &name.typed)
@@ -150,7 +159,7 @@ impl TileRows {
             } else {
                 frame.say("sheet-tile-more")
             },
-            open: saved || faulty || filled || row == 0,
+            open: saved || begun || facts_open || row == 0,
             saved,
             width: measure("width"),
             height: measure("height"),
@@ -160,6 +169,11 @@ impl TileRows {
             per_box: field("box"),
             directional: tick("directional"),
             quarter: tick("quarter"),
+            edges: field("edges"),
+            edges_made: EDGES.map(|(edges, words)| Choice::new(edges, frame.say(words))).to_vec(),
+            variation: measure("variation"),
+            bow: measure("bow"),
+            facts_open,
             comes_to: comes_to(frame, tape, typed, row),
             comes_to_id: cell("tile", row, "true"),
             name,
@@ -186,7 +200,7 @@ impl Echoes {
         let mut echoes: Vec<_> = usual.into_iter().chain(rare).chain(sheet.gaps).map(of).collect();
         for tile in sheet.tiles {
             let sides = [tile.width, tile.height, tile.row_width, tile.row_height, tile.thickness];
-            echoes.extend(sides.into_iter().map(of));
+            echoes.extend(sides.into_iter().chain([tile.variation, tile.bow]).map(of));
             echoes.push((tile.comes_to_id, tile.comes_to));
         }
         Self { echoes }
