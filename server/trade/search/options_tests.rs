@@ -148,9 +148,9 @@ fn equal_ends_and_walls_that_mirror_each_other_are_not_unequal() {
     (left.edges.left, right.edges.right) = (Role::Trim, Role::Trim);
     let mut room = job(vec![left, right]);
     assert_eq!(plan(&room).expect("can be laid").figures.unequal, mm(0));
-    // The right wall's corner cut is 10 mm narrower: each pair of rows counts beside the two rows themselves.
-    room.surfaces[1].width = mm(900);
-    assert_eq!(plan(&room).expect("can be laid").figures.unequal, Length::from_units(mm(10).units() / 3));
+    // The right wall's corner cut is 6 mm narrower: each pair of rows counts beside the two rows themselves.
+    room.surfaces[1].width = mm(904);
+    assert_eq!(plan(&room).expect("can be laid").figures.unequal, Length::from_units(mm(6).units() / 3));
 }
 
 #[test]
