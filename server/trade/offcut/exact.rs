@@ -12,7 +12,7 @@ use super::bound::area_argument;
 use super::improve::wait_less;
 use super::kinds::Kinds;
 use super::layout::Layout;
-use super::master::Column;
+use super::master::{Column, Master};
 use super::odd_sets::{broken, half, half_wanted};
 use super::patterns::Pool;
 use super::pricing::Grid;
@@ -34,12 +34,12 @@ const SEARCH_STEPS: usize = 300_000_000;
 /// Steps for finding patterns.
 const POOL_STEPS: usize = 50_000_000;
 
-/// Sums for one table of the first grid, and of the second where the first leaves a gap.
-const QUICK_SUMS: usize = 40_000_000;
+/// Sums for one table of the first grid, fewer where few steps are left, and of the second where the first leaves a gap.
+const QUICK_SUMS: usize = 160_000_000;
 const FINE_SUMS: usize = 500_000_000;
 
 /// Steps for one dive.
-const DIVE_STEPS: usize = 200_000_000;
+const DIVE_STEPS: usize = 600_000_000;
 
 /// Steps for making offcuts wait less.
 const WAIT_STEPS: usize = 3_000_000;
@@ -118,7 +118,8 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
         let relaxed = begin(kinds, first, &pool, &mut watch.steps(RELAX_STEPS));
         let proved = area_argument(kinds);
         let bound = proved.tiles.max(group.quick);
-        let grid = Grid::new(kinds, QUICK_SUMS, &mut watch.steps(RELAX_STEPS));
+        let sums = QUICK_SUMS.min(watch.left() / 2);
+        let grid = Grid::new(kinds, sums, &mut watch.steps(RELAX_STEPS));
         Self { kinds, group, watch, grid, pool, complete, relaxed, sets: Vec::new(), proved, bound, cases: 1 }
     }
 
@@ -174,10 +175,12 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
         let mut chance = Chance::new();
         let mut steps = self.watch.steps(DIVE_STEPS);
         for nth in 0..tries {
-            for aim in self.bound..self.group.tiles() {
-                let manner = Manner { aim, cases: 300, thorough: false };
+            // One tile less is found the most easily, and often the plan has fewer yet.
+            while !self.is_closed() {
+                let cases = 300 + 2 * u64::try_from(self.kinds.all.len()).unwrap_or(0);
+                let manner = Manner { aim: self.group.tiles() - 1, cases, thorough: false };
                 let lot = (nth > 0).then_some(&mut chance);
-                if self.search(manner, lot, &mut steps).is_some() {
+                if self.search(manner, lot, &mut steps).is_none() {
                     break;
                 }
             }
@@ -237,6 +240,7 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
             if broken.is_empty() || steps.spent() {
                 break;
             }
+            let (known, master_before) = (self.sets.len(), self.relaxed.master.clone());
             for set in broken {
                 let columns = &mut self.relaxed.columns;
                 for column in columns.iter_mut().chain(&mut self.pool) {
@@ -247,6 +251,7 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
             }
             let Relaxed { master, columns } = &mut self.relaxed;
             if !(master.restore(columns, &mut steps) && optimise(master, columns, &self.pool, &mut steps)) {
+                self.forget_sets(known, master_before);
                 break;
             }
             let before = self.bound;
@@ -258,6 +263,15 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
             self.narrow();
             self.dive(1);
         }
+    }
+
+    /// Back to the program as it was with so many sets.
+    fn forget_sets(&mut self, count: usize, master: Master) {
+        self.sets.truncate(count);
+        for column in self.relaxed.columns.iter_mut().chain(&mut self.pool) {
+            column.halves.truncate(count);
+        }
+        self.relaxed.master = master;
     }
 
     /// What the sets prove over all patterns, in numbers that can be told.

@@ -258,6 +258,29 @@ impl Table<'_, '_, '_> {
         }
     }
 
+    /// Where no sets count: a way to cut that is worth the most, and for each other first cut one that is worth more
+    /// than `above`, those worth more first, as far as they are few.
+    pub(super) fn layouts(&self, at: Rect, own: Sides, above: i64) -> impl Iterator<Item = Layout> {
+        const MOST: usize = 400;
+        let value = |across: usize, up: usize| self.value[self.index(across, 0, up)];
+        let mut cuts: Vec<(i64, Axis, (usize, usize), (usize, usize))> = Vec::new();
+        if let Some((across, up)) = self.grid.part(at.width(), at.height(), own) {
+            let beside = self.grid.across.cuts[across].iter();
+            cuts.extend(beside.map(|&(a, b)| (value(a, up) + value(b, up), Axis::X, (a, up), (b, up))));
+            let over = self.grid.up.cuts[up].iter();
+            cuts.extend(
+                over.map(|&(a, b)| (value(across, a) + value(across, b), Axis::Y, (across, a), (across, b))),
+            );
+        }
+        cuts.retain(|(worth, ..)| *worth > above);
+        cuts.sort_by_key(|(worth, ..)| std::cmp::Reverse(*worth));
+        cuts.truncate(MOST);
+        let others = cuts
+            .into_iter()
+            .filter_map(|(_, axis, first, second)| both(axis, self.trace(first, 0), self.trace(second, 0)));
+        self.layout(at, own).into_iter().chain(others)
+    }
+
     fn trace(&self, part: (usize, usize), mask: usize) -> Option<Layout> {
         let value = |across: usize, mask: usize, up: usize| self.value[self.index(across, mask, up)];
         let aim = value(part.0, mask, part.1);

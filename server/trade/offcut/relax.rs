@@ -203,11 +203,12 @@ pub(super) fn relax(
         }
         let before = columns.len();
         let better = |column: &Column| master.reduced_cost(column) < -1e-5;
-        let new_tile = column_of(kinds, &table, tile(kinds), Sides::ALL, None).filter(better);
-        columns.extend(new_tile);
+        let of_tile = columns_of(kinds, &table, tile(kinds), Sides::ALL, None);
+        columns.extend(of_tile.into_iter().filter(better));
         for (nth, rack) in racks.iter().enumerate() {
             let at = lying(rack.width, rack.height);
-            columns.extend(column_of(kinds, &table, at, rack.factory, Some(nth)).filter(better));
+            let of_rack = columns_of(kinds, &table, at, rack.factory, Some(nth));
+            columns.extend(of_rack.into_iter().filter(better));
         }
         if columns.len() == before || !optimise(master, columns, reserve, steps) {
             break;
@@ -277,23 +278,33 @@ impl Worth {
     }
 }
 
-/// The pattern of a table that is worth most in one part.
-fn column_of(
+/// The pattern of a table that is worth most in one part, then others nearly as good, each with a kind that none before it
+/// has: one table is then worth many rounds.
+fn columns_of(
     kinds: &Kinds<'_>,
     table: &Table<'_, '_, '_>,
     at: Rect,
     own: Sides,
     rack: Option<usize>,
-) -> Option<Column> {
-    let layout = table.layout(at, own)?;
-    let mut counts = vec![0_usize; kinds.all.len()];
-    layout.count(&mut counts);
-    let counts = counts.iter().enumerate().filter(|(_, count)| **count > 0);
-    let counts = counts.map(|(kind, count)| (kind, u32::try_from(*count).unwrap_or(u32::MAX))).collect();
-    let fits = layout.room(kinds.problem.kerf()).is_some_and(|room| {
-        room.width <= at.width() && room.height <= at.height() && own.has_all(room.needs)
-    });
-    Some(Column { counts, rack, halves: Vec::new(), layout: fits.then_some(layout) })
+) -> Vec<Column> {
+    let mut covered = vec![false; kinds.all.len()];
+    let mut columns = Vec::new();
+    for layout in table.layouts(at, own, i64::from(FINE)) {
+        let mut counts = vec![0_usize; kinds.all.len()];
+        layout.count(&mut counts);
+        let counts = counts.iter().enumerate().filter(|(_, count)| **count > 0);
+        let counts: Vec<(usize, u32)> =
+            counts.map(|(kind, count)| (kind, u32::try_from(*count).unwrap_or(u32::MAX))).collect();
+        if counts.iter().all(|(kind, _)| covered[*kind]) {
+            continue;
+        }
+        counts.iter().for_each(|(kind, _)| covered[*kind] = true);
+        let fits = layout.room(kinds.problem.kerf()).is_some_and(|room| {
+            room.width <= at.width() && room.height <= at.height() && own.has_all(room.needs)
+        });
+        columns.push(Column { counts, rack, halves: Vec::new(), layout: fits.then_some(layout) });
+    }
+    columns
 }
 
 /// Prices times the scale, rounded down after something is added.

@@ -47,6 +47,11 @@ impl<'w> Watch<'w> {
         Steps { left: most, watch: Some(self) }
     }
 
+    /// Steps that are left in all.
+    pub(super) fn left(&self) -> usize {
+        self.0.borrow().left
+    }
+
     /// Makes known how far planning has come.
     pub(super) fn reached(&self, progress: Progress) {
         self.0.borrow_mut().progress = progress;
