@@ -155,6 +155,9 @@ impl<'k, 'p> Grid<'k, 'p> {
     }
 }
 
+/// What both parts of a cut are worth, its direction, and the parts.
+type FirstCut = (i64, Axis, (usize, usize), (usize, usize));
+
 impl Table<'_, '_, '_> {
     const fn masks(&self) -> usize {
         self.twice.len()
@@ -263,7 +266,7 @@ impl Table<'_, '_, '_> {
     pub(super) fn layouts(&self, at: Rect, own: Sides, above: i64) -> impl Iterator<Item = Layout> {
         const MOST: usize = 400;
         let value = |across: usize, up: usize| self.value[self.index(across, 0, up)];
-        let mut cuts: Vec<(i64, Axis, (usize, usize), (usize, usize))> = Vec::new();
+        let mut cuts: Vec<FirstCut> = Vec::new();
         if let Some((across, up)) = self.grid.part(at.width(), at.height(), own) {
             let beside = self.grid.across.cuts[across].iter();
             cuts.extend(beside.map(|&(a, b)| (value(a, up) + value(b, up), Axis::X, (a, up), (b, up))));

@@ -116,7 +116,11 @@ prop_compose! {
         wall.edges.left = roles[0];
         wall.edges.right = roles[1];
         wall.covered = Covered { left: mm(covered[0]), right: mm(covered[1]) };
-        wall.openings.extend(niche.map(|(x, y, width, height)| Opening {
+        // What an opening leaves of a tile beside a bare end is judged by the pieces alone.
+        let clear_of_bare = |&(x, _, wide, _): &(i64, i64, i64, i64)| {
+            (roles[0] != Role::Bare || 60 <= x) && (roles[1] != Role::Bare || x + wide + 60 <= width)
+        };
+        wall.openings.extend(niche.filter(clear_of_bare).map(|(x, y, width, height)| Opening {
             name: "niche".to_owned(),
             shape: OpeningShape::Rectangle { x: tenths(x), y: mm(y), width: tenths(width), height: mm(height) },
             clearance: mm(3),
