@@ -66,7 +66,7 @@ layout-in-order = Cut in the order of setting it would be { $count }.
 layout-in-order-same = Cut in the order of setting it would be as many.
 layout-others = Other layouts to choose from
 layout-others-count = { $count ->
-    [0] No other layout is worth a look
+    [0] No other layout worth a look was found
     [one] { $count } other layout worth a look
    *[other] { $count } other layouts worth a look
 }
@@ -859,7 +859,7 @@ options-number = Layout { $number }
 options-aim-fewest-tiles = Fewest tiles
 options-aim-largest-cuts = Largest cuts
 options-aim-best-looks = Best looks
-options-reach-all = Every start and course line that can matter was looked at. No layout beats one of these on every point.
+options-reach-all = Every start and course line at which something about the row ends or the courses changes was looked at.
 options-reach-searched = There are more layouts than can be looked at one by one, so only the promising ones were. A better one may exist.
 options-order = What counts first: { $measures }.
 options-order-change = Change that
@@ -1108,8 +1108,15 @@ proof-at-most = However a tile is cut, { $most ->
     [one] only one of them comes out of it.
    *[other] no more than { $most } of them come out of it. Divide, and round up.
 }
-proof-points = Give every piece points for the room it takes. However a tile is cut, it never holds more than { $best } points, and these pieces come to { $all }. Divide, and round up.
-proof-points-rack = Give every piece points for the room it takes. However a tile is cut, it never holds more than { $best } points. These pieces come to { $all }, of which the offcuts on the rack can hold { $racked }. Divide what is left, and round up.
+proof-points = Give every piece points for the room it takes. However a tile is cut, it never holds more than { $best ->
+    [one] one point
+   *[other] { $best } points
+}, and these pieces come to { $all }. Divide, and round up.
+proof-points-rack = Give every piece points for the room it takes. However a tile is cut, it never holds more than { $best ->
+    [one] one point
+   *[other] { $best } points
+}. These pieces come to { $all }, of which the offcuts on the rack can hold { $racked }. Divide what is left, and round up.
+proof-counted = The points alone leave room for doubt. What decides it is counted over these pieces as a whole: which of them can share a tile at all, and in which sets.
 proof-odd-sets = { $count ->
     [one] Besides, some pieces go together only two by two, and an odd one out has no partner. With that counted in, one group more decides it.
    *[other] Besides, some pieces go together only two by two, and an odd one out has no partner. With that counted in, { $count } groups more decide it.
@@ -1121,7 +1128,10 @@ proof-search = The points alone leave room for doubt, so every way to cut these 
 proof-points-table = The points of each piece
 proof-pieces = Pieces
 proof-each = Points each
-proof-best = The most that one tile can hold: { $best } points.
+proof-best = The most that one tile can hold: { $best ->
+    [one] one point
+   *[other] { $best } points
+}.
 proof-file = The whole proof as a file, to be gone over by anyone
 
 # The cut list

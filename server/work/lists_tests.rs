@@ -139,6 +139,6 @@ async fn a_job_that_changes_stops_the_search_for_what_it_was() {
     let lists = Lists { patience, ..lists };
     let after = lists.list(asked("after"), &places, without_end).await;
     assert!(matches!(after, Looked::Done(Ok(_))), "{after:?}");
-    assert_eq!(STOPPED.load(Ordering::Relaxed), 2);
+    wait_until(|| STOPPED.load(Ordering::Relaxed) == 2).await;
     assert_eq!(lists.lying_there(&asked("before")), None);
 }

@@ -31,7 +31,9 @@ pub enum Reason {
         /// A pattern is worth `price * ceil(its pieces in the set / 2)` more for each set.
         sets: Vec<OddSet>,
     },
-    /// Every way to cut was tried, or shown to need more tiles.
+    /// What prices alone do not show: every way to cut was tried, or shown to need more tiles; or, with `cases` 1, the
+    /// bound was counted over the pieces as a whole (which can share a tile at all, or all sets of them that can be cut
+    /// from one). Nobody can go over this part with prices alone.
     Search {
         /// What prices alone prove.
         prices: Prices,

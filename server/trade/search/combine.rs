@@ -187,7 +187,9 @@ impl Search<'_> {
                 break;
             }
         }
-        (thinned(front(layouts), KEPT), reach)
+        let layouts = front(layouts);
+        let reach = if layouts.len() <= KEPT { reach } else { Reach::Searched };
+        (thinned(layouts, KEPT), reach)
     }
 }
 

@@ -26,11 +26,11 @@ const MOST_LINES: usize = 2000;
 /// walls are not looked at. Empty when no line can be laid.
 ///
 /// Judged are, over all walls together and in this order: strips out of their range and props too high; level bare
-/// sides of an outline that lie on no joint; cuts
-/// under a fifth of the tile (the least that idodiy.co.uk/23/11/2011/how-to-set-out-tiles, allows); slivers (cuts lower
-/// than the smallest cut: usually none is smaller than half a tile, ANSI A108.02 4.3.2 as quoted by CTEF at
-/// fcimag.com/articles/94659); thin parts above and below openings; the number of cut courses; the least cut; openings' edges on joints; and, among
-/// equals, walls propped rather than scribed (common practice).
+/// sides of an outline that lie on no joint; cuts under a fifth of the tile (the least that
+/// idodiy.co.uk/23/11/2011/how-to-set-out-tiles allows); slivers (cuts lower than the smallest cut: usually none is
+/// smaller than half a tile, ANSI A108.02 4.3.2 as quoted by CTEF at fcimag.com/articles/94659); thin parts above and
+/// below openings; the number of cut courses; the least cut; openings' edges on joints; and, among equals, walls propped
+/// rather than scribed (common practice).
 pub fn ranked_course_lines(job: &Job, layout: &Layout, walls: &[&Surface]) -> Vec<Length> {
     let joint = layout.joint.unwrap_or_else(|| job.chosen_joint());
     let mut ranked = BTreeMap::new();

@@ -3,12 +3,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::Reach;
 use super::course_lines::course_choices;
 use super::looks::facing;
 use super::propose::starts_for_itself;
+use super::{Reach, joint_candidates};
 use crate::course::{self, Courses, WallCourses, lines};
-use crate::measure::{Fraction, Job, Layout, Length, Pattern, Surface, SurfaceId};
+use crate::measure::{Fraction, Job, Layout, Length, Pattern, SurfaceId};
 
 /// A layout without starts, besides those that the lead chose, and its courses.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -124,37 +124,7 @@ pub(super) fn joints(job: &Job, chosen: &Layout) -> Vec<Length> {
     if is_tied || least == most {
         return vec![usual];
     }
-    let mut others: BTreeSet<Length> = BTreeSet::from([least, most]);
-    for surface in &job.surfaces {
-        others.extend(exact_fits(job, surface));
-    }
-    let mut others: Vec<Length> =
-        others.into_iter().filter(|joint| *joint != usual && least <= *joint && *joint <= most).collect();
-    others.sort_by_key(|joint| (*joint - usual).abs());
-    others.truncate(MOST_JOINTS);
-    std::iter::once(usual).chain(others).collect()
-}
-
-/// The joints at which whole tiles just fill the wall from end to end, or leave just enough for one cut or two that
-/// are no slivers.
-fn exact_fits(job: &Job, surface: &Surface) -> BTreeSet<Length> {
-    let room = surface.width - job.gaps.at(surface.edges.left) - job.gaps.at(surface.edges.right);
-    let mut joints = BTreeSet::new();
-    for band in &surface.bands {
-        let Some(size) = job.laid_size(&band.tile, band.upright) else { continue };
-        let least = job.smallest_cut.map_or(size.width.half(), |least| least.width);
-        let whole = room.units() / size.width.units().max(1);
-        for count in [whole - 1, whole] {
-            for (cuts, number_of_cuts) in [(Length::ZERO, 0), (least, 1), (least * 2, 2)] {
-                let number = count - 1 + number_of_cuts;
-                let rest = room - size.width * count - cuts;
-                if number > 0 && rest > Length::ZERO {
-                    joints.insert(Length::from_units(rest.units() / number));
-                }
-            }
-        }
-    }
-    joints
+    joint_candidates(job, usual).into_iter().take(1 + MOST_JOINTS).collect()
 }
 
 /// Which way the steps climb, the file's way first: then one of each two facing walls turned, then all turned.

@@ -137,7 +137,7 @@ pub fn options(
         }
     }
     let mut drawn = Vec::new();
-    for (_, layout) in thinned(front(promising), extent.drawn) {
+    for (_, layout) in few(front(promising), extent.drawn, &mut reach) {
         if !watch.ask() {
             break;
         }
@@ -146,7 +146,7 @@ pub fn options(
         }
     }
     let mut worked = vec![rated(priorities, proposed.figures, proposed)];
-    for (_, (_, layout)) in thinned(worth_their_slivers(front(drawn)), extent.worked_out) {
+    for (_, (_, layout)) in few(worth_their_slivers(front(drawn)), extent.worked_out, &mut reach) {
         if !watch.ask() {
             break;
         }
@@ -163,13 +163,21 @@ pub fn options(
     }
     // A layout that fails its check is not shown, and the others are still worth choosing between.
     debug_assert!(fault.is_none(), "{fault:?}");
-    if let (true, Some(fault)) = (options.is_empty(), fault) {
-        return Err(fault);
+    if let (true, Some(fault)) = (options.is_empty(), &fault) {
+        return Err(fault.clone());
     }
-    if watch.is_stopped() {
+    if watch.is_stopped() || fault.is_some() {
         reach = Reach::Searched;
     }
     Ok(Options { first: first(&options), options, reach })
+}
+
+/// A few that stand for all of a front; then not every candidate was looked at closely.
+fn few<T>(front: Vec<(Cost, T)>, most: usize, reach: &mut Reach) -> Vec<(Cost, T)> {
+    if front.len() > most {
+        *reach = Reach::Searched;
+    }
+    thinned(front, most)
 }
 
 /// Something with its figures and their cost.

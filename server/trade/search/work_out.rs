@@ -8,7 +8,7 @@ use super::{Figures, LayoutOption, TileCutting, looks, propose};
 use crate::advice::{self, Advice};
 use crate::course::{self, CourseFault, Courses, WallCourses};
 use crate::measure::{Job, Layout, Length, Surface, TileId};
-use crate::offcut::{self, Demand, Planning, Problem, ProblemFault, Wanted};
+use crate::offcut::{self, Demand, Planning, Problem, ProblemFault, ProofFault, Wanted};
 use crate::place::{self, Mark, Piece};
 
 /// Why a layout cannot be worked out.
@@ -153,6 +153,11 @@ pub(super) fn check(job: &Job, option: &LayoutOption) -> Result<(), WorkFault> {
     for TileCutting { problem, plan, .. } in option.cutting.values() {
         if let Some(fault) = offcut::check(problem, plan).first() {
             return Err(WorkFault::Ours(format!("{fault:?}")));
+        }
+        // What the check cannot settle within its steps is no fault found.
+        let is_fault = |fault: &ProofFault| !matches!(fault, ProofFault::NotConfirmed { .. });
+        if let Some(fault) = offcut::check_proof(problem, plan).into_iter().find(is_fault) {
+            return Err(WorkFault::Ours(fault.to_string()));
         }
     }
     Ok(())

@@ -55,6 +55,8 @@ impl PartWords {
             Reason::OddSets { prices, sets } => {
                 (prices, Some(words.say1("proof-odd-sets", "count", &sets.len())))
             }
+            // One case: no search was made, the pieces were counted as a whole.
+            Reason::Search { prices, cases: 1 } => (prices, Some(words.say("proof-counted"))),
             Reason::Search { prices, cases } => {
                 let cases = i64::try_from(*cases).unwrap_or(i64::MAX);
                 (prices, Some(words.say1("proof-search", "cases", &cases)))
@@ -82,8 +84,9 @@ fn points(words: &Words, prices: &Prices) -> Option<String> {
     let all: i64 = prices.each.iter().sum();
     let racked: i64 = prices.best_of_rack.iter().sum();
     let same = prices.each.first().filter(|first| prices.each.iter().all(|each| each == *first));
-    if let Some(each) = same.filter(|each| **each > 0 && racked == 0) {
-        return Some(words.say1("proof-at-most", "most", &(prices.best_pattern / each)));
+    let is_told_by_number = |each: &&&i64| ***each > 0 && prices.best_pattern % ***each == 0 && racked == 0;
+    if let Some(each) = same.as_ref().filter(is_told_by_number) {
+        return Some(words.say1("proof-at-most", "most", &(prices.best_pattern / **each)));
     }
     (all > 0 && prices.best_pattern > 0).then(|| {
         let key = if racked > 0 { "proof-points-rack" } else { "proof-points" };

@@ -103,7 +103,11 @@ impl List {
     pub fn new(app: &App, stored: &StoredSheet, listed: &Listed, now: &Planned, sent: Sent) -> Self {
         let words = Words::of(&app.texts, stored);
         let deck = Deck { stored, words: &words, listed, now };
-        let at_first: Vec<usize> = listed.options.first.iter().map(|(_, index)| *index).collect();
+        // The first of the list always stands there: the others are held against it.
+        let mut at_first: Vec<usize> = listed.options.first.iter().map(|(_, index)| *index).collect();
+        if !at_first.contains(&0) {
+            at_first.insert(0, 0);
+        }
         let all = 0..listed.options.options.len();
         let card = |index: usize| deck.card(index);
         let more: Vec<Card> =

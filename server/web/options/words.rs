@@ -30,7 +30,9 @@ impl Difference {
             return difference;
         };
         for reason in options.reasons(index) {
-            if reason.measure != Measure::Warnings {
+            let told = |amount| words.amount(reason.measure, amount);
+            let reads_alike = told(reason.here) == told(reason.first);
+            if reason.measure != Measure::Warnings && !reads_alike {
                 let list = if reason.better { &mut difference.gains } else { &mut difference.costs };
                 list.push(reason_words(words, &reason));
             }
