@@ -13,6 +13,7 @@ use super::improve::wait_less;
 use super::kinds::Kinds;
 use super::layout::Layout;
 use super::master::{Column, Master};
+use super::mend::{Waste, save_one};
 use super::odd_sets::{broken, half, half_wanted};
 use super::patterns::Pool;
 use super::pricing::Grid;
@@ -39,7 +40,10 @@ const QUICK_SUMS: usize = 160_000_000;
 const FINE_SUMS: usize = 500_000_000;
 
 /// Steps for one dive.
-const DIVE_STEPS: usize = 600_000_000;
+const DIVE_STEPS: usize = 200_000_000;
+
+/// Steps for saving tiles among few.
+const MEND_STEPS: usize = 6_000_000_000;
 
 /// Steps for making offcuts wait less.
 const WAIT_STEPS: usize = 3_000_000;
@@ -71,12 +75,14 @@ pub(super) fn close<'p>(sharing: &Sharing<'p>, group: &mut Group<'p>, watch: &Wa
     closing.prove_by_prices();
     closing.dive(2);
     closing.prove_finely();
+    closing.mend(20);
     closing.dive(2);
     closing.narrow();
     closing.dive(4);
     closing.cut_off_halves();
     closing.dive(12);
     closing.search_thoroughly();
+    closing.mend(3000);
     let Closing { proved, bound, cases, .. } = closing;
     wait_less(sharing, &mut group.boards, &mut Steps::of(WAIT_STEPS));
     let pieces = group.pieces.clone();
@@ -107,6 +113,8 @@ struct Closing<'c, 'p, 'w> {
     bound: usize,
     /// Cases looked at by searches that showed something.
     cases: u64,
+    /// For mending, which goes on where it stopped.
+    chance: Chance,
 }
 
 impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
@@ -120,7 +128,20 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
         let bound = proved.tiles.max(group.quick);
         let sums = QUICK_SUMS.min(watch.left() / 2);
         let grid = Grid::new(kinds, sums, &mut watch.steps(RELAX_STEPS));
-        Self { kinds, group, watch, grid, pool, complete, relaxed, sets: Vec::new(), proved, bound, cases: 1 }
+        Self {
+            kinds,
+            group,
+            watch,
+            grid,
+            pool,
+            complete,
+            relaxed,
+            sets: Vec::new(),
+            proved,
+            bound,
+            cases: 1,
+            chance: Chance::new(),
+        }
     }
 
     fn is_closed(&self) -> bool {
@@ -187,6 +208,17 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
             if self.is_closed() || steps.spent() {
                 break;
             }
+        }
+    }
+
+    /// Tiles saved one by one among few, until so many tries in turn have saved none.
+    fn mend(&mut self, tries: usize) {
+        let mut steps = self.watch.steps(MEND_STEPS);
+        let waste = Waste::new(self.kinds, &self.proved);
+        let mut failed = 0;
+        while self.bound < self.group.tiles() && failed < tries && !steps.spent() {
+            let saved = save_one(self.kinds, &waste, &mut self.group.boards, &mut self.chance, &mut steps);
+            failed = if saved { 0 } else { failed + 1 };
         }
     }
 
@@ -288,7 +320,7 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
 }
 
 /// One piece of each kind alone, then the patterns of the plan.
-fn first_columns(kinds: &Kinds<'_>, boards: &[Board<'_>]) -> Vec<Column> {
+pub(super) fn first_columns(kinds: &Kinds<'_>, boards: &[Board<'_>]) -> Vec<Column> {
     let mut kind_of = std::collections::BTreeMap::new();
     let mut columns = Vec::new();
     for (index, kind) in kinds.all.iter().enumerate() {

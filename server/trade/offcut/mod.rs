@@ -24,6 +24,7 @@ mod lattice;
 mod layout;
 mod master;
 mod matching;
+mod mend;
 mod odd_sets;
 mod patterns;
 mod pricing;

@@ -7,6 +7,8 @@
 //! With odd sets the worth is kept apart by which of the sets a part holds an odd number of: two parts that are both
 //! odd in a set have one pair more than each counted alone, so its price, counted for both, is taken off once.
 
+use std::cmp::Reverse;
+
 use super::Axis;
 use super::kinds::Kinds;
 use super::lattice::{Lattice, Stretch};
@@ -155,9 +157,6 @@ impl<'k, 'p> Grid<'k, 'p> {
     }
 }
 
-/// What both parts of a cut are worth, its direction, and the parts.
-type FirstCut = (i64, Axis, (usize, usize), (usize, usize));
-
 impl Table<'_, '_, '_> {
     const fn masks(&self) -> usize {
         self.twice.len()
@@ -265,22 +264,20 @@ impl Table<'_, '_, '_> {
     /// than `above`, those worth more first, as far as they are few.
     pub(super) fn layouts(&self, at: Rect, own: Sides, above: i64) -> impl Iterator<Item = Layout> {
         const MOST: usize = 400;
-        let value = |across: usize, up: usize| self.value[self.index(across, 0, up)];
-        let mut cuts: Vec<FirstCut> = Vec::new();
+        let mut cuts = Vec::new();
         if let Some((across, up)) = self.grid.part(at.width(), at.height(), own) {
             let beside = self.grid.across.cuts[across].iter();
-            cuts.extend(beside.map(|&(a, b)| (value(a, up) + value(b, up), Axis::X, (a, up), (b, up))));
+            cuts.extend(beside.map(|&(a, b)| (Axis::X, (a, up), (b, up))));
             let over = self.grid.up.cuts[up].iter();
-            cuts.extend(
-                over.map(|&(a, b)| (value(across, a) + value(across, b), Axis::Y, (across, a), (across, b))),
-            );
+            cuts.extend(over.map(|&(a, b)| (Axis::Y, (across, a), (across, b))));
         }
-        cuts.retain(|(worth, ..)| *worth > above);
-        cuts.sort_by_key(|(worth, ..)| std::cmp::Reverse(*worth));
+        let value = |part: (usize, usize)| self.value[self.index(part.0, 0, part.1)];
+        cuts.retain(|(_, first, second)| value(*first) + value(*second) > above);
+        cuts.sort_by_key(|(_, first, second)| Reverse(value(*first) + value(*second)));
         cuts.truncate(MOST);
         let others = cuts
             .into_iter()
-            .filter_map(|(_, axis, first, second)| both(axis, self.trace(first, 0), self.trace(second, 0)));
+            .filter_map(|(axis, first, second)| both(axis, self.trace(first, 0), self.trace(second, 0)));
         self.layout(at, own).into_iter().chain(others)
     }
 

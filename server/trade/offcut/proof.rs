@@ -31,13 +31,15 @@ pub enum Reason {
         /// A pattern is worth `price * ceil(its pieces in the set / 2)` more for each set.
         sets: Vec<OddSet>,
     },
-    /// What prices alone do not show: every way to cut was tried, or shown to need more tiles; or, with `cases` 1, the
-    /// bound was counted over the pieces as a whole (which can share a tile at all, or all sets of them that can be cut
-    /// from one). Nobody can go over this part with prices alone.
+    /// A count that the prices told do not reach, so that it cannot be gone over with them. It is one of four: a quick
+    /// count by areas, by the tile's sides or corners, where the steps did not suffice for prices that reach it; the most
+    /// pairs of pieces of which no three share a tile (the tiles are at least those pieces less the pairs); prices or odd
+    /// sets that hold only for patterns with no more pieces of a kind than are wanted, all of which were found; or choices
+    /// of such patterns, all tried in turn.
     Search {
         /// What prices alone prove.
         prices: Prices,
-        /// How many cases were looked at.
+        /// How many cases were looked at; 1 where no choices were tried.
         cases: u64,
     },
 }

@@ -83,6 +83,13 @@ impl Steps<'_> {
         self.left == 0
     }
 
+    /// So many of them at most, taken off here whether the part spends them or not.
+    pub(super) fn part(&mut self, most: usize) -> Self {
+        let most = most.min(self.left);
+        self.left -= most;
+        Self { left: most, watch: self.watch }
+    }
+
     /// Takes `count` off; false once more was asked for than was left.
     pub(super) fn spend(&mut self, count: usize) -> bool {
         let go_on = self.watch.is_none_or(|watch| watch.spend(count));
