@@ -7,7 +7,7 @@ use std::time::Duration;
 
 use anyhow::bail;
 use trade::job_file;
-use trade::offcut::{self, Plan, Planning, Problem, ProofFault};
+use trade::offcut::{self, Effort, Plan, Planning, Problem, ProofFault};
 
 use crate::clock::Stopwatch;
 use crate::config::Offcuts;
@@ -43,7 +43,7 @@ pub fn run(asked: &Offcuts) -> anyhow::Result<ExitCode> {
 /// Plans until it is done or the time is up, and says how far it is where that takes long.
 fn plan(problem: &Problem, watch: Stopwatch, limit: Option<Duration>) -> Plan {
     let mut told = (Duration::ZERO, None);
-    offcut::solve_while(problem, &mut |found| {
+    offcut::solve_while(problem, Effort::Patient, &mut |found| {
         let elapsed = watch.elapsed();
         // Before the first plan there is nothing to tell.
         if found.tiles > 0 && elapsed >= told.0 + SILENCE && told.1 != Some(found) {

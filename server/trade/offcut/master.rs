@@ -55,6 +55,9 @@ enum Basic {
 
 const DUST: f64 = 1e-9;
 
+/// So many turns in a row that save nothing are a circle.
+const IDLE_TURNS: usize = 500;
+
 /// What a column costs that may not be used.
 const FORBIDDING: f64 = 1000.0;
 
@@ -81,16 +84,17 @@ impl Master {
         Self { rows, kinds, racks, inverse, basis, amount, forbidden: Vec::new(), prices }
     }
 
-    /// The best use of these columns. False when the steps ran out before.
+    /// The best use of these columns. False when the steps ran out before, or rounding has the method go round in
+    /// circles.
     pub(super) fn optimise(&mut self, columns: &[Column], steps: &mut Steps) -> bool {
         let entries: usize = columns.iter().map(|column| column.counts.len()).sum();
+        let mut idle = 0;
         while let Some((cost, entering)) = self.entering(columns) {
-            if !steps.spend(1 + (self.rows * self.rows + entries) / 8) {
+            if idle > IDLE_TURNS || !steps.spend(1 + (self.rows * self.rows + entries) / 8) {
                 return false;
             }
-            if !self.enter(cost, entering, columns) {
-                break;
-            }
+            let Some(gain) = self.enter(cost, entering, columns) else { return false };
+            idle = if gain > DUST { 0 } else { idle + 1 };
         }
         true
     }
@@ -283,18 +287,15 @@ impl Master {
         let of_columns =
             columns.iter().enumerate().map(|(nth, c)| (self.reduced_cost(c), Basic::Column(nth)));
         let of_rows = self.prices.iter().enumerate().map(|(row, price)| {
-            if row < self.kinds {
-                (*price, Basic::Over(row))
-            } else {
-                (-price, Basic::Idle(row - self.kinds))
-            }
+            let (basic, entry) = self.beside(row);
+            (-price * entry, basic)
         });
         let least = of_columns.chain(of_rows).min_by(|a, b| a.0.total_cmp(&b.0));
         least.filter(|(cost, _)| *cost < -DUST)
     }
 
-    /// Takes it into the basis; false when nothing limits it, which only rounding can bring about.
-    fn enter(&mut self, cost: f64, entering: Basic, columns: &[Column]) -> bool {
+    /// Takes it into the basis and tells what that saves; None when nothing limits it, which only rounding can bring about.
+    fn enter(&mut self, cost: f64, entering: Basic, columns: &[Column]) -> Option<f64> {
         let step = self.direction(entering, columns);
         let mut leaving: Option<(f64, usize)> = None;
         for (row, rate) in step.iter().enumerate() {
@@ -305,9 +306,9 @@ impl Master {
                 }
             }
         }
-        let Some((_, row)) = leaving else { return false };
+        let (ratio, row) = leaving?;
         self.pivot(cost, entering, row, &step);
-        true
+        Some(-cost * ratio)
     }
 
     /// Puts it in the place of what the row held.

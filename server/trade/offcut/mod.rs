@@ -47,7 +47,7 @@ pub use check_proof::{ProofFault, check_proof};
 pub use problem::{Demand, LONGEST_SIDE, MOST_PIECES, MOST_RACKED, Problem, ProblemFault};
 pub use proof::{OddSet, Part as ProofPart, Prices, Proof, Reason};
 pub use queue::{Label, Leftover, Part, Progress, SawCut, Step, Take, queue};
-pub use solve::{Progress as Planning, estimate, solve, solve_while};
+pub use solve::{Effort, Progress as Planning, estimate, solve, solve_while};
 
 use crate::geometry::{Rect, Sides};
 use crate::measure::Length;

@@ -27,17 +27,24 @@ const STEPS_A_PIECE: usize = 30_000;
 /// And for any group, however large.
 const MOST_STEPS: usize = 12_000_000;
 
-/// Steps for a whole problem where nobody says when to stop: about a second.
-const SOLVE_STEPS: usize = 60_000_000;
+/// Steps for a whole problem that is one of many: about a second.
+const BRIEF_STEPS: usize = 60_000_000;
 
-/// Steps for a whole problem where somebody does: minutes.
-const WATCHED_STEPS: usize = 20_000_000_000;
+/// Steps for a whole problem by itself: minutes.
+const PATIENT_STEPS: usize = 20_000_000_000;
 
-/// Plans which pieces are cut from the same tile, with about a second's work at most. The same problem always gives the
-/// same plan.
+/// How much work planning may take, in counted steps, so that the same problem always gives the same plan.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Effort {
+    /// About a second at most, for one layout of several.
+    Brief,
+    /// Minutes where they are needed.
+    Patient,
+}
+
+/// Plans which pieces are cut from the same tile, with about a second's work at most.
 pub fn solve(problem: &Problem) -> Plan {
-    let mut go_on = |_| ControlFlow::Continue(());
-    plan(problem, &Watch::new(&mut go_on, SOLVE_STEPS))
+    solve_while(problem, Effort::Brief, &mut |_| ControlFlow::Continue(()))
 }
 
 /// How far planning has come.
@@ -49,10 +56,18 @@ pub struct Progress {
     pub bound: usize,
 }
 
-/// Plans with minutes of work, where that is needed, for as long as `go_on` says so, which is asked every few
-/// milliseconds; the best plan and the best bound found by then are the answer.
-pub fn solve_while(problem: &Problem, go_on: &mut dyn FnMut(Progress) -> ControlFlow<()>) -> Plan {
-    plan(problem, &Watch::new(go_on, WATCHED_STEPS))
+/// Plans for as long as `go_on` says so, which is asked every few milliseconds; the best plan and the best bound found by
+/// then are the answer.
+pub fn solve_while(
+    problem: &Problem,
+    effort: Effort,
+    go_on: &mut dyn FnMut(Progress) -> ControlFlow<()>,
+) -> Plan {
+    let steps = match effort {
+        Effort::Brief => BRIEF_STEPS,
+        Effort::Patient => PATIENT_STEPS,
+    };
+    plan(problem, &Watch::new(go_on, steps))
 }
 
 fn plan(problem: &Problem, watch: &Watch<'_>) -> Plan {
@@ -64,6 +79,8 @@ fn plan(problem: &Problem, watch: &Watch<'_>) -> Plan {
     }
     let mut parts: Vec<ProofPart> = Vec::new();
     for nth in 0..groups.len() {
+        // A group that will not close leaves something to those after it.
+        watch.keep_half(nth + 1 < groups.len());
         parts.push(close(&sharing, &mut groups[nth], watch));
         watch.reached(reached(&groups, &parts));
     }
@@ -83,7 +100,7 @@ fn plan(problem: &Problem, watch: &Watch<'_>) -> Plan {
 pub fn estimate(problem: &Problem) -> Progress {
     let sharing = Sharing::new(problem);
     let mut go_on = |_| ControlFlow::Continue(());
-    let watch = Watch::new(&mut go_on, SOLVE_STEPS);
+    let watch = Watch::new(&mut go_on, BRIEF_STEPS);
     let groups = sharing.groups().into_iter();
     let groups: Vec<_> =
         groups.map(|group| plan_quickly(&sharing, group, STEPS_A_PIECE / 10, &watch)).collect();

@@ -26,6 +26,8 @@ struct Watching<'w> {
     since: usize,
     /// Steps that may still be spent in all.
     left: usize,
+    /// Of those, what is kept for later.
+    kept: usize,
     stopped: bool,
 }
 
@@ -39,7 +41,7 @@ impl<'w> Watch<'w> {
     /// Over so many steps in all.
     pub(super) fn new(go_on: &'w mut dyn FnMut(Progress) -> ControlFlow<()>, left: usize) -> Self {
         let progress = Progress { tiles: 0, bound: 0 };
-        Self(RefCell::new(Watching { go_on, progress, since: 0, left, stopped: false }))
+        Self(RefCell::new(Watching { go_on, progress, since: 0, left, kept: 0, stopped: false }))
     }
 
     /// So many steps, fewer if told to stop.
@@ -47,9 +49,16 @@ impl<'w> Watch<'w> {
         Steps { left: most, watch: Some(self) }
     }
 
-    /// Steps that are left in all.
+    /// Steps that are left for now.
     pub(super) fn left(&self) -> usize {
-        self.0.borrow().left
+        let watching = self.0.borrow();
+        watching.left.saturating_sub(watching.kept)
+    }
+
+    /// Keeps half of what is left for later, or nothing.
+    pub(super) fn keep_half(&self, keep: bool) {
+        let mut watching = self.0.borrow_mut();
+        watching.kept = if keep { watching.left / 2 } else { 0 };
     }
 
     /// Makes known how far planning has come.
@@ -68,7 +77,7 @@ impl Watches for Watch<'_> {
             let progress = watching.progress;
             watching.stopped = (watching.go_on)(progress).is_break();
         }
-        !watching.stopped && watching.left > 0
+        !watching.stopped && watching.left > watching.kept
     }
 }
 

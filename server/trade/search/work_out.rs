@@ -8,7 +8,7 @@ use super::{Figures, LayoutOption, TileCutting, looks, propose};
 use crate::advice::{self, Advice};
 use crate::course::{self, CourseFault, Courses, WallCourses};
 use crate::measure::{Job, Layout, Length, Surface, TileId};
-use crate::offcut::{self, Demand, Planning, Problem, ProblemFault, ProofFault, Wanted};
+use crate::offcut::{self, Demand, Effort, Planning, Problem, ProblemFault, ProofFault, Wanted};
 use crate::place::{self, Mark, Piece};
 
 /// Why a layout cannot be worked out.
@@ -90,7 +90,7 @@ impl<'j> Drawn<'j> {
     pub(super) fn worked_out(self, go_on: &mut dyn FnMut(Planning) -> ControlFlow<()>) -> LayoutOption {
         let mut cutting = BTreeMap::new();
         for (id, Tiles { full, problem }) in &self.tiles {
-            let plan = offcut::solve_while(problem, go_on);
+            let plan = offcut::solve_while(problem, Effort::Brief, go_on);
             cutting.insert(id.clone(), TileCutting { full: *full, problem: problem.clone(), plan });
         }
         let straight = cutting.values().flat_map(|cutting| &cutting.plan.stock).map(|stock| stock.cuts.len());
