@@ -231,7 +231,9 @@ async fn a_lead_can_repeat_the_figure_and_look_behind_it() {
     let in_order = cutting.full + cutting.plan.in_setting_order;
     let order = if in_order > cutting.bought() { in_order.to_string() } else { "as many".to_owned() };
     assert!(says.ends_with(&format!("Cut in the order of setting it would be {order}.")), "{says}");
-    assert_eq!(says.contains("No plan for this layout can use fewer."), cutting.bought() == cutting.bound());
+    let at_least = format!("o plan for this layout can use fewer than {}.", cutting.bound());
+    assert!(says.contains(&at_least), "{says}");
+    assert_eq!(says.contains("ound, not proved"), cutting.bought() != cutting.bound(), "{says}");
     let told = page.text(".proof");
     for piece in cutting.plan.proof.parts.iter().flat_map(|part| &part.pieces) {
         let label = &cutting.problem.pieces()[*piece].id;
