@@ -36,6 +36,10 @@ pub fn run(asked: &Offcuts) -> anyhow::Result<ExitCode> {
     let mut out = std::io::stdout().lock();
     writeln!(out, "{:#}", job_file::write_offcuts(read.unit, &read.problem, &plan))?;
     out.flush()?;
+    if !plan.is_proved() {
+        let (tiles, bound) = (plan.tiles(), plan.bound);
+        tell(&format!("{tiles} tiles, found, not proved: no plan can use fewer than {bound}"));
+    }
     tell(&format!("{:.3} s", took.as_secs_f64()));
     Ok(ExitCode::SUCCESS)
 }

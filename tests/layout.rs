@@ -127,7 +127,8 @@ async fn the_page_says_what_to_buy_and_every_wall_is_drawn() {
         "{total}"
     );
     assert_eq!(cutting.bought(), cutting.bound(), "this shower is settled");
-    assert!(total.contains("No plan for this layout can use fewer."), "{total}");
+    let proved = format!("No plan for this layout can use fewer than {}.", cutting.bound());
+    assert!(total.contains(&proved) && !total.contains("not proved"), "{total}");
     assert_eq!(page.texts(".wall-drawing svg title").len(), 3);
     assert_eq!(page.texts("#wall-B path.l-cut").len(), 1, "one element for all cut pieces");
     assert!(!page.body.contains(" style="), "the content security policy allows no style inside");

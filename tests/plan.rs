@@ -171,7 +171,7 @@ fn a_person_gets_words() {
     assert!(report.starts_with("One wall\n"), "{report}");
     for line in [
         "  On the wall 4 whole + 8 cut into = 12",
-        "  No plan for this layout can use fewer.",
+        "  No plan for this layout can use fewer than 12.",
         "Narrowest cut: 304 mm",
         "Layouts to choose between",
         "  course 1: 1 whole; A1-1 304 mm × 300 mm; A1-3 304 mm × 300 mm",

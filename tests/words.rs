@@ -40,3 +40,28 @@ fn nothing_is_asked_for_that_has_no_words() {
     let missing: Vec<&String> = asked.iter().filter(|key| !texts.has(key)).collect();
     assert_eq!(missing, Vec::<&String>::new());
 }
+
+/// Whatever tells how few tiles will do names the number below which no plan goes, and says where that is not the plan's
+/// own.
+#[test]
+fn a_plan_that_is_not_proved_is_called_found_beside_the_number_that_none_goes_under() {
+    let texts = Texts::english().unwrap();
+    let values: [(&str, &dyn coursebook::texts::Said); 3] =
+        [("bound", &17_usize), ("tiles", &"18 tiles"), ("order", &"")];
+    for key in ["layout-proved", "layout-repeat-proved", "options-proved"] {
+        let says = texts.say_with(key, &values);
+        assert!(says.contains("No plan for this layout can use fewer than 17."), "{key}: {says}");
+        assert!(!says.contains("not proved"), "{key}: {says}");
+    }
+    for key in ["layout-at-least", "layout-repeat-open", "options-at-least"] {
+        let says = texts.say_with(key, &values);
+        assert!(
+            says.contains("Found, not proved: no plan for this layout can use fewer than 17."),
+            "{key}: {says}"
+        );
+    }
+    for key in ["proof-counted", "proof-search"] {
+        let says = texts.say_with(key, &[("cases", &5_usize)]);
+        assert!(says.contains("not gone over a second time"), "{key}: {says}");
+    }
+}

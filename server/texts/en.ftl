@@ -53,15 +53,15 @@ layout-tiles = { $count ->
    *[other] { $count } tiles
 }
 layout-made-of = On the wall { $whole } whole + { $cut } cut into = { $bought }
-layout-proved = No plan for this layout can use fewer.
-layout-at-least = No plan for this layout can use fewer than { $bound }; whether one of fewer exists is not settled.
+layout-proved = No plan for this layout can use fewer than { $bound }.
+layout-at-least = Found, not proved: no plan for this layout can use fewer than { $bound }.
 layout-saved = { $count ->
     [0] Cutting in the order of setting would take as many.
     [one] { $count } tile fewer than cutting in the order of setting.
    *[other] { $count } tiles fewer than cutting in the order of setting.
 }
-layout-repeat-proved = { $tiles } on the wall. No plan for this layout can use fewer. { $order }
-layout-repeat-open = { $tiles } on the wall. At least { $bound } are needed; whether fewer than this will do is not settled. { $order }
+layout-repeat-proved = { $tiles } on the wall. No plan for this layout can use fewer than { $bound }. { $order }
+layout-repeat-open = { $tiles } on the wall. Found, not proved: no plan for this layout can use fewer than { $bound }. { $order }
 layout-in-order = Cut in the order of setting it would be { $count }.
 layout-in-order-same = Cut in the order of setting it would be as many.
 layout-others = Other layouts to choose from
@@ -479,6 +479,7 @@ cut-place-strip = { $wall }, strip over course { $course }, number { $nth } from
 cut-size = { $width } × { $height }
 cut-take-whole = a whole tile
 cut-take-whole-of = a whole { $tile } tile
+cut-take-racked = offcut { $number } of earlier work
 cut-take-offcut = offcut { $label }
 cut-take = Take
 cut-lay = Lay it face up, standing as in the drawing: it shows the piece as it goes on the wall.
@@ -878,8 +879,8 @@ options-measure-base-gap = Largest gap at the base
 options-measure-warnings = Rules to look at
 options-equal = equal
 options-apart = { $length } apart
-options-proved = No plan can use fewer.
-options-at-least = At least { $bound } are needed.
+options-proved = No plan for this layout can use fewer than { $bound }.
+options-at-least = Found, not proved: no plan for this layout can use fewer than { $bound }.
 options-kind = { $count } { $tile }
 options-joint = With a joint of { $joint }, where the job says { $job }.
 options-in-force = This is how it lies now
@@ -1085,7 +1086,7 @@ options-rule-broken = a rule not kept: { $rule }
 options-rule-strip-kept = the strip where it is wanted
 options-rule-strip-broken = the strip misses where it is wanted
 
-# Why no plan uses fewer tiles
+# Why no plan uses fewer tiles than its bound
 proof-how = How that is known
 proof-begins = { $whole ->
     [0] No tile is set whole.
@@ -1116,7 +1117,7 @@ proof-points-rack = Give every piece points for the room it takes. However a til
     [one] one point
    *[other] { $best } points
 }. These pieces come to { $all }, of which the offcuts on the rack can hold { $racked }. Divide what is left, and round up.
-proof-counted = The points alone leave room for doubt. What decides it is counted over these pieces as a whole: which of them can share a tile at all, and in which sets.
+proof-counted = The points alone leave room for doubt. What decides it is counted over these pieces as a whole: which of them can share a tile at all, and in which sets. That is not gone over a second time: the check that goes over proofs can follow the points alone.
 proof-odd-sets = { $count ->
     [one] Besides, some pieces go together only two by two, and an odd one out has no partner. With that counted in, one group more decides it.
    *[other] Besides, some pieces go together only two by two, and an odd one out has no partner. With that counted in, { $count } groups more decide it.
@@ -1124,7 +1125,7 @@ proof-odd-sets = { $count ->
 proof-search = The points alone leave room for doubt, so every way to cut these pieces was gone through: { $cases ->
     [one] one case
    *[other] { $cases } cases
-} in all, and none takes fewer.
+} in all, and none takes fewer than that. The search is not gone over a second time: the check that goes over proofs can follow the points alone.
 proof-points-table = The points of each piece
 proof-pieces = Pieces
 proof-each = Points each
@@ -1132,7 +1133,7 @@ proof-best = The most that one tile can hold: { $best ->
     [one] one point
    *[other] { $best } points
 }.
-proof-file = The whole proof as a file, to be gone over by anyone
+proof-file = The proof as a file, to be gone over by anyone
 
 # The cut list
 cutlist-title = Cut list
@@ -1161,6 +1162,7 @@ cutlist-from = From
 cutlist-left = Keep
 cutlist-rack = On the rack
 cutlist-from-tile = tile { $number }
+cutlist-from-rack = offcut { $number } of earlier work
 cutlist-from-offcut = offcut { $label }
 cutlist-from-elsewhere = cut already, from another tile
 cutlist-waited = { $count ->
@@ -1184,8 +1186,9 @@ wish-cuts = Cuts
 wish-least-of = No cut under
 wish-least-of-hint = Leave it empty if any cut will do.
 wish-ask = Can I have that?
-wish-found = Yes. The best layout that has it:
-wish-cut-short = The search was ended after a few seconds, so there may be a better answer.
+wish-nothing = Tick what you want first, or type the least cut, and ask again.
+wish-found = Yes. Of the layouts looked at that have it, the best:
+wish-cut-short = Not everything was looked at, so there may be a better answer.
 wish-top = whole tiles at the top of { $wall }
 wish-base = a whole first course on { $wall }
 wish-joint-bottom = a joint at the sill of { $opening } on { $wall }
@@ -1195,12 +1198,14 @@ wish-joint-right = a joint at the right side of { $opening } on { $wall }
 wish-least = no cut under { $least }
 wish-no-scribe = no scribed course
 wish-why-unknown = There is nothing here for { $asked }.
-wish-why-level = { $asked } cannot be had: the top is { $by } out of level.
+wish-why-level = No layout was found that has { $asked }: the top is { $by } out of level.
+wish-why-base = No layout was found that has { $asked }: the base falls by { $fall }.
 wish-why-falls = { $asked } cannot be had: the base falls by { $fall }, and a gap that grows by more than { $hidden } is not hidden.
-wish-why-joint = { $one } and { $other } need a joint of { $needed }; you allow { $least } to { $most }.
-wish-why-narrowest = No cut under { $wanted } cannot be had: the narrowest cut is { $possible } at best.
-wish-why-narrowest-rest = No cut under { $wanted } cannot be had with the rest: the narrowest cut is { $possible } at best.
+wish-why-joint = No layout was found that has { $one } and { $other } with a joint of { $least } to { $most }, which you allow. They meet with one of { $needed }.
+wish-why-narrowest = No layout was found without a cut under { $wanted }. Of those looked at, the best has a narrowest cut of { $possible }.
+wish-why-narrowest-rest = No layout was found that has the rest and no cut under { $wanted }. Of those looked at that have the rest, the best has a narrowest cut of { $possible }.
 wish-why-together = No layout was found that has { $asked }.
+wish-opening-of-several = { $opening } ({ $nth } of that name)
 wish-and = { $one } and { $other }
 
 # What the rules ask of a tile

@@ -166,7 +166,10 @@ impl Lists {
         let (lists, places, answer) = (self.clone(), Arc::clone(places), under_way.answer.clone());
         tokio::spawn(async move {
             if let Some(answer) = under_way.search(places, search).await {
-                lists.keep(under_way.asked, answer.clone());
+                // A search that broke off says nothing about the layouts: whoever comes next looks anew.
+                if answer != Err(NoPlan::Stopped) {
+                    lists.keep(under_way.asked, answer.clone());
+                }
                 tell.send_replace(Some(answer));
             }
         });

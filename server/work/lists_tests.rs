@@ -142,3 +142,25 @@ async fn a_job_that_changes_stops_the_search_for_what_it_was() {
     wait_until(|| STOPPED.load(Ordering::Relaxed) == 2).await;
     assert_eq!(lists.lying_there(&asked("before")), None);
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_search_that_broke_off_is_no_answer_for_who_comes_later() {
+    static SEARCHES: AtomicUsize = AtomicUsize::new(0);
+    fn breaks_once(
+        _: &Job,
+        _: &Priorities,
+        _: &mut dyn FnMut() -> ControlFlow<()>,
+    ) -> Result<Options, WorkFault> {
+        assert!(SEARCHES.fetch_add(1, Ordering::Relaxed) > 0, "the first breaks");
+        Ok(none_found())
+    }
+    let patience = Patience { at_the_door: Duration::from_secs(10), ..SHORT };
+    let (lists, places) = (Lists::new(patience), Arc::new(Semaphore::new(1)));
+    assert_eq!(
+        lists.list(asked("bath"), &places, breaks_once).await,
+        Looked::Done(Err(NoPlan::Stopped)),
+        "who waited is told"
+    );
+    let later = lists.list(asked("bath"), &places, breaks_once).await;
+    assert!(matches!(later, Looked::Done(Ok(_))), "{later:?}");
+}

@@ -113,7 +113,10 @@ impl Work {
         })
         .await
         .unwrap_or(Err(NoPlan::Stopped));
-        self.keep(stored, outcome.clone());
+        // A planner that broke off says nothing about the sheet: whoever comes next plans anew.
+        if outcome != Err(NoPlan::Stopped) {
+            self.keep(stored, outcome.clone());
+        }
         outcome
     }
 

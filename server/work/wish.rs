@@ -9,7 +9,7 @@ use std::time::Duration;
 use tokio::runtime::Handle;
 use tokio::sync::Semaphore;
 use trade::measure::Job;
-use trade::search::{Asked as Wish, LayoutOption, WhyNot, why_not};
+use trade::search::{Answer, Asked as Wish, LayoutOption, WhyNot, why_not};
 
 use super::NoPlan;
 use super::lists::{Asked, step_aside};
@@ -22,7 +22,7 @@ const LOOKED_FOR: Duration = Duration::from_secs(9);
 pub struct Wished {
     pub job: Job,
     pub found: Result<LayoutOption, Box<WhyNot>>,
-    /// Time ran out: another layout may have it, or have it better.
+    /// Time or the counted bounds ran out: another layout may have it, or have it better.
     pub cut_short: bool,
 }
 
@@ -46,13 +46,13 @@ pub(super) async fn look(asked: Asked, wishes: Vec<Wish>, places: Arc<Semaphore>
     });
     let looked = tokio::task::spawn_blocking(move || {
         let mut place = Some(place);
-        let mut cut_short = false;
+        let mut stopped = false;
         let (job, priorities) = asked.into_parts();
-        let found = why_not(&job, &wishes, &priorities, &mut || {
+        let Answer { found, cut_short } = why_not(&job, &wishes, &priorities, &mut || {
             step_aside(&mut place, &places, &handle);
             let nobody = somebody.strong_count() == 0 || place.is_none();
-            cut_short |= nobody || time_is_up.load(Ordering::Relaxed);
-            if cut_short { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+            stopped |= nobody || time_is_up.load(Ordering::Relaxed);
+            if stopped { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
         });
         Wished { job, found, cut_short }
     });

@@ -304,6 +304,19 @@ impl WallCourses {
         feet.chain(heads).chain(sides).flatten().collect()
     }
 
+    /// Whether the top slopes from one course into another, so that tiles between its readings are cut.
+    pub(crate) fn top_crosses_courses(&self) -> bool {
+        let ends = |y: Length| End::head(&self.courses, -y).map(|end| end.bottom);
+        self.outline.head.stretches().iter().any(|head| ends(head.from.y) != ends(head.to.y))
+    }
+
+    /// Whether the carrying base slopes from one course into another.
+    pub(crate) fn base_crosses_courses(&self) -> bool {
+        let ends = |y: Length| End::foot(&self.courses, y, true).map(|end| end.bottom);
+        let mut carrying = self.outline.foot_at_base.carrying();
+        carrying.any(|foot| ends(foot.from.y) != ends(foot.to.y))
+    }
+
     /// How many level sides of an outline, where nothing hides a cut edge, lie within a course instead of on a
     /// joint.
     pub(crate) fn cut_at_bare(&self) -> usize {

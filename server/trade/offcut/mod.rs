@@ -6,6 +6,10 @@
 //! plan can go, and [`check()`] and [`check_proof()`] go over a plan and its proof from the rules alone and share nothing
 //! with the other two.
 //!
+//! A part of a proof whose reason is [`Reason::Search`] says more than [`check_proof()`] can go over: the prices that
+//! travel with it prove fewer tiles, and that the rest follows rests on the solver alone. Prices and odd sets are gone
+//! over whole. Whoever shows a proof says of such a part that it was not gone over a second time.
+//!
 //! Deliberately absent: reusing the waste inside a notched, drilled or tapered piece (it is planned as its
 //! bounding rectangle), and cuts that stop inside a part.
 

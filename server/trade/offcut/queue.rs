@@ -39,7 +39,7 @@ pub struct Step {
     pub leaves: Vec<Leftover>,
     /// The piece that has to be cut from the same tile before.
     pub after: Option<usize>,
-    /// The whole tile.
+    /// The whole tile, or the racked offcut as it was before anything of this plan was cut from it.
     pub tile: Rect,
     /// From what lies here to the wall, counter-clockwise.
     pub turn: Turn,
@@ -50,7 +50,9 @@ pub struct Step {
 pub enum Take {
     /// A whole tile.
     WholeTile,
-    /// An offcut from the rack.
+    /// An offcut of earlier work: an index into [`Problem::rack`].
+    Racked(usize),
+    /// An offcut that a piece of this plan left.
     Offcut(Label),
 }
 
@@ -63,7 +65,7 @@ pub struct Label {
     pub nth: usize,
 }
 
-/// A rectangle of a tile, and its sides that are the tile's own.
+/// A rectangle of a tile or of a racked offcut, and its sides that are a tile's own.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Part {
     /// Where it lies on the tile.
@@ -108,7 +110,9 @@ struct Table<'p> {
     index: usize,
     stock: &'p Stock,
     kerf: Length,
-    tile: Rect,
+    /// What is laid on the table first, and how.
+    whole: Part,
+    first_take: Take,
     parts: Vec<(Rect, Take)>,
     /// Labels given out so far.
     labels: usize,
@@ -116,9 +120,20 @@ struct Table<'p> {
 
 impl<'p> Table<'p> {
     fn new(problem: &Problem, index: usize, stock: &'p Stock) -> Self {
-        let (left, bottom) = (Length::ZERO, Length::ZERO);
-        let tile = Rect { left, bottom, right: problem.tile_width(), top: problem.tile_height() };
-        Self { index, stock, kerf: problem.kerf(), tile, parts: vec![(tile, Take::WholeTile)], labels: 0 }
+        let sized = |right, top| Rect { left: Length::ZERO, bottom: Length::ZERO, right, top };
+        let racked = stock.rack.and_then(|rack| Some((rack, problem.rack().get(rack)?)));
+        let (whole, first_take) = match racked {
+            Some((rack, offcut)) => {
+                let at = sized(offcut.width, offcut.height);
+                (Part { at, own: offcut.factory }, Take::Racked(rack))
+            }
+            None => {
+                let at = sized(problem.tile_width(), problem.tile_height());
+                (Part { at, own: Sides::ALL }, Take::WholeTile)
+            }
+        };
+        let parts = vec![(whole.at, first_take)];
+        Self { index, stock, kerf: problem.kerf(), whole, first_take, parts, labels: 0 }
     }
 
     fn steps(mut self, progress: &Progress) -> Vec<Step> {
@@ -140,7 +155,7 @@ impl<'p> Table<'p> {
     fn step(&mut self, place: &Place) -> Step {
         let lying = self.parts.iter().position(|(part, _)| part.holds(&place.at));
         let (on_saw, take) =
-            lying.map_or((self.tile, Take::WholeTile), |position| self.parts.swap_remove(position));
+            lying.map_or((self.whole.at, self.first_take), |position| self.parts.swap_remove(position));
         let mut cuts = Vec::new();
         let mut rest = Vec::new();
         let mut in_hand = on_saw;
@@ -162,7 +177,7 @@ impl<'p> Table<'p> {
             kept: self.part(place.at),
             leaves: self.put_down(rest, place.piece, take),
             after: None,
-            tile: self.tile,
+            tile: self.whole.at,
             turn: place.turn,
         }
     }
@@ -170,7 +185,7 @@ impl<'p> Table<'p> {
     /// Lays what is left over on the rack. The first of it keeps the label of what it is cut from.
     fn put_down(&mut self, rest: Vec<Rect>, taken: usize, from: Take) -> Vec<Leftover> {
         let mut old = match from {
-            Take::WholeTile => None,
+            Take::WholeTile | Take::Racked(_) => None,
             Take::Offcut(label) => Some(label),
         };
         let mut leaves = Vec::with_capacity(rest.len());
@@ -215,7 +230,7 @@ impl<'p> Table<'p> {
     }
 
     fn part(&self, at: Rect) -> Part {
-        Part::on(&self.tile, at)
+        Part::of(&self.whole, at)
     }
 }
 
@@ -232,8 +247,10 @@ impl Step {
     /// The same step with everything turned so that the piece stands as on the wall.
     #[must_use]
     pub fn upright(&self) -> Self {
-        let turned =
-            |part: Part| Part::on(&self.turn.of_tile(&self.tile), self.turn.carried(part.at, &self.tile));
+        let turned = |part: Part| Part {
+            at: self.turn.carried(part.at, &self.tile),
+            own: part.own.iter().map(|side| self.turn.to_wall(side)).collect(),
+        };
         let cut = |cut: &SawCut| SawCut {
             part: turned(cut.part),
             from: self.turn.to_wall(cut.from),
@@ -253,8 +270,9 @@ impl Step {
 }
 
 impl Part {
-    fn on(tile: &Rect, at: Rect) -> Self {
-        Self { at, own: Side::ALL.into_iter().filter(|&side| at.at(side) == tile.at(side)).collect() }
+    fn of(whole: &Self, at: Rect) -> Self {
+        let is_own = |side: &Side| whole.own.has(*side) && at.at(*side) == whole.at.at(*side);
+        Self { at, own: Side::ALL.into_iter().filter(is_own).collect() }
     }
 }
 
@@ -325,12 +343,16 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
-    use crate::offcut::{Demand, Wanted, solve};
+    use crate::offcut::{Demand, Racked, Wanted, solve};
 
     const ROW_END: &[Side] = &[Side::Left, Side::Bottom, Side::Top];
     const KERF: Length = Length::mm(2);
 
     fn problem(pieces: &[(i64, i64, &[Side])], quarter_turn: bool) -> Problem {
+        with_rack(pieces, quarter_turn, Vec::new())
+    }
+
+    fn with_rack(pieces: &[(i64, i64, &[Side])], quarter_turn: bool, rack: Vec<Racked>) -> Problem {
         let wanted = |(index, (width, height, factory)): (usize, &(i64, i64, &[Side]))| Wanted {
             id: format!("p{index}"),
             width: Length::mm(*width),
@@ -345,7 +367,7 @@ mod tests {
             half_turn: true,
             quarter_turn,
             pieces: pieces.iter().enumerate().map(wanted).collect(),
-            rack: Vec::new(),
+            rack,
         };
         Problem::new(demand).expect("can be cut")
     }
@@ -396,6 +418,29 @@ mod tests {
         assert_eq!((first.cuts[0].from, first.cuts[0].keep), (Side::Right, Length::mm(346)));
     }
 
+    /// An offcut of 400 × 300 mm that keeps the right end of its tile: a row end of 200 mm comes out of its right end,
+    /// turned by half, and one without factory sides out of what that leaves.
+    #[test]
+    fn what_comes_from_the_rack_is_taken_from_there_and_has_the_sides_of_what_lies_there() {
+        let kept = [Side::Right, Side::Bottom, Side::Top].into_iter().collect();
+        let offcut =
+            Racked { id: "r1".to_owned(), width: Length::mm(400), height: Length::mm(300), factory: kept };
+        let problem = with_rack(&[(200, 300, ROW_END), (150, 300, &[])], false, vec![offcut]);
+        let plan = solve(&problem);
+        assert_eq!(plan.tiles(), 0, "both come from the rack");
+        let steps = queue(&problem, &plan, &Progress::default());
+        let [first, second] = &steps[..] else { panic!("two steps") };
+        assert_eq!(first.take, Take::Racked(0));
+        assert_eq!(second.take, Take::Offcut(Label { stock: 0, nth: 0 }));
+        assert_eq!((first.on_saw.at.width(), first.on_saw.own), (Length::mm(400), kept));
+        assert_eq!(first.tile, first.on_saw.at);
+        assert!(!second.kept.own.has(Side::Left), "the offcut's left side was sawn");
+        let upright = first.upright();
+        assert_eq!(upright.on_saw.at.width(), Length::mm(400));
+        assert!(upright.kept.own.has_all(ROW_END.iter().copied().collect()));
+        assert!(!upright.on_saw.own.has(Side::Right), "the sawn side stands right on the wall");
+    }
+
     #[test]
     fn a_piece_cut_from_another_tile_takes_nothing_from_this_one() {
         let (problem, plan) = two_row_ends();
@@ -423,6 +468,7 @@ mod tests {
                     self.tiles += 1;
                     step.tile
                 }
+                Take::Racked(_) => step.tile,
                 Take::Offcut(label) => {
                     let found = self.rack.iter().position(|(racked, _)| *racked == label);
                     self.rack.swap_remove(found.ok_or("not on the rack")?).1

@@ -42,7 +42,7 @@ pub use rough_in::{
     above_base, rough_in,
 };
 pub use starts::ranked_starts;
-pub use why_not::{Asked, WhyNot, why_not};
+pub use why_not::{Answer, Asked, WhyNot, why_not};
 pub use work_out::{WorkFault, plan, work_out};
 
 /// One layout with all that follows from it.

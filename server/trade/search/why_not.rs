@@ -2,8 +2,12 @@
 //!
 //! What was chosen already is left aside: the question is what could be had. Wishes about courses are settled by the
 //! joint and the course lines, wishes about the sides of an opening by a start, and cuts by the pieces.
+//!
+//! Only what promises something is looked at, and no more than [`Bounds`] counts. So that none was found does not mean
+//! that there is none, and the reasons say no more than that; what cannot be had by what propping is says so.
 
-use std::collections::BTreeMap;
+use std::cell::Cell;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 use std::ops::ControlFlow;
 
@@ -34,8 +38,8 @@ pub enum Asked {
     JointAt {
         /// Where the opening is.
         surface: SurfaceId,
-        /// Its name.
-        opening: String,
+        /// Which of its openings, counted from 0: two may have one name.
+        opening: usize,
         /// Which edge: its sill is the bottom, its head the top.
         edge: Side,
     },
@@ -48,18 +52,26 @@ pub enum Asked {
 /// Why not everything asked for can be had.
 #[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
 pub enum WhyNot {
-    /// No surface, or no rectangular opening, has that name.
+    /// There is no such surface, or no such rectangular opening.
     #[error("there is nothing here for {0}")]
     Unknown(Asked),
-    /// The top is not level.
-    #[error("{asked} cannot be had: the top is {} out of level", mm(*by))]
+    /// None was found, and the top is not level.
+    #[error("no layout was found that has {asked}: the top is {} out of level", mm(*by))]
     OutOfLevel {
         /// What was asked.
         asked: Asked,
         /// From its lowest to its highest place.
         by: Length,
     },
-    /// The base falls more than a propped course can hide.
+    /// None was found, and the base is not level.
+    #[error("no layout was found that has {asked}: the base falls by {}", mm(*fall))]
+    BaseFalls {
+        /// What was asked.
+        asked: Asked,
+        /// From its highest to its lowest place.
+        fall: Length,
+    },
+    /// The base falls more than a propped course can hide: by what propping is, it cannot be had.
     #[error("{asked} cannot be had: the base falls by {}, and a gap that grows by more than {} is not hidden", mm(*fall), mm(*hidden))]
     Falls {
         /// What was asked.
@@ -69,20 +81,20 @@ pub enum WhyNot {
         /// How much the gap may grow.
         hidden: Length,
     },
-    /// Two wishes would need another joint.
-    #[error("{one} and {other} need a joint of {}; your range is {} to {}", mm(*needed), mm(range.0), mm(range.1))]
+    /// Two wishes meet with another joint.
+    #[error("no layout was found that has {one} and {other} with a joint of {} to {}, your range; they meet with one of {}", mm(range.0), mm(range.1), mm(*needed))]
     Joint {
         /// What was asked.
         one: Asked,
         /// And beside it.
         other: Asked,
-        /// The joint that is nearest to the range.
+        /// A joint with which courses were laid that have both.
         needed: Length,
         /// What is allowed.
         range: (Length, Length),
     },
-    /// A cut is always narrower.
-    #[error("no cut under {} cannot be had{}: the narrowest cut is {} at best", mm(*wanted), if *alone { "" } else { " with the rest" }, mm(*possible))]
+    /// All that were found have a narrower cut.
+    #[error("no layout was found {}no cut under {}; of those looked at, the best has a narrowest cut of {}", if *alone { "that has " } else { "that has the rest and " }, mm(*wanted), mm(*possible))]
     Narrowest {
         /// What was asked.
         wanted: Length,
@@ -91,7 +103,7 @@ pub enum WhyNot {
         /// Nothing else was asked.
         alone: bool,
     },
-    /// Together they leave no layout, or none was found.
+    /// None was found that has them all.
     #[error("no layout was found that has {}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join(" and "))]
     Together(Vec<Asked>),
     /// Nothing can be worked out here at all.
@@ -99,63 +111,152 @@ pub enum WhyNot {
     Work(#[from] WorkFault),
 }
 
+/// What comes of asking.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Answer {
+    /// The best layout looked at that has everything, or why none was found.
+    pub found: Result<LayoutOption, Box<WhyNot>>,
+    /// The bounds were reached, or it was told to stop: not everything was looked at that would have been.
+    pub cut_short: bool,
+}
+
 /// Ways to lay the courses that are filled with starts, for each joint.
 const MOST_WAYS: usize = 6;
 
-/// The best layout by the lead's priorities that has all that is asked for. `go_on` is asked every so often; when it
-/// says stop, what was found by then counts.
-///
-/// # Errors
-///
-/// Why there is none.
+/// Ways to start the walls, with one way to lay the courses.
+const MOST_STARTED: usize = 64;
+
+/// How much is looked at, counted so that the same question has the same answer on any machine.
+#[derive(Clone, Copy)]
+struct Bounds {
+    /// Courses laid on walls, in all ways tried: a few seconds.
+    courses: usize,
+    /// Pieces drawn, in all layouts: a few seconds.
+    pieces: usize,
+}
+
+impl Bounds {
+    const USUAL: Self = Self { courses: 3_000_000, pieces: 500_000 };
+}
+
+/// The best layout by the lead's priorities that has all that is asked for, of those looked at. `go_on` is asked every
+/// so often; when it says stop, what was found by then counts.
 pub fn why_not(
     job: &Job,
     asked: &[Asked],
     priorities: &Priorities,
     go_on: &mut dyn FnMut() -> ControlFlow<()>,
-) -> Result<LayoutOption, Box<WhyNot>> {
+) -> Answer {
+    within(Bounds::USUAL, job, asked, priorities, go_on)
+}
+
+fn within(
+    bounds: Bounds,
+    job: &Job,
+    asked: &[Asked],
+    priorities: &Priorities,
+    go_on: &mut dyn FnMut() -> ControlFlow<()>,
+) -> Answer {
+    let mut looking = Looking { watch: Watch::new(go_on), left: bounds, cut_short: false };
+    let found = look(job, &each_once(asked), priorities, &mut looking).map_err(Box::new);
+    Answer { found, cut_short: looking.cut_short || looking.watch.is_stopped() }
+}
+
+/// Who asks for the same twice asks for it once.
+fn each_once(asked: &[Asked]) -> Vec<Asked> {
+    let mut once: Vec<Asked> = Vec::new();
+    for wish in asked {
+        if !once.contains(wish) {
+            once.push(wish.clone());
+        }
+    }
+    once
+}
+
+fn look(
+    job: &Job,
+    asked: &[Asked],
+    priorities: &Priorities,
+    looking: &mut Looking<'_>,
+) -> Result<LayoutOption, WhyNot> {
     if let Some(unknown) = asked.iter().find(|wish| !wish.is_known(job)) {
-        return Err(Box::new(WhyNot::Unknown(unknown.clone())));
+        return Err(WhyNot::Unknown(unknown.clone()));
     }
     let wishes = Wishes { job, asked };
-    let frames = wishes.frames();
+    let frames = wishes.frames(looking);
     if frames.is_empty() {
-        return Err(Box::new(wishes.why_no_courses()));
+        return Err(wishes.why_no_courses(looking));
     }
-    let mut watch = Watch::new(go_on);
     let extent = Extent { starts: 16, frames: 1, visits: 0, drawn: 0, worked_out: 1 };
     let search = Search { job, facing: facing(job), priorities, extent };
     let mut best: Option<(Cost, Drawn<'_>)> = None;
     let mut possible = None;
-    for frame in frames.iter().flat_map(|frame| wishes.with_starts(frame)) {
-        for (_, layout) in search.layouts(&frame, &mut watch) {
-            let Ok(drawn) = Drawn::of(job, layout) else { continue };
-            if !wishes.sides_hold(drawn.pieces()) {
-                continue;
+    for frame in &frames {
+        for started in wishes.with_starts(frame, looking) {
+            if !looking.may_draw() {
+                break;
             }
-            let figures = drawn.estimated();
-            let narrowest = figures.narrowest_cut.unwrap_or(Length::from_units(i64::MAX));
-            possible = possible.max(Some(narrowest));
-            let cost = Cost::of(&figures, priorities);
-            if narrowest >= wishes.least_cut() && best.as_ref().is_none_or(|(known, _)| cost < *known) {
-                best = Some((cost, drawn));
+            for (_, layout) in search.layouts(&started, &mut looking.watch) {
+                if !looking.may_draw() {
+                    break;
+                }
+                let Ok(drawn) = Drawn::of(job, layout) else { continue };
+                looking.drew(drawn.pieces().len());
+                if !wishes.sides_hold(drawn.pieces()) {
+                    continue;
+                }
+                let figures = drawn.estimated();
+                let narrowest = figures.narrowest_cut.unwrap_or(Length::from_units(i64::MAX));
+                possible = possible.max(Some(narrowest));
+                let cost = Cost::of(&figures, priorities);
+                if narrowest >= wishes.least_cut() && best.as_ref().is_none_or(|(known, _)| cost < *known) {
+                    best = Some((cost, drawn));
+                }
             }
-        }
-        if watch.is_stopped() {
-            break;
         }
     }
     match (best, possible) {
         (Some((_, drawn)), _) => {
-            let option = drawn.worked_out(&mut |_| watch.answer());
-            check(job, &option).map_err(WhyNot::Work)?;
+            let option = drawn.worked_out(&mut |_| looking.watch.answer());
+            check(job, &option)?;
             Ok(option)
         }
         (None, Some(possible)) => {
             let alone = asked.len() == 1;
-            Err(Box::new(WhyNot::Narrowest { wanted: wishes.least_cut(), possible, alone }))
+            Err(WhyNot::Narrowest { wanted: wishes.least_cut(), possible, alone })
         }
-        (None, None) => Err(Box::new(WhyNot::Together(asked.to_vec()))),
+        (None, None) => Err(WhyNot::Together(asked.to_vec())),
+    }
+}
+
+/// How much may still be looked at.
+struct Looking<'a> {
+    watch: Watch<'a>,
+    left: Bounds,
+    cut_short: bool,
+}
+
+impl Looking<'_> {
+    fn may_lay(&mut self) -> bool {
+        let may = self.left.courses > 0 && !self.watch.is_stopped();
+        self.cut_short |= !may;
+        may
+    }
+
+    fn laid(&mut self, courses: usize) {
+        self.left.courses = self.left.courses.saturating_sub(courses);
+        self.watch.go_on(courses);
+    }
+
+    fn may_draw(&mut self) -> bool {
+        let may = self.left.pieces > 0 && !self.watch.is_stopped();
+        self.cut_short |= !may;
+        may
+    }
+
+    fn drew(&mut self, pieces: usize) {
+        self.left.pieces = self.left.pieces.saturating_sub(pieces);
+        self.watch.go_on(pieces);
     }
 }
 
@@ -175,21 +276,33 @@ impl Wishes<'_> {
     }
 
     /// Courses in which all wishes about them hold.
-    fn frames(&self) -> Vec<Frame> {
+    fn frames(&self, looking: &mut Looking<'_>) -> Vec<Frame> {
         let mut tried = joints(self.job, &Layout::default());
         for (at, one) in self.asked.iter().enumerate() {
             for other in &self.asked[at + 1..] {
-                tried.extend(self.needed_joints(one, other).into_iter().filter(|joint| self.allows(*joint)));
+                let needed = self.needed_joints(one, other, looking).into_iter();
+                tried.extend(needed.filter(|joint| self.allows(*joint)));
             }
         }
-        let frame = |layout: Layout| Some(Frame { courses: course::lay(self.job, &layout).ok()?, layout });
-        let mut frames: Vec<Frame> = Vec::new();
-        for joint in tried {
-            let layout = Layout { joint: Some(joint), ..Layout::default() };
-            let ways = ways_to_lay(self.job, &layout, MOST_WAYS, &|laid| self.courses_hold(laid));
-            frames.extend(ways.into_iter().filter_map(frame));
+        let mut known = BTreeSet::new();
+        tried.retain(|joint| known.insert(*joint));
+        tried.into_iter().flat_map(|joint| self.frames_with(joint, MOST_WAYS, looking)).collect()
+    }
+
+    /// The same with one joint.
+    fn frames_with(&self, joint: Length, most: usize, looking: &mut Looking<'_>) -> Vec<Frame> {
+        if !looking.may_lay() {
+            return Vec::new();
         }
-        frames
+        let layout = Layout { joint: Some(joint), ..Layout::default() };
+        let courses = Cell::new(0);
+        let ways = ways_to_lay(self.job, &layout, most, &|laid| {
+            courses.set(courses.get() + laid.values().map(|wall| wall.courses.len()).sum::<usize>());
+            self.courses_hold(laid)
+        });
+        looking.laid(courses.get());
+        let frame = |layout: Layout| Some(Frame { courses: course::lay(self.job, &layout).ok()?, layout });
+        ways.into_iter().filter_map(frame).collect()
     }
 
     fn allows(&self, joint: Length) -> bool {
@@ -207,7 +320,7 @@ impl Wishes<'_> {
     }
 
     /// The frame with every start that brings the asked sides of openings onto a joint; itself where none is asked.
-    fn with_starts(&self, frame: &Frame) -> Vec<Frame> {
+    fn with_starts(&self, frame: &Frame, looking: &mut Looking<'_>) -> Vec<Frame> {
         let mut frames = vec![frame.clone()];
         for wish in self.asked {
             let Some((surface, opening, edge @ (Side::Left | Side::Right))) = wish.opening(self.job) else {
@@ -219,25 +332,34 @@ impl Wishes<'_> {
                     if frame.layout.starts.contains_key(&surface.id) {
                         return vec![frame];
                     }
-                    let starts = starts_at(self.job, &frame, surface, opening, edge).into_iter();
+                    let starts = starts_at(self.job, &frame, surface, opening, edge);
+                    if starts.is_empty() {
+                        return vec![frame];
+                    }
                     let with = |start| {
                         let mut with = frame.clone();
                         with.layout.starts.insert(surface.id.clone(), start);
                         with
                     };
-                    starts.map(with).collect()
+                    starts.into_iter().map(with).collect()
                 })
+                .take(MOST_STARTED + 1)
                 .collect();
+            looking.cut_short |= frames.len() > MOST_STARTED;
+            frames.truncate(MOST_STARTED);
         }
         frames
     }
 
-    /// Whether the asked sides of openings lie on joints.
+    /// Whether the asked sides of openings lie on joints, each beside a piece at its own height.
     fn sides_hold(&self, pieces: &[Piece]) -> bool {
         self.asked.iter().all(|wish| {
             let Some((surface, opening, edge)) = wish.opening(self.job) else { return true };
-            let Some((left, right)) = upright_edges(opening) else { return false };
-            let mut here = pieces.iter().filter(|piece| piece.surface == surface.id);
+            let edges = level_edges(opening).zip(upright_edges(opening));
+            let Some(((lower, upper), (left, right))) = edges else { return false };
+            let mut here = pieces.iter().filter(|piece| {
+                piece.surface == surface.id && piece.bounds.bottom < upper && lower < piece.bounds.top
+            });
             match edge {
                 Side::Left => here.any(|piece| piece.bounds.right == left && piece.cell.right == left),
                 Side::Right => here.any(|piece| piece.bounds.left == right && piece.cell.left == right),
@@ -246,12 +368,17 @@ impl Wishes<'_> {
         })
     }
 
-    /// Why the courses cannot be laid as asked: a wish that cannot be had by itself, else two that ask for another
-    /// joint, else all together.
-    fn why_no_courses(&self) -> WhyNot {
+    /// Why the courses cannot be laid as asked: a wish for which none can be laid by itself, else two that ask for
+    /// another joint, else all together. Where too little was looked at to tell, all together.
+    fn why_no_courses(&self, looking: &mut Looking<'_>) -> WhyNot {
+        let all = || WhyNot::Together(self.asked.to_vec());
         for wish in self.asked {
             let alone = Wishes { job: self.job, asked: std::slice::from_ref(wish) };
-            if alone.frames().is_empty() {
+            let none = alone.frames(looking).is_empty();
+            if looking.cut_short {
+                return all();
+            }
+            if none {
                 return alone.why_not_alone(wish);
             }
         }
@@ -259,57 +386,75 @@ impl Wishes<'_> {
             for other in &self.asked[at + 1..] {
                 let both = [one.clone(), other.clone()];
                 let together = Wishes { job: self.job, asked: &both };
-                if !together.frames().is_empty() {
-                    continue;
+                let none = together.frames(looking).is_empty();
+                if looking.cut_short {
+                    return all();
                 }
-                let range = self.job.joint_range;
-                let needed = self.needed_joints(one, other);
-                let off = |joint: &Length| (range.0 - *joint).max(*joint - range.1);
-                if let Some(needed) = needed.into_iter().min_by_key(off) {
-                    return WhyNot::Joint { one: one.clone(), other: other.clone(), needed, range };
+                if none {
+                    return together.why_not_both(one, other, looking);
                 }
-                return WhyNot::Together(both.into());
             }
         }
-        WhyNot::Together(self.asked.to_vec())
+        all()
+    }
+
+    /// The joint nearest to the range with which courses can be laid that have both, or that none was found.
+    fn why_not_both(&self, one: &Asked, other: &Asked, looking: &mut Looking<'_>) -> WhyNot {
+        let range = self.job.joint_range;
+        let mut outside = self.needed_joints(one, other, looking);
+        outside.retain(|joint| !self.allows(*joint));
+        outside.sort_by_key(|joint| (range.0 - *joint).max(*joint - range.1));
+        match outside.into_iter().find(|joint| !self.frames_with(*joint, 1, looking).is_empty()) {
+            Some(needed) => WhyNot::Joint { one: one.clone(), other: other.clone(), needed, range },
+            None => WhyNot::Together(self.asked.to_vec()),
+        }
     }
 
     fn why_not_alone(&self, wish: &Asked) -> WhyNot {
-        let surface = match wish {
+        let together = || WhyNot::Together(vec![wish.clone()]);
+        match wish {
             Asked::WholeAtTop(id) => {
                 let rises = self.job.surface(id).into_iter().flat_map(|surface| &surface.top);
-                let rises: Vec<Length> = rises.map(|reading| reading.rise).collect();
-                let (low, high) = (rises.iter().min().copied(), rises.iter().max().copied());
-                let by = high.unwrap_or_default() - low.unwrap_or_default();
-                return WhyNot::OutOfLevel { asked: wish.clone(), by };
+                let rises: BTreeSet<Length> = rises.map(|reading| reading.rise).collect();
+                let by =
+                    rises.last().copied().unwrap_or_default() - rises.first().copied().unwrap_or_default();
+                if by > Length::ZERO { WhyNot::OutOfLevel { asked: wish.clone(), by } } else { together() }
             }
-            Asked::WholeAtBase(id) => self.job.surface(id),
-            Asked::NoScribe => None,
-            Asked::JointAt { .. } | Asked::NoCutUnder(_) => return WhyNot::Together(vec![wish.clone()]),
-        };
-        let lines = course::lines(self.job).into_iter();
-        let of_line = |walls: &Vec<&Surface>| {
-            surface.is_none_or(|surface| walls.iter().any(|wall| wall.id == surface.id))
-        };
-        let falls = lines.filter(of_line).filter_map(|walls| high_and_low(self.job, &walls).ok());
-        let fall = falls.map(|(high, low)| high - low).max().unwrap_or_default();
-        let hidden = self.job.base_gap_max - self.job.gaps.base;
-        WhyNot::Falls { asked: wish.clone(), fall, hidden }
+            Asked::WholeAtBase(id) => {
+                let fall = self.job.surface(id).map_or(Length::ZERO, |surface| self.fall(&[surface]));
+                if fall > Length::ZERO { WhyNot::BaseFalls { asked: wish.clone(), fall } } else { together() }
+            }
+            Asked::NoScribe => {
+                let lines = course::lines(self.job).into_iter();
+                let fall = lines.map(|mut walls| {
+                    // Nothing is propped on a surface given by its outline.
+                    walls.retain(|wall| wall.outline.is_none());
+                    self.fall(&walls)
+                });
+                let (fall, hidden) =
+                    (fall.max().unwrap_or_default(), self.job.base_gap_max - self.job.gaps.base);
+                if fall > hidden { WhyNot::Falls { asked: wish.clone(), fall, hidden } } else { together() }
+            }
+            Asked::JointAt { .. } | Asked::NoCutUnder(_) => together(),
+        }
+    }
+
+    /// From the highest to the lowest place of the carrying base of these walls.
+    fn fall(&self, walls: &[&Surface]) -> Length {
+        high_and_low(self.job, walls).map(|(high, low)| high - low).unwrap_or_default()
     }
 
     /// The joints at which both wishes about heights would hold: with the courses laid for the one, so much wider or
     /// narrower that a course comes to where the other wants it.
-    fn needed_joints(&self, one: &Asked, other: &Asked) -> Vec<Length> {
+    fn needed_joints(&self, one: &Asked, other: &Asked, looking: &mut Looking<'_>) -> Vec<Length> {
+        if !(one.is_of_heights() && other.is_of_heights()) {
+            return Vec::new();
+        }
         let joint = self.job.chosen_joint();
-        let layout = Layout { joint: Some(joint), ..Layout::default() };
-        let only = [one.clone()];
-        let alone = Wishes { job: self.job, asked: &only };
-        let Some(layout) =
-            ways_to_lay(self.job, &layout, 1, &|laid| alone.courses_hold(laid)).into_iter().next()
-        else {
+        let alone = Wishes { job: self.job, asked: std::slice::from_ref(one) };
+        let Some(Frame { courses, .. }) = alone.frames_with(joint, 1, looking).into_iter().next() else {
             return Vec::new();
         };
-        let Ok(courses) = course::lay(self.job, &layout) else { return Vec::new() };
         let wall_of = |wish: &Asked| courses.walls.get(wish.surface()?);
         let (Some(here), Some(there)) = (wall_of(one), wall_of(other)) else { return Vec::new() };
         let from = one.edges(self.job, here).into_iter().find(|edge| edge.at == edge.wanted);
@@ -346,10 +491,20 @@ impl Asked {
     fn opening<'j>(&self, job: &'j Job) -> Option<(&'j Surface, &'j Opening, Side)> {
         let Self::JointAt { surface, opening, edge } = self else { return None };
         let surface = job.surface(surface)?;
-        let is_meant = |known: &&Opening| {
-            known.name == *opening && matches!(known.shape, OpeningShape::Rectangle { .. })
-        };
-        Some((surface, surface.openings.iter().find(is_meant)?, *edge))
+        let is_rectangle = |known: &&Opening| matches!(known.shape, OpeningShape::Rectangle { .. });
+        Some((surface, surface.openings.get(*opening).filter(is_rectangle)?, *edge))
+    }
+
+    /// Whether it asks for an edge of a course at a height.
+    const fn is_of_heights(&self) -> bool {
+        match self {
+            Self::WholeAtTop(_)
+            | Self::WholeAtBase(_)
+            | Self::JointAt { edge: Side::Bottom | Side::Top, .. } => true,
+            Self::JointAt { edge: Side::Left | Side::Right, .. } | Self::NoCutUnder(_) | Self::NoScribe => {
+                false
+            }
+        }
     }
 
     fn is_known(&self, job: &Job) -> bool {
@@ -367,14 +522,18 @@ impl Asked {
         };
         let hidden = !wall.flags.iter().any(|flag| matches!(flag, CourseFlag::PropGapTooLarge { .. }));
         match self {
-            Self::WholeAtTop(id) => *id != surface.id || whole(&[EndPlace::Top]),
-            Self::WholeAtBase(id) => *id != surface.id || (whole(&[EndPlace::Carrying]) && hidden),
+            Self::WholeAtTop(id) => {
+                *id != surface.id || (whole(&[EndPlace::Top]) && !wall.top_crosses_courses())
+            }
+            Self::WholeAtBase(id) => {
+                *id != surface.id || (whole(&[EndPlace::Carrying]) && hidden && !wall.base_crosses_courses())
+            }
             Self::NoScribe => {
                 surface.outline.is_some() || (wall.first_course == FirstCourse::Propped && hidden)
             }
             Self::NoCutUnder(_) => true,
             Self::JointAt { surface: id, opening, edge } => {
-                let meant = surface.openings.iter().find(|known| known.name == *opening);
+                let meant = surface.openings.get(*opening);
                 let Some((lower, upper)) = meant.and_then(level_edges) else { return *id != surface.id };
                 let mut field = wall.courses.iter().filter(|course| !course.strip);
                 *id != surface.id
@@ -441,7 +600,7 @@ fn starts_at(job: &Job, frame: &Frame, surface: &Surface, opening: &Opening, edg
         let tile_begins = if edge == Side::Left { left - width } else { right };
         Some((tile_begins - past_centre(joint) - shift).modulo(width + joint))
     };
-    let starts: std::collections::BTreeSet<Length> = courses.iter().filter_map(start).collect();
+    let starts: BTreeSet<Length> = courses.iter().filter_map(start).collect();
     starts.into_iter().collect()
 }
 
@@ -462,7 +621,7 @@ impl fmt::Display for Asked {
                     Side::Left => "left side",
                     Side::Right => "right side",
                 };
-                write!(out, "a joint at the {edge} of \"{opening}\" on {surface}")
+                write!(out, "a joint at the {edge} of opening {} on {surface}", opening + 1)
             }
             Self::NoCutUnder(least) => write!(out, "no cut under {}", mm(*least)),
             Self::NoScribe => write!(out, "every wall propped"),

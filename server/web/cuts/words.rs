@@ -70,6 +70,7 @@ impl Words {
         match (take, tile) {
             (Take::WholeTile, None) => self.texts.say("cut-take-whole"),
             (Take::WholeTile, Some(tile)) => self.say("cut-take-whole-of", &[("tile", &tile.0)]),
+            (Take::Racked(nth), _) => self.say("cut-take-racked", &[("number", &(nth + 1))]),
             (Take::Offcut(label), _) => {
                 self.say("cut-take-offcut", &[("label", &written(number, label.nth))])
             }

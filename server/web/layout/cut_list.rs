@@ -110,6 +110,7 @@ impl Row {
                 let waited = waited.map(|cuts| words.say1("cutlist-waited", "count", &cuts));
                 (words.say1("cutlist-from-offcut", "label", &label), waited.unwrap_or_default())
             }
+            Some(Take::Racked(nth)) => (words.say1("cutlist-from-rack", "number", &(nth + 1)), String::new()),
             Some(Take::WholeTile) => (words.say1("cutlist-from-tile", "number", &tile), String::new()),
             None => (words.say("cutlist-from-elsewhere"), String::new()),
         };

@@ -6,7 +6,7 @@ use askama::Template;
 use axum::extract::{Path, RawQuery, State};
 use axum::response::Response;
 use trade::geometry::Side;
-use trade::measure::{Job, OpeningShape, SurfaceId};
+use trade::measure::{Job, Opening, OpeningShape, SurfaceId};
 use trade::search::{Asked, LayoutOption, WhyNot};
 
 use super::card::{Deck, Line, lines, print, warnings};
@@ -179,13 +179,14 @@ impl WishPage {
             Some(Wished { job, found: Ok(option), .. }) => {
                 (Some(Found::new(stored, &words, now, job, option)), None)
             }
-            Some(Wished { found: Err(why), .. }) => (None, Some(why_words(&words, &why))),
+            Some(Wished { job, found: Err(why), .. }) => (None, Some(why_words(&words, &job, &why))),
+            None if wishes.is_empty() && faults.is_empty() => (None, Some(words.say("wish-nothing"))),
             None => (None, None),
         };
         Self {
             outrun: false,
             version: stored.version,
-            asked: wishes.iter().map(|wish| capital(&wish_words(&words, wish))).collect(),
+            asked: once_each(wishes.iter().map(|wish| capital(&wish_words(&words, &now.job, wish)))),
             wanted: fields.all("want").into_iter().map(str::to_owned).collect(),
             why_not,
             cut_short,
@@ -247,10 +248,9 @@ impl WishForm {
                     continue;
                 }
                 for edge in [Side::Bottom, Side::Top, Side::Left, Side::Right] {
-                    let wish =
-                        Asked::JointAt { surface: surface.id.clone(), opening: opening.name.clone(), edge };
+                    let wish = Asked::JointAt { surface: surface.id.clone(), opening: index, edge };
                     let value = format!("joint:{}:{index}:{}", surface.id, edge.name());
-                    openings.push(tick(value, capital(&wish_words(words, &wish))));
+                    openings.push(tick(value, capital(&wish_words(words, job, &wish))));
                 }
             }
         }
@@ -277,7 +277,10 @@ fn asked_for(job: &Job, want: &str) -> Option<Asked> {
         ("base", Some(name), None, None) => Some(Asked::WholeAtBase(wall(name)?)),
         ("joint", Some(name), Some(index), Some(edge)) => {
             let surface = wall(name)?;
-            let opening = job.surface(&surface)?.openings.get(index.parse::<usize>().ok()?)?.name.clone();
+            let opening = index
+                .parse::<usize>()
+                .ok()
+                .filter(|at| job.surface(&surface).is_some_and(|wall| *at < wall.openings.len()))?;
             let edge = Side::ALL.into_iter().find(|side| side.name() == edge)?;
             Some(Asked::JointAt { surface, opening, edge })
         }
@@ -285,7 +288,7 @@ fn asked_for(job: &Job, want: &str) -> Option<Asked> {
     }
 }
 
-fn wish_words(words: &Words, wish: &Asked) -> String {
+fn wish_words(words: &Words, job: &Job, wish: &Asked) -> String {
     match wish {
         Asked::WholeAtTop(wall) => words.say1("wish-top", "wall", &words.wall(wall)),
         Asked::WholeAtBase(wall) => words.say1("wish-base", "wall", &words.wall(wall)),
@@ -296,20 +299,36 @@ fn wish_words(words: &Words, wish: &Asked) -> String {
                 Side::Left => "wish-joint-left",
                 Side::Right => "wish-joint-right",
             };
-            words.say_with(key, &[("opening", opening), ("wall", &words.wall(surface))])
+            let opening = opening_words(words, job, surface, *opening);
+            words.say_with(key, &[("opening", &opening), ("wall", &words.wall(surface))])
         }
         Asked::NoCutUnder(least) => words.say1("wish-least", "least", &words.tape.show(*least)),
         Asked::NoScribe => words.say("wish-no-scribe"),
     }
 }
 
-fn why_words(words: &Words, why: &WhyNot) -> String {
-    let asked = |wish: &Asked| wish_words(words, wish);
+/// An opening's name, and which of that name it is where there are several.
+fn opening_words(words: &Words, job: &Job, surface: &SurfaceId, at: usize) -> String {
+    let openings = job.surface(surface).map(|wall| wall.openings.as_slice()).unwrap_or_default();
+    let name = openings.get(at).map(|opening| opening.name.clone()).unwrap_or_default();
+    let alike = |of: &[Opening]| of.iter().filter(|other| other.name == name).count();
+    if alike(openings) < 2 {
+        return name;
+    }
+    let nth = alike(openings.get(..=at).unwrap_or_default());
+    words.say_with("wish-opening-of-several", &[("opening", &name), ("nth", &nth)])
+}
+
+fn why_words(words: &Words, job: &Job, why: &WhyNot) -> String {
+    let asked = |wish: &Asked| wish_words(words, job, wish);
     let gap = |length: &trade::measure::Length| words.tape.show_gap(*length);
     let says = match why {
         WhyNot::Unknown(wish) => words.say1("wish-why-unknown", "asked", &asked(wish)),
         WhyNot::OutOfLevel { asked: wish, by } => {
             words.say_with("wish-why-level", &[("asked", &asked(wish)), ("by", &gap(by))])
+        }
+        WhyNot::BaseFalls { asked: wish, fall } => {
+            words.say_with("wish-why-base", &[("asked", &asked(wish)), ("fall", &gap(fall))])
         }
         WhyNot::Falls { asked: wish, fall, hidden } => words.say_with(
             "wish-why-falls",
@@ -341,6 +360,15 @@ fn why_words(words: &Words, why: &WhyNot) -> String {
         WhyNot::Work(fault) => fault.to_string(),
     };
     capital(&says)
+}
+
+fn once_each(said: impl Iterator<Item = String>) -> Vec<String> {
+    said.fold(Vec::new(), |mut once, says| {
+        if !once.contains(&says) {
+            once.push(says);
+        }
+        once
+    })
 }
 
 /// The same with a capital to begin with.

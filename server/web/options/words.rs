@@ -95,12 +95,12 @@ const fn counts_are_told_apart(measure: Measure) -> bool {
     }
 }
 
-/// Whether no plan for this layout can use fewer tiles, and if not, how many it takes at least.
+/// How many tiles any plan for this layout takes at least, and whether that proves this one.
 pub fn proved(words: &Words, option: &LayoutOption) -> (&'static str, String) {
     let bought: usize = option.figures.bought;
     let bound: usize = option.cutting.values().map(trade::search::TileCutting::bound).sum();
     if bought == bound {
-        ("done", words.say("options-proved"))
+        ("done", words.say1("options-proved", "bound", &bound))
     } else {
         ("look", words.say1("options-at-least", "bound", &bound))
     }
