@@ -236,8 +236,10 @@ def shift_of(surface, layout, number):
 
 def check_cover(job, surface, room, cells, of_cell, joint, faults):
     """In every tile of the pattern the pieces are what the region leaves of it, but for parts so thin that they count
-    as joint, and for what one straight cut leaves open along base and top."""
-    open_at = open_edges(job, surface)
+    as joint, for what one straight cut leaves open along base and top, and for what is between a circle and the
+    polygon round it."""
+    circles = [opening(job, o) for o in surface.get("openings", []) if o["kind"] == "circle"]
+    open_at = unary_union([open_edges(job, surface), *(circle.buffer(ROUNDNESS) for circle in circles)])
     for cell, exact in cells.over(room):
         wanted = box(*exact).intersection(room)
         if wanted.is_empty:
