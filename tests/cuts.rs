@@ -1,7 +1,7 @@
 //! A cutter at the saw with a phone: what to cut next, what was cut, and what comes of a plan that changes after.
 
 use axum::http::StatusCode;
-use coursebook::store::JobId;
+use coursebook::store::{CLAIM_HOLDS, JobId};
 use trade::cure::Span;
 
 use crate::support::{Crew, Page};
@@ -63,6 +63,11 @@ impl Yard {
             cut.push(piece);
         }
         cut
+    }
+
+    /// Takes a piece in hand without cutting it.
+    async fn keep(&self, piece: &str, print: &str) -> Page {
+        self.crew.post(&self.at(&format!("/{piece}/take")), &[("print", print)]).await
     }
 
     async fn take_back(&self, piece: &str) -> Page {
@@ -353,4 +358,102 @@ async fn a_hole_is_marked_from_two_factory_edges() {
         }
     }
     panic!("no piece has the valve");
+}
+
+#[tokio::test]
+async fn while_one_device_cuts_nobody_hears_of_hands() {
+    let yard = Yard::new().await;
+    yard.cut_next(2).await;
+    let page = yard.saw().await;
+    assert!(page.texts(".cut-hand").is_empty());
+    assert!(!page.body.contains("in hand") && !page.body.contains("in your hand"), "{}", page.body);
+}
+
+#[tokio::test]
+async fn two_who_cut_at_once_never_get_the_same_piece() {
+    let mut yard = Yard::new().await;
+    let (lead, helper) = (yard.crew.app.crew.clone(), yard.crew.joined("Ines").await);
+    let all = yard.saw().await.texts("#queue .list a").len();
+    let mut cut = std::collections::BTreeSet::new();
+    // Each looks while the other has a piece in hand, and cuts in one tap.
+    for turn in 0..all {
+        yard.crew.hand_to(if turn % 2 == 0 { &lead } else { &helper });
+        let page = yard.saw().await;
+        if page.texts(".cut-label").is_empty() {
+            assert_eq!(page.text(".empty"), "Others have the rest in hand. What is cut shows here.");
+            continue;
+        }
+        let piece = page.text(".cut-label");
+        assert!(cut.insert(piece.clone()), "{piece} was offered twice");
+        yard.cut(&piece).await;
+    }
+    assert!(cut.len() + 1 >= all, "{} of {all}", cut.len());
+}
+
+#[tokio::test]
+async fn a_piece_in_hand_is_kept_for_whoever_has_it_and_the_other_is_given_the_next() {
+    let mut yard = Yard::new().await;
+    let (lead, helper) = (yard.crew.app.crew.clone(), yard.crew.joined("Ines").await);
+    let piece = yard.in_hand().await;
+    let print = yard.print(&piece).await;
+    yard.keep(&piece, &print).await.leads_to();
+    yard.keep(&piece, &print).await.leads_to();
+
+    yard.crew.hand_to(&helper);
+    let next = yard.in_hand().await;
+    assert_ne!(next, piece);
+    assert!(yard.line(&piece).await.contains("in hand: lead, Tue 3:40 pm"), "{}", yard.line(&piece).await);
+    let page = yard.piece(&piece).await;
+    assert_eq!(page.text(".state.wait"), "in hand: lead, Tue 3:40 pm");
+    assert!(page.texts("input[name=print]").is_empty());
+    for refused in [yard.keep(&piece, &print).await, yard.press(&piece, &print).await] {
+        assert_eq!(refused.status, StatusCode::CONFLICT);
+        let says = format!("lead has had {piece} in hand since Tue 3:40 pm. {next} is next for you.");
+        assert_eq!(refused.text(".refusal"), says);
+        assert_eq!(refused.attribute(".buttons a", "href"), yard.at(&format!("/{next}")));
+    }
+    assert_eq!(yard.saw().await.text(".cut-hand button"), "Keep this one for me");
+    assert!(yard.crew.app.store.events(&yard.job).await.unwrap().is_empty(), "a hand is no entry of the log");
+
+    // Only whoever has it can let it go.
+    let let_go = yard.at(&format!("/{piece}/let-go"));
+    yard.crew.post(&let_go, &[]).await.leads_to();
+    assert_eq!(yard.in_hand().await, next);
+    yard.cut(&next).await;
+    yard.crew.hand_to(&lead);
+    let page = yard.saw().await;
+    assert_eq!(
+        (page.text(".cut-label"), page.text(".cut-hand button")),
+        (piece.clone(), "Leave it to others".to_owned())
+    );
+    assert_eq!(page.text(".cut-head .state.ready"), "in your hand");
+    let address = page.attribute(".cut-hand", "action");
+    yard.crew.post(&address, &[]).await.leads_to();
+    yard.crew.hand_to(&helper);
+    yard.cut(&piece).await;
+}
+
+#[tokio::test]
+async fn a_piece_left_in_hand_goes_to_others_after_its_time() {
+    let mut yard = Yard::new().await;
+    let helper = yard.crew.joined("Ines").await;
+    let piece = yard.in_hand().await;
+    yard.keep(&piece, &yard.print(&piece).await).await.leads_to();
+    yard.crew.hand_to(&helper);
+    yard.crew.pass(CLAIM_HOLDS - Span::from_millis(1));
+    assert_ne!(yard.in_hand().await, piece);
+    yard.crew.pass(Span::from_millis(1));
+    assert_eq!(yard.in_hand().await, piece);
+    yard.cut(&piece).await;
+}
+
+#[tokio::test]
+async fn a_cut_taken_back_is_in_the_hand_that_took_it_back() {
+    let mut yard = Yard::new().await;
+    let helper = yard.crew.joined("Ines").await;
+    let piece = yard.in_hand().await;
+    yard.cut(&piece).await;
+    yard.take_back(&piece).await.leads_to();
+    yard.crew.hand_to(&helper);
+    assert_ne!(yard.in_hand().await, piece);
 }

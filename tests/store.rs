@@ -1,8 +1,11 @@
 //! What the store promises.
 
 use coursebook::clock::Clock;
-use coursebook::store::{Appended, EventKey, JobId, NewEvent, NewJob, OpenError, Store, StoreError};
+use coursebook::store::{
+    Appended, Claim, CutRecord, EventKey, JobId, NewEvent, NewJob, OpenError, Store, StoreError,
+};
 use trade::measure::Unit;
+use trade::place::PieceId;
 
 use crate::support::Crew;
 
@@ -79,4 +82,45 @@ async fn two_servers_never_share_a_folder() {
     let crew = Crew::new().await;
     let second = Store::open(crew.folder.path(), Clock::system()).await;
     assert!(matches!(second, Err(OpenError::InUse(_))));
+}
+
+#[tokio::test]
+async fn of_two_who_reach_for_one_piece_at_once_one_gets_it() {
+    let crew = Crew::new().await;
+    let (job, lead, helper) = (job(&crew).await, crew.app.crew.clone(), crew.joined("Ines").await);
+    let reach = |by: &coursebook::store::Crew| {
+        let own = by.device.clone();
+        let free = move |_: &[CutRecord], claims: &[Claim]| {
+            if claims.iter().any(|claim| claim.device != own) { Err("taken") } else { Ok(()) }
+        };
+        let piece = PieceId("A1-1".to_owned());
+        crew.app.store.take_in_hand(EventKey::random(), job.clone(), piece, by.clone(), free)
+    };
+    let (one, other) = tokio::join!(reach(&lead), reach(&helper));
+    let mut outcomes = [one.unwrap(), other.unwrap()];
+    outcomes.sort_unstable();
+    assert_eq!(outcomes, [Ok(()), Err("taken")]);
+    assert_eq!(crew.app.store.cut_log(&job).await.unwrap().claims.len(), 1);
+}
+
+#[tokio::test]
+async fn a_device_has_one_piece_in_hand_and_lets_go_of_its_own_alone() {
+    let crew = Crew::new().await;
+    let (job, lead, helper) = (job(&crew).await, crew.app.crew.clone(), crew.joined("Ines").await);
+    let store = &crew.app.store;
+    let (first, second) = (PieceId("A1-1".to_owned()), PieceId("A1-2".to_owned()));
+    for piece in [&first, &second] {
+        let free = |_: &[CutRecord], _: &[Claim]| Ok::<(), ()>(());
+        let taken = store.take_in_hand(EventKey::random(), job.clone(), piece.clone(), lead.clone(), free);
+        taken.await.unwrap().unwrap();
+    }
+    let held = async || {
+        let claims = store.cut_log(&job).await.unwrap().claims;
+        claims.into_iter().map(|claim| (claim.piece, claim.device)).collect::<Vec<_>>()
+    };
+    assert_eq!(held().await, [(second.clone(), lead.device.clone())]);
+    store.let_go(EventKey::random(), job.clone(), second.clone(), helper).await.unwrap();
+    assert_eq!(held().await.len(), 1);
+    store.let_go(EventKey::random(), job.clone(), second, lead).await.unwrap();
+    assert!(held().await.is_empty());
 }

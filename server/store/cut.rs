@@ -3,11 +3,16 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
+use sqlx::SqliteConnection;
 use trade::cure::Instant;
 use trade::measure::{Length, TileId};
 use trade::place::PieceId;
 
-use super::{Appended, Crew, Event, EventId, EventKey, JobId, NewEvent, PersonId, Store, StoreError};
+use super::event::{add_event, repeated};
+use super::{
+    Appended, Claim, Crew, DeviceId, Event, EventId, EventKey, JobId, NewEvent, PersonId, Store, StoreError,
+    claim,
+};
 
 /// The kind of a cut in the log.
 pub const CUT: &str = "cut";
@@ -19,6 +24,8 @@ pub const NOT_CUT: &str = "not-cut";
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct CutLog {
     pub records: Vec<CutRecord>,
+    /// What is in anybody's hand.
+    pub claims: Vec<Claim>,
     names: BTreeMap<PersonId, String>,
 }
 
@@ -29,6 +36,7 @@ pub struct CutRecord {
     pub piece: PieceId,
     pub at: Instant,
     pub author: PersonId,
+    pub device: DeviceId,
     pub was: WasCut,
 }
 
@@ -69,7 +77,12 @@ struct Detail {
 impl CutLog {
     /// Who made a cut.
     pub fn author(&self, record: &CutRecord) -> &str {
-        self.names.get(&record.author).map_or("", String::as_str)
+        self.name(&record.author)
+    }
+
+    /// What a person is called.
+    pub fn name(&self, person: &PersonId) -> &str {
+        self.names.get(person).map_or("", String::as_str)
     }
 }
 
@@ -77,17 +90,19 @@ impl Store {
     /// The cuts of a job that stand.
     pub async fn cut_log(&self, job: &JobId) -> Result<CutLog, StoreError> {
         let mut transaction = self.readers.begin().await?;
-        let events = super::event::of_job(&mut transaction, job).await?;
+        let records = of_job(&mut transaction, job).await?;
+        let claims = claim::holding(&mut transaction, job, self.clock.now()).await?;
         let names = super::people::names(&mut transaction).await?;
-        Ok(CutLog { records: standing(&events)?, names })
+        Ok(CutLog { records, claims, names })
     }
 
-    /// Keeps a cut once `allowed` has looked at the cuts as they stand, both in one transaction.
+    /// Keeps a cut once `allowed` has looked at the cuts and at what is in anybody's hand as they stand, and puts
+    /// into this hand what `allowed` says comes next: all in one transaction.
     pub async fn append_cut<R: Send + 'static>(
         &self,
         new: NewCut,
         by: Crew,
-        allowed: impl FnOnce(&[CutRecord]) -> Result<(), R> + Send + 'static,
+        allowed: impl FnOnce(&[CutRecord], &[Claim]) -> Result<Option<PieceId>, R> + Send + 'static,
     ) -> Result<Result<Appended, R>, StoreError> {
         let NewCut { key, job, piece, was } = new;
         let detail = Detail {
@@ -102,10 +117,11 @@ impl Store {
             serde_json::to_string(&detail).map_err(|error| StoreError::Unreadable(error.to_string()))?;
         let kind = CUT.to_owned();
         let new = NewEvent { key, job, part: piece.0, kind, detail, happened: None, supersedes: None };
-        self.append_after(new, by, allowed).await
+        self.append_in_hand(new, by, allowed).await
     }
 
-    /// Takes a cut back once `allowed` has looked at the cuts as they stand, both in one transaction.
+    /// Takes a cut back once `allowed` has looked at the cuts as they stand, both in one transaction. The piece is
+    /// then in the hand that took it back.
     pub async fn take_back_cut<R: Send + 'static>(
         &self,
         key: EventKey,
@@ -117,26 +133,51 @@ impl Store {
         let (piece, event) = cut;
         let (kind, detail) = (NOT_CUT.to_owned(), "{}".to_owned());
         let supersedes = Some(event);
-        let new = NewEvent { key, job, part: piece.0, kind, detail, happened: None, supersedes };
-        self.append_after(new, by, allowed).await
+        let part = piece.0.clone();
+        let new = NewEvent { key, job, part, kind, detail, happened: None, supersedes };
+        self.append_in_hand(new, by, move |cuts, _| allowed(cuts).map(|()| Some(piece))).await
     }
 
-    async fn append_after<R: Send + 'static>(
+    /// Adds to the log once `allowed` has looked, and leaves the hand with what it says and nothing else.
+    async fn append_in_hand<R: Send + 'static>(
         &self,
         new: NewEvent,
         by: Crew,
-        allowed: impl FnOnce(&[CutRecord]) -> Result<(), R> + Send + 'static,
+        allowed: impl FnOnce(&[CutRecord], &[Claim]) -> Result<Option<PieceId>, R> + Send + 'static,
     ) -> Result<Result<Appended, R>, StoreError> {
-        let look = move |events: &[Event]| match standing(events) {
-            Ok(records) => allowed(&records).map_err(Ok),
-            Err(unreadable) => Err(Err(unreadable)),
-        };
-        match self.append_if(new, by, look).await? {
-            Ok(appended) => Ok(Ok(appended)),
-            Err(Ok(refusal)) => Ok(Err(refusal)),
-            Err(Err(unreadable)) => Err(unreadable),
-        }
+        self.write(|store| async move {
+            let mut transaction = store.begin().await?;
+            let payload_hash = new.payload_hash();
+            if let Some(before) = repeated(&mut transaction, &new.key, payload_hash).await? {
+                return Ok(Ok(Appended::Again(before)));
+            }
+            let stamp = store.clock.stamp();
+            let cuts = of_job(&mut transaction, &new.job).await?;
+            let claims = claim::holding(&mut transaction, &new.job, stamp.wall).await?;
+            let next = match allowed(&cuts, &claims) {
+                Ok(next) => next,
+                Err(refusal) => return Ok(Err(refusal)),
+            };
+            claim::gone(&mut transaction, &new.job, &PieceId(new.part.clone())).await?;
+            match next {
+                Some(next) => claim::put(&mut transaction, &new.job, &next, &by, stamp.wall).await?,
+                None => claim::empty_hand(&mut transaction, &new.job, &by).await?,
+            }
+            let received = super::heartbeat::beat(&mut transaction, stamp).await?;
+            let event = add_event(&mut transaction, new, by, payload_hash, received).await?;
+            transaction.commit().await?;
+            Ok(Ok(Appended::New(event)))
+        })
+        .await
     }
+}
+
+/// The cuts of a job that stand, oldest first.
+pub(super) async fn of_job(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+) -> Result<Vec<CutRecord>, StoreError> {
+    standing(&super::event::of_job(connection, job).await?)
 }
 
 /// The cuts that no later entry takes back.
@@ -155,6 +196,7 @@ fn record(event: &Event) -> Result<CutRecord, StoreError> {
         piece: PieceId(event.part.clone()),
         at: event.happened,
         author: event.author.clone(),
+        device: event.device.clone(),
         was: WasCut {
             tile: TileId(detail.tile),
             width: Length::from_units(detail.width),

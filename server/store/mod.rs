@@ -3,6 +3,7 @@
 //! One connection writes, in explicit `BEGIN IMMEDIATE` transactions that a dropped request cannot cut, and a
 //! pool of read-only connections reads. Every setting that "saved" depends on is asserted at start.
 
+mod claim;
 mod cut;
 mod event;
 mod form_key;
@@ -28,6 +29,7 @@ use sqlx::{Sqlite, Transaction};
 
 use crate::clock::Clock;
 
+pub use claim::{CLAIM_HOLDS, Claim};
 pub use cut::{CUT, CutLog, CutRecord, NOT_CUT, NewCut, WasCut};
 pub use event::{Appended, Event, EventKey, NewEvent};
 pub use id::{DeviceId, EventId, JobId, PersonId, random_name, random_number};

@@ -1221,3 +1221,12 @@ sheet-tile-variation-hint = Ten tiles from three boxes, the same side of each. D
 sheet-tile-bow = Bow of the longest edge
 sheet-tile-bow-hint = Lay a straightedge on the tile along its longest edge and measure the widest gap under it. Of the ten, the worst.
 sheet-fault-fact = { $label }: this is more than a tenth of the tile's { $side }. Type by how much, not a size, and check the unit.
+# Who has what in hand at the saw
+saw-others-have-the-rest = Others have the rest in hand. What is cut shows here.
+cut-held = in hand: { $who }, { $when }
+cut-in-your-hand = in your hand
+cut-take-it = Keep this one for me
+cut-let-go = Leave it to others
+cut-take-refused-title = { $piece } is not yours to cut
+cut-refused-held = { $who } has had { $piece } in hand since { $when }. { $next } is next for you.
+cut-refused-held-last = { $who } has had { $piece } in hand since { $when }. Nothing else can be cut now.

@@ -39,6 +39,8 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/walls/draw", post(walls::draw))
         .route("/jobs/{job}/walls/{wall}", get(walls::show).post(walls::save))
         .route("/jobs/{job}/walls/{wall}/rough-in", get(rough_in::show).post(rough_in::take))
+        .route("/jobs/{job}/cuts/{piece}/take", post(cuts::take))
+        .route("/jobs/{job}/cuts/{piece}/let-go", post(cuts::let_go))
         .route("/static/{name}", get(assets::file))
         .fallback(|| async { PageError::NotFound });
     guard::guarded(routes, &app).with_state(app)

@@ -147,3 +147,13 @@ pub fn product(job: &JobId, stage: StageKind) -> String {
 pub fn log(job: &JobId) -> String {
     format!("/jobs/{job}/log")
 }
+
+/// Takes a piece in hand at the saw.
+pub fn take_in_hand(job: &JobId, piece: &str) -> String {
+    format!("{}/take", cut(job, piece))
+}
+
+/// Lets go of a piece in hand.
+pub fn let_go(job: &JobId, piece: &str) -> String {
+    format!("{}/let-go", cut(job, piece))
+}

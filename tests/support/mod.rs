@@ -10,9 +10,11 @@ use axum::body::Body;
 use axum::http::{Request, StatusCode, header};
 use coursebook::app::App;
 use coursebook::clock::Clock;
-use coursebook::store::{OpenError, Store};
+use coursebook::store::{self, OpenError, Store};
 use coursebook::web::{Hosts, router};
 use scraper::{Html, Selector};
+use sqlx::sqlite::SqliteConnectOptions;
+use sqlx::{ConnectOptions, Connection};
 use tempfile::TempDir;
 use tower::ServiceExt;
 use trade::cure::{BootId, Instant, Span, Stamp, WallClock};
@@ -83,6 +85,39 @@ impl Crew {
         folder
     }
 
+    /// Another person of the crew on a device of their own, as the store knows them.
+    pub async fn joined(&self, name: &str) -> store::Crew {
+        let by = store::Crew {
+            lead: store::Person { id: store::PersonId::random(), name: name.to_owned() },
+            device: store::DeviceId::random(),
+        };
+        let database = self.folder.path().join("coursebook.db");
+        let options = SqliteConnectOptions::new().filename(database).foreign_keys(true);
+        let mut connection = options.connect().await.unwrap();
+        sqlx::query("INSERT INTO person (id, name, role, made) VALUES (?, ?, 'helper', ?)")
+            .bind(&by.lead.id)
+            .bind(name)
+            .bind(START + 1)
+            .execute(&mut connection)
+            .await
+            .unwrap();
+        sqlx::query("INSERT INTO device (id, name, made) VALUES (?, ?, ?)")
+            .bind(&by.device)
+            .bind(name)
+            .bind(START + 1)
+            .execute(&mut connection)
+            .await
+            .unwrap();
+        connection.close().await.unwrap();
+        by
+    }
+
+    /// From now on this person's device asks.
+    pub fn hand_to(&mut self, by: &store::Crew) {
+        self.app.crew = by.clone();
+        self.router = router(self.app.clone());
+    }
+
     /// Lets time pass on both clocks.
     pub fn pass(&self, span: Span) {
         let mut time = self.time.lock().unwrap();
@@ -99,7 +134,7 @@ impl Crew {
 
     /// Sends a form from a page of ours, with a key of its own.
     pub async fn post(&self, address: &str, fields: &[(&str, &str)]) -> Page {
-        let key = coursebook::store::random_name();
+        let key = store::random_name();
         self.post_with_key(address, &key, fields).await
     }
 

@@ -1,5 +1,6 @@
 //! The saw: what to cut next, from what and how, and what has been cut.
 
+mod hands;
 mod operation;
 mod page;
 mod saw;
@@ -13,6 +14,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::place::PieceId;
 
+use self::hands::Hands;
 use self::page::{NothingYet, View};
 pub use self::saw::{Entry, Left, Saw, written};
 
@@ -29,6 +31,10 @@ use crate::store::{EventId, JobHead, JobId, NewCut};
 pub struct Pressed {
     print: String,
 }
+
+/// What "Leave it to others" sends: nothing but its key.
+#[derive(serde::Deserialize)]
+pub struct LetGo {}
 
 /// What "Not cut after all" sends: which entry it takes back.
 #[derive(serde::Deserialize)]
@@ -66,10 +72,13 @@ pub async fn cut(
     let was = yard.saw.entry(&piece).ok_or(PageError::NotFound)?.would_be.clone();
     let new = NewCut { key: sent.key, job: job.clone(), piece: piece.clone(), was };
     let (planned, asked, print) = (Arc::clone(&yard.saw.planned), piece.clone(), sent.typed.print);
+    let device = app.crew.device.clone();
     let outcome = app
         .store
-        .append_cut(new, app.crew.clone(), move |cuts| {
-            Saw::new(planned, cuts.to_vec()).may_cut(&asked, &print)
+        .append_cut(new, app.crew.clone(), move |cuts, claims| {
+            let (saw, hands) = (Saw::new(planned, cuts.to_vec()), Hands::new(device, claims.to_vec()));
+            saw.may_cut(&asked, &print, &hands)?;
+            Ok(saw.next_after(&asked, &hands).map(|next| saw.piece(next).id.clone()))
         })
         .await?;
     match outcome {
@@ -79,6 +88,43 @@ pub async fn cut(
             refused(page(&View::new(&app, &head, &yard).no_cut(&piece, &why))?)
         }
     }
+}
+
+/// Puts a piece into the hand of this device, where it can be cut and nobody else has it.
+pub async fn take(
+    State(app): State<App>,
+    Path((job, piece)): Path<(JobId, String)>,
+    sent: Sent<Pressed>,
+) -> Result<Response, PageError> {
+    let (_, yard) = find(&app, &job).await?;
+    let piece = PieceId(piece);
+    yard.saw.entry(&piece).ok_or(PageError::NotFound)?;
+    let (planned, asked, print) = (Arc::clone(&yard.saw.planned), piece.clone(), sent.typed.print);
+    let device = app.crew.device.clone();
+    let outcome = app
+        .store
+        .take_in_hand(sent.key, job.clone(), piece.clone(), app.crew.clone(), move |cuts, claims| {
+            let hands = Hands::new(device, claims.to_vec());
+            Saw::new(planned, cuts.to_vec()).may_cut(&asked, &print, &hands)
+        })
+        .await?;
+    match outcome {
+        Ok(()) => Ok(to_the_saw(&job)),
+        Err(why) => {
+            let (head, yard) = find(&app, &job).await?;
+            refused(page(&View::new(&app, &head, &yard).not_taken(&piece, &why))?)
+        }
+    }
+}
+
+/// Lets go of a piece.
+pub async fn let_go(
+    State(app): State<App>,
+    Path((job, piece)): Path<(JobId, String)>,
+    sent: Sent<LetGo>,
+) -> Result<Response, PageError> {
+    app.store.let_go(sent.key, job.clone(), PieceId(piece), app.crew.clone()).await?;
+    Ok(to_the_saw(&job))
 }
 
 /// Takes a cut back.

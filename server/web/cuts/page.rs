@@ -13,7 +13,8 @@ use super::yard::Yard;
 use crate::app::App;
 use crate::output::cut_drawing::{CutDrawing, Leave};
 use crate::output::place_drawing::place_drawing;
-use crate::store::{CutRecord, JobHead};
+use crate::store::{Claim, CutRecord, JobHead};
+use crate::texts::Said;
 use crate::web::page::{Frame, Here};
 use crate::web::times::Times;
 use crate::web::urls;
@@ -74,6 +75,8 @@ struct Sheet {
     done: Option<String>,
     look: Option<String>,
     wait: Option<Wait>,
+    /// Whose hand it is in; nothing while one device cuts alone.
+    hand: Option<Hand>,
     at_saw: Option<AtSaw>,
     cut: Option<CutForm>,
     back: Option<BackForm>,
@@ -94,6 +97,16 @@ struct Wait {
     says: String,
     url: String,
     words: String,
+}
+
+/// A piece that several might take up.
+enum Hand {
+    /// Nobody has it: the address that takes it.
+    Free(String),
+    /// This device has it: the address that lets it go.
+    Own(String),
+    /// Who else has it, in words.
+    Other(String),
 }
 
 struct CutForm {
@@ -164,7 +177,11 @@ impl<'a> View<'a> {
         let done = saw.entries.iter().filter(|entry| entry.cut.is_some()).count();
         let tiles = saw.entries.iter().filter(|entry| entry.cut.is_none());
         let tiles = tiles.filter(|entry| matches!(&entry.step, Some(step) if step.take == Take::WholeTile));
-        let finished = if all == 0 { "saw-none" } else { "saw-all-cut" };
+        let finished = match all {
+            0 => "saw-none",
+            _ if done == all => "saw-all-cut",
+            _ => "saw-others-have-the-rest",
+        };
         let last = saw.last_cut().map(|record| Last {
             says: texts.say_with(
                 "saw-last",
@@ -179,7 +196,7 @@ impl<'a> View<'a> {
         SawPage {
             progress: texts.say_with("saw-progress", &[("done", &done), ("all", &all)]),
             tiles: texts.say_with("saw-tiles", &[("count", &tiles.count())]),
-            sheet: saw.next().map(|entry| self.sheet(entry)),
+            sheet: saw.next(&self.yard.hands).map(|entry| self.sheet(entry)),
             finished: texts.say(finished),
             last,
             walls: self.walls(),
@@ -200,10 +217,31 @@ impl<'a> View<'a> {
         }
     }
 
+    /// Why a piece is not taken in hand.
+    pub fn not_taken(&self, piece: &PieceId, why: &NoCut) -> Refused {
+        self.because("cut-take-refused-title", piece, why)
+    }
+
     /// Why a cut is not kept.
     pub fn no_cut(&self, piece: &PieceId, why: &NoCut) -> Refused {
-        let texts = &self.app.texts;
+        self.because("cut-refused-title", piece, why)
+    }
+
+    fn because(&self, title: &str, piece: &PieceId, why: &NoCut) -> Refused {
+        let (texts, saw) = (&self.app.texts, self.saw_state());
         let (says, about) = match why {
+            NoCut::InHand(claim) => {
+                let (who, when) = (self.yard.log.name(&claim.person).to_owned(), self.times.at(claim.taken));
+                let next = saw.next(&self.yard.hands).map(|entry| &saw.piece(entry).id);
+                let held = [("piece", &piece.0 as &dyn Said), ("who", &who), ("when", &when)];
+                match next {
+                    Some(next) => {
+                        let held = held.into_iter().chain([("next", &next.0 as &dyn Said)]);
+                        (texts.say_with("cut-refused-held", &held.collect::<Vec<_>>()), next)
+                    }
+                    None => (texts.say_with("cut-refused-held-last", &held), piece),
+                }
+            }
             NoCut::AlreadyCut(record) => {
                 let who = self.who(record);
                 let when = self.times.at(record.at);
@@ -227,7 +265,7 @@ impl<'a> View<'a> {
             }
             NoCut::PlanChanged => (texts.say_with("cut-refused-plan", &[("piece", &piece.0)]), piece),
         };
-        self.refused("cut-refused-title", piece, says, about)
+        self.refused(title, piece, says, about)
     }
 
     /// Why a cut is not taken back.
@@ -266,7 +304,8 @@ impl<'a> View<'a> {
         let piece = saw.piece(entry);
         let first = measure_first(&saw.planned.job, &saw.planned.option.pieces, piece);
         let fits = entry.fits(self.head.unit).unwrap_or(Fits::AsPlanned);
-        let may_cut = entry.cut.is_none() && entry.after.is_none();
+        let free = self.yard.hands.others(&piece.id).is_none();
+        let may_cut = entry.cut.is_none() && entry.after.is_none() && free;
         let cut = may_cut.then(|| CutForm { url: urls::cut(job, &piece.id.0), print: entry.print() });
         Sheet {
             label: piece.id.0.clone(),
@@ -277,10 +316,28 @@ impl<'a> View<'a> {
             done: entry.cut.as_ref().map(|record| self.done(record)),
             look: self.look(entry),
             wait: entry.after.as_ref().filter(|_| entry.cut.is_none()).map(|before| self.wait(entry, before)),
+            hand: self.hand(entry, piece),
             at_saw: entry.step.as_ref().map(|step| self.at_saw(entry, piece, &step.upright())),
             cut,
             back: entry.cut.as_ref().map(|record| self.back(record, fits)),
         }
+    }
+
+    fn hand(&self, entry: &Entry, piece: &Piece) -> Option<Hand> {
+        let (hands, job) = (&self.yard.hands, &self.head.id);
+        if entry.cut.is_some() || !self.yard.several_cut() {
+            return None;
+        }
+        match (hands.others(&piece.id), hands.own()) {
+            (Some(claim), _) => Some(Hand::Other(self.held(claim))),
+            (None, Some(own)) if own.piece == piece.id => Some(Hand::Own(urls::let_go(job, &piece.id.0))),
+            (None, _) => entry.after.is_none().then(|| Hand::Free(urls::take_in_hand(job, &piece.id.0))),
+        }
+    }
+
+    fn held(&self, claim: &Claim) -> String {
+        let (who, when) = (self.yard.log.name(&claim.person).to_owned(), self.times.at(claim.taken));
+        self.app.texts.say_with("cut-held", &[("who", &who), ("when", &when)])
     }
 
     fn at_saw(&self, entry: &Entry, piece: &Piece, step: &Step) -> AtSaw {
@@ -397,7 +454,7 @@ impl<'a> View<'a> {
 
     fn walls(&self) -> Vec<WallQueue> {
         let saw = self.saw_state();
-        let next = saw.next().map(|entry| &saw.piece(entry).id);
+        let next = saw.next(&self.yard.hands).map(|entry| &saw.piece(entry).id);
         let mut walls: Vec<WallQueue> = Vec::new();
         let mut here: Option<&SurfaceId> = None;
         for entry in &saw.entries {
@@ -428,6 +485,7 @@ impl<'a> View<'a> {
             (Some(_), Some(look)) => ("look", look),
             (Some(record), None) => ("done", self.done(record)),
             (None, _) if is_next => ("ready", texts.say("saw-next")),
+            (None, _) if let Some(claim) = self.yard.hands.others(&piece.id) => ("none", self.held(claim)),
             (None, _) => ("none", texts.say("saw-to-do")),
         };
         let size = self.words.size(entry.would_be.width, entry.would_be.height);

@@ -9,7 +9,8 @@ use trade::measure::{Length, Rounding, TileId, Unit};
 use trade::offcut::{Axis, Label, Plan, Problem, Progress, Step, Stock, queue};
 use trade::place::{Hole, Piece, PieceId};
 
-use crate::store::{CutRecord, EventId, WasCut};
+use super::hands::Hands;
+use crate::store::{Claim, CutRecord, EventId, WasCut};
 use crate::work::Planned;
 
 /// The saw as it stands by one plan and one log.
@@ -68,6 +69,8 @@ pub enum NoCut {
     AlreadyCut(Box<CutRecord>),
     /// Another piece has to be cut from the same tile first.
     After(PieceId),
+    /// Somebody else has it in hand.
+    InHand(Box<Claim>),
     /// The plan is no longer the one that the page was drawn from.
     PlanChanged,
 }
@@ -131,9 +134,24 @@ impl Saw {
         self.entries.iter().find(|entry| self.piece(entry).id == *id)
     }
 
-    /// What to cut next.
-    pub fn next(&self) -> Option<&Entry> {
-        self.entries.iter().find(|entry| entry.cut.is_none() && entry.after.is_none())
+    /// What these hands cut next: what they hold, or else the first that can be cut and nobody holds.
+    pub fn next(&self, hands: &Hands) -> Option<&Entry> {
+        let held = hands.own().and_then(|claim| self.entry(&claim.piece));
+        held.filter(|entry| entry.is_ready()).or_else(|| self.first_ready(hands, Entry::is_ready))
+    }
+
+    /// What these hands take up once they have cut `cut`.
+    pub fn next_after(&self, cut: &PieceId, hands: &Hands) -> Option<&Entry> {
+        let frees = |entry: &Entry| {
+            entry.cut.is_none()
+                && self.piece(entry).id != *cut
+                && entry.after.as_ref().is_none_or(|before| before == cut)
+        };
+        self.first_ready(hands, frees)
+    }
+
+    fn first_ready(&self, hands: &Hands, ready: impl Fn(&Entry) -> bool) -> Option<&Entry> {
+        self.entries.iter().find(|entry| ready(entry) && hands.others(&self.piece(entry).id).is_none())
     }
 
     /// The cut made last.
@@ -141,14 +159,17 @@ impl Saw {
         self.records.last()
     }
 
-    /// Whether a piece may be cut now, by a page that showed `print`.
-    pub fn may_cut(&self, id: &PieceId, print: &str) -> Result<(), NoCut> {
+    /// Whether a piece may be cut now, by a page that showed `print` to these hands.
+    pub fn may_cut(&self, id: &PieceId, print: &str, hands: &Hands) -> Result<(), NoCut> {
         let entry = self.entry(id).ok_or(NoCut::PlanChanged)?;
         if let Some(record) = &entry.cut {
             return Err(NoCut::AlreadyCut(Box::new(record.clone())));
         }
         if entry.print() != print {
             return Err(NoCut::PlanChanged);
+        }
+        if let Some(claim) = hands.others(id) {
+            return Err(NoCut::InHand(Box::new(claim.clone())));
         }
         entry.after.clone().map_or(Ok(()), |before| Err(NoCut::After(before)))
     }
@@ -172,6 +193,11 @@ impl Saw {
 }
 
 impl Entry {
+    /// It is not cut, and can be.
+    fn is_ready(&self) -> bool {
+        self.cut.is_none() && self.after.is_none()
+    }
+
     /// Stands for all that the page of this piece says: a press on a page of another plan is told by it.
     pub fn print(&self) -> String {
         format!("{}-{}", self.would_be.stock_print, self.would_be.shape)

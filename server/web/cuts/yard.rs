@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::hands::Hands;
 use super::saw::Saw;
 use crate::app::App;
 use crate::store::{CutLog, JobHead, JobId};
@@ -11,6 +12,7 @@ use crate::web::error::PageError;
 pub struct Yard {
     pub saw: Saw,
     pub log: CutLog,
+    pub hands: Hands,
 }
 
 impl Yard {
@@ -21,6 +23,11 @@ impl Yard {
         let log = app.store.cut_log(job).await?;
         let Ok(planned) = app.work.plan(&stored).await else { return Ok((head, None)) };
         let saw = Saw::new(Arc::clone(&planned), log.records.clone());
-        Ok((head, Some(Self { saw, log })))
+        let hands = Hands::new(app.crew.device.clone(), log.claims.clone());
+        Ok((head, Some(Self { saw, log, hands })))
+    }
+    /// Whether more than one device cuts: only then is it said who has what in hand.
+    pub fn several_cut(&self) -> bool {
+        self.hands.several() || self.log.records.iter().any(|record| !self.hands.is_own(&record.device))
     }
 }

@@ -1,0 +1,149 @@
+//! Who has which piece in hand at the saw, so that no two cut the same one.
+
+use sqlx::SqliteConnection;
+use trade::cure::{Instant, Span};
+use trade::place::PieceId;
+
+use super::{Crew, CutRecord, DeviceId, EventKey, JobId, PersonId, Store, StoreError, form_key};
+
+/// How long a piece stays in the hand of whoever took it: long enough for the slowest cut and a walk to the wall,
+/// short enough that a phone left behind holds nobody up.
+pub const CLAIM_HOLDS: Span = Span::from_minutes(30);
+
+/// One piece in hand.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Claim {
+    pub piece: PieceId,
+    pub device: DeviceId,
+    pub person: PersonId,
+    pub taken: Instant,
+}
+
+impl Store {
+    /// Puts a piece into the hand of a device, in place of what it had in hand, once `allowed` has looked at the
+    /// cuts and at what others have in hand, all in one transaction.
+    pub async fn take_in_hand<R: Send + 'static>(
+        &self,
+        key: EventKey,
+        job: JobId,
+        piece: PieceId,
+        by: Crew,
+        allowed: impl FnOnce(&[CutRecord], &[Claim]) -> Result<(), R> + Send + 'static,
+    ) -> Result<Result<(), R>, StoreError> {
+        self.write(|store| async move {
+            let mut transaction = store.begin().await?;
+            if form_key::answered(&mut transaction, &key).await?.is_some() {
+                return Ok(Ok(()));
+            }
+            let now = store.clock.now();
+            let cuts = super::cut::of_job(&mut transaction, &job).await?;
+            if let Err(refusal) = allowed(&cuts, &holding(&mut transaction, &job, now).await?) {
+                return Ok(Err(refusal));
+            }
+            put(&mut transaction, &job, &piece, &by, now).await?;
+            form_key::answer(&mut transaction, &key, &piece.0, now.millis()).await?;
+            transaction.commit().await?;
+            Ok(Ok(()))
+        })
+        .await
+    }
+
+    /// Lets go of a piece; nothing happens where the device has not got it in hand.
+    pub async fn let_go(
+        &self,
+        key: EventKey,
+        job: JobId,
+        piece: PieceId,
+        by: Crew,
+    ) -> Result<(), StoreError> {
+        self.write(|store| async move {
+            let mut transaction = store.begin().await?;
+            if form_key::answered(&mut transaction, &key).await?.is_some() {
+                return Ok(());
+            }
+            sqlx::query!(
+                "DELETE FROM claim WHERE job = ? AND piece = ? AND device = ?",
+                job,
+                piece.0,
+                by.device
+            )
+            .execute(&mut *transaction)
+            .await?;
+            form_key::answer(&mut transaction, &key, &piece.0, store.clock.now().millis()).await?;
+            transaction.commit().await?;
+            Ok(())
+        })
+        .await
+    }
+}
+
+/// What is in anybody's hand, by piece. A moment that lies too far ahead was told by a clock set back since, and
+/// holds no more than one too long ago.
+pub(super) async fn holding(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+    now: Instant,
+) -> Result<Vec<Claim>, StoreError> {
+    let (earliest, latest) = ((now - CLAIM_HOLDS).millis(), (now + CLAIM_HOLDS).millis());
+    let rows = sqlx::query!(
+        "SELECT piece, device, person, taken FROM claim WHERE job = ? AND taken > ? AND taken < ? ORDER BY piece",
+        job,
+        earliest,
+        latest
+    )
+    .fetch_all(connection)
+    .await?;
+    let claims = rows.into_iter().map(|row| Claim {
+        piece: PieceId(row.piece),
+        device: row.device.into(),
+        person: row.person.into(),
+        taken: Instant::from_millis(row.taken),
+    });
+    Ok(claims.collect())
+}
+
+/// The piece is in this hand and no other, and nothing else is in it.
+pub(super) async fn put(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+    piece: &PieceId,
+    by: &Crew,
+    now: Instant,
+) -> Result<(), StoreError> {
+    empty_hand(connection, job, by).await?;
+    gone(connection, job, piece).await?;
+    let taken = now.millis();
+    sqlx::query!(
+        "INSERT INTO claim (job, piece, device, person, taken) VALUES (?, ?, ?, ?, ?)",
+        job,
+        piece.0,
+        by.device,
+        by.lead.id,
+        taken
+    )
+    .execute(connection)
+    .await?;
+    Ok(())
+}
+
+/// A device has nothing in hand.
+pub(super) async fn empty_hand(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+    by: &Crew,
+) -> Result<(), StoreError> {
+    sqlx::query!("DELETE FROM claim WHERE job = ? AND device = ?", job, by.device)
+        .execute(connection)
+        .await?;
+    Ok(())
+}
+
+/// A piece is in nobody's hand.
+pub(super) async fn gone(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+    piece: &PieceId,
+) -> Result<(), StoreError> {
+    sqlx::query!("DELETE FROM claim WHERE job = ? AND piece = ?", job, piece.0).execute(connection).await?;
+    Ok(())
+}
