@@ -457,3 +457,104 @@ async fn a_cut_taken_back_is_in_the_hand_that_took_it_back() {
     yard.crew.hand_to(&helper);
     assert_ne!(yard.in_hand().await, piece);
 }
+
+impl Yard {
+    /// Says on a piece's own page that it broke.
+    async fn broke(&self, piece: &str) -> Page {
+        let page = self.piece(piece).await;
+        let (print, entry) = (
+            page.attribute(".cut-broke input[name=print]", "value"),
+            page.attribute(".cut-broke input[name=entry]", "value"),
+        );
+        let fields = [("print", print.as_str()), ("entry", entry.as_str())];
+        self.crew.post(&self.at(&format!("/{piece}/broke")), &fields).await
+    }
+
+    /// How many whole tiles are still to be taken to the saw.
+    async fn tiles(&self) -> usize {
+        let says = self.saw().await.text(".saw-progress span");
+        says.split(' ').next().and_then(|count| count.parse().ok()).unwrap_or_default()
+    }
+}
+
+#[tokio::test]
+async fn a_piece_that_breaks_costs_one_tile_and_all_the_rest_can_still_be_cut() {
+    let yard = Yard::new().await;
+    let (all, tiles) = (yard.saw().await.texts("#queue .list a").len(), yard.tiles().await);
+    let (first, second) = yard.pair().await;
+    yard.cut(&first).await;
+    let before = yard.piece(&second).await.text(".cut-take");
+    yard.broke(&second).await.leads_to();
+    let page = yard.saw().await;
+    assert!(page.text(".saw-lost p").starts_with(&format!("Broken: {second}, lead, Tue 3:40 pm.")));
+    assert!(page.text(".saw-spares").starts_with("1 tile broken."), "{}", page.text(".saw-spares"));
+    assert!(page.text(".saw-progress strong").starts_with("Cut 1 of "), "what was cut of it stays cut");
+    assert_ne!(yard.piece(&second).await.text(".cut-take"), before);
+    assert_eq!(yard.piece(&second).await.text(".cut-take"), "Take a whole tile");
+    assert_eq!(yard.tiles().await, tiles, "one less for the first, and one more for what broke");
+    yard.cut_next(all - 1).await;
+    assert_eq!(yard.saw().await.text(".empty"), "All of them are cut.");
+}
+
+#[tokio::test]
+async fn a_piece_that_breaks_after_it_was_cut_is_to_be_cut_again_and_can_be_found_whole_after_all() {
+    let yard = Yard::new().await;
+    let piece = yard.in_hand().await;
+    yard.cut(&piece).await;
+    yard.broke(&piece).await.leads_to();
+    let yard = yard.restarted().await;
+    let page = yard.saw().await;
+    assert!(page.text(".saw-progress strong").starts_with("Cut 0 of "));
+    assert_eq!(page.text(".cut-label"), piece);
+    let address = page.attribute(".saw-lost form", "action");
+    let entry = page.attribute(".saw-lost input[name=entry]", "value");
+    yard.crew.post(&address, &[("entry", &entry)]).await.leads_to();
+    let page = yard.saw().await;
+    assert!(page.texts(".saw-lost").is_empty());
+    assert!(page.text(".saw-progress strong").starts_with("Cut 1 of "), "the cut stands again");
+
+    yard.broke(&piece).await.leads_to();
+    yard.cut(&piece).await;
+    let entry = yard.saw().await.attribute(".saw-lost input[name=entry]", "value");
+    let refused = yard.crew.post(&address, &[("entry", &entry)]).await;
+    assert_eq!(refused.status, StatusCode::CONFLICT);
+    assert!(refused.text(".refusal").starts_with(&format!("{piece} was cut since")));
+    // The tile that took its place can break as well.
+    yard.broke(&piece).await.leads_to();
+    assert!(yard.saw().await.text(".saw-spares").starts_with("2 tiles broken."));
+    yard.cut(&piece).await;
+}
+
+#[tokio::test]
+async fn spares_are_counted_in_whole_boxes() {
+    let yard = Yard::new().await;
+    let typed = [("tile-0-box", "1000")];
+    yard.crew.send_sheet(&yard.job, &typed).await.leads_to();
+    let spares = async || {
+        let says = yard.saw().await.text(".saw-spares");
+        says.split_once(", ").unwrap().1.split(' ').next().unwrap().parse::<usize>().unwrap()
+    };
+    let before = spares().await;
+    let piece = yard.in_hand().await;
+    yard.broke(&piece).await.leads_to();
+    assert_eq!(spares().await, before - 1);
+    yard.cut(&piece).await;
+    assert_eq!(spares().await, before - 1);
+    yard.crew.send_sheet(&yard.job, &[("tile-0-box", "1")]).await.leads_to();
+    let says = yard.saw().await.text(".saw-spares");
+    assert_eq!(says, "1 tile broken. 1 tile more than whole boxes hold: it has to be bought");
+}
+
+#[tokio::test]
+async fn a_piece_that_no_longer_fits_does_not_count_as_cut() {
+    let yard = Yard::new().await;
+    let all = yard.saw().await.texts("#queue .list a").len();
+    yard.cut_next(all).await;
+    yard.measure_back_wall("1518").await;
+    let page = yard.saw().await;
+    let misfits = page.texts("#queue .state.look").len();
+    assert!(misfits > 0);
+    let all = page.texts("#queue .list a").len();
+    let uncut = page.texts("#queue .state.none, #queue .state.ready").len();
+    assert_eq!(page.text(".saw-progress strong"), format!("Cut {} of {all}", all - misfits - uncut));
+}

@@ -2,7 +2,7 @@
 
 use coursebook::clock::Clock;
 use coursebook::store::{
-    Appended, Claim, CutRecord, EventKey, JobId, NewEvent, NewJob, OpenError, Store, StoreError,
+    Appended, Claim, EventKey, JobId, NewEvent, NewJob, OpenError, Sawn, Store, StoreError,
 };
 use trade::measure::Unit;
 use trade::place::PieceId;
@@ -90,7 +90,7 @@ async fn of_two_who_reach_for_one_piece_at_once_one_gets_it() {
     let (job, lead, helper) = (job(&crew).await, crew.app.crew.clone(), crew.joined("Ines").await);
     let reach = |by: &coursebook::store::Crew| {
         let own = by.device.clone();
-        let free = move |_: &[CutRecord], claims: &[Claim]| {
+        let free = move |_: &Sawn, claims: &[Claim]| {
             if claims.iter().any(|claim| claim.device != own) { Err("taken") } else { Ok(()) }
         };
         let piece = PieceId("A1-1".to_owned());
@@ -110,7 +110,7 @@ async fn a_device_has_one_piece_in_hand_and_lets_go_of_its_own_alone() {
     let store = &crew.app.store;
     let (first, second) = (PieceId("A1-1".to_owned()), PieceId("A1-2".to_owned()));
     for piece in [&first, &second] {
-        let free = |_: &[CutRecord], _: &[Claim]| Ok::<(), ()>(());
+        let free = |_: &Sawn, _: &[Claim]| Ok::<(), ()>(());
         let taken = store.take_in_hand(EventKey::random(), job.clone(), piece.clone(), lead.clone(), free);
         taken.await.unwrap().unwrap();
     }

@@ -4,7 +4,7 @@ use sqlx::SqliteConnection;
 use trade::cure::{Instant, Span};
 use trade::place::PieceId;
 
-use super::{Crew, CutRecord, DeviceId, EventKey, JobId, PersonId, Store, StoreError, form_key};
+use super::{Crew, DeviceId, EventKey, JobId, PersonId, Sawn, Store, StoreError, form_key};
 
 /// How long a piece stays in the hand of whoever took it: long enough for the slowest cut and a walk to the wall,
 /// short enough that a phone left behind holds nobody up.
@@ -28,7 +28,7 @@ impl Store {
         job: JobId,
         piece: PieceId,
         by: Crew,
-        allowed: impl FnOnce(&[CutRecord], &[Claim]) -> Result<(), R> + Send + 'static,
+        allowed: impl FnOnce(&Sawn, &[Claim]) -> Result<(), R> + Send + 'static,
     ) -> Result<Result<(), R>, StoreError> {
         self.write(|store| async move {
             let mut transaction = store.begin().await?;
@@ -36,8 +36,8 @@ impl Store {
                 return Ok(Ok(()));
             }
             let now = store.clock.now();
-            let cuts = super::cut::of_job(&mut transaction, &job).await?;
-            if let Err(refusal) = allowed(&cuts, &holding(&mut transaction, &job, now).await?) {
+            let sawn = super::cut::of_job(&mut transaction, &job).await?;
+            if let Err(refusal) = allowed(&sawn, &holding(&mut transaction, &job, now).await?) {
                 return Ok(Err(refusal));
             }
             put(&mut transaction, &job, &piece, &by, now).await?;

@@ -20,16 +20,30 @@ pub const CUT: &str = "cut";
 /// The kind of an entry that takes a cut back.
 pub const NOT_CUT: &str = "not-cut";
 
-/// The cuts of a job that stand, oldest first, and who made them.
+/// The kind of a tile that broke at the saw or after; it takes back the cut of the piece, where there was one.
+pub const BROKE: &str = "broke";
+
+/// The kind of an entry that takes back that a tile broke.
+pub const NOT_BROKE: &str = "not-broke";
+
+/// What was done at the saw and stands, oldest first.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Sawn {
+    pub records: Vec<CutRecord>,
+    /// Tiles that broke, each with the piece that was to come of it.
+    pub losses: Vec<CutRecord>,
+}
+
+/// What was done at the saw, what is in anybody's hand, and what people are called.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct CutLog {
-    pub records: Vec<CutRecord>,
+    pub sawn: Sawn,
     /// What is in anybody's hand.
     pub claims: Vec<Claim>,
     names: BTreeMap<PersonId, String>,
 }
 
-/// One cut that stands.
+/// One cut or loss that stands.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct CutRecord {
     pub event: EventId,
@@ -74,6 +88,23 @@ struct Detail {
     stock_print: String,
 }
 
+impl NewCut {
+    fn event(self, kind: &str, supersedes: Option<EventId>) -> Result<NewEvent, StoreError> {
+        let Self { key, job, piece, was } = self;
+        let detail = Detail {
+            tile: was.tile.0,
+            width: was.width.units(),
+            height: was.height.units(),
+            shape: was.shape,
+            stock: was.stock,
+            stock_print: was.stock_print,
+        };
+        let detail =
+            serde_json::to_string(&detail).map_err(|error| StoreError::Unreadable(error.to_string()))?;
+        Ok(NewEvent { key, job, part: piece.0, kind: kind.to_owned(), detail, happened: None, supersedes })
+    }
+}
+
 impl CutLog {
     /// Who made a cut.
     pub fn author(&self, record: &CutRecord) -> &str {
@@ -90,10 +121,10 @@ impl Store {
     /// The cuts of a job that stand.
     pub async fn cut_log(&self, job: &JobId) -> Result<CutLog, StoreError> {
         let mut transaction = self.readers.begin().await?;
-        let records = of_job(&mut transaction, job).await?;
+        let sawn = of_job(&mut transaction, job).await?;
         let claims = claim::holding(&mut transaction, job, self.clock.now()).await?;
         let names = super::people::names(&mut transaction).await?;
-        Ok(CutLog { records, claims, names })
+        Ok(CutLog { sawn, claims, names })
     }
 
     /// Keeps a cut once `allowed` has looked at the cuts and at what is in anybody's hand as they stand, and puts
@@ -102,36 +133,37 @@ impl Store {
         &self,
         new: NewCut,
         by: Crew,
-        allowed: impl FnOnce(&[CutRecord], &[Claim]) -> Result<Option<PieceId>, R> + Send + 'static,
+        allowed: impl FnOnce(&Sawn, &[Claim]) -> Result<Option<PieceId>, R> + Send + 'static,
     ) -> Result<Result<Appended, R>, StoreError> {
-        let NewCut { key, job, piece, was } = new;
-        let detail = Detail {
-            tile: was.tile.0,
-            width: was.width.units(),
-            height: was.height.units(),
-            shape: was.shape,
-            stock: was.stock,
-            stock_print: was.stock_print,
-        };
-        let detail =
-            serde_json::to_string(&detail).map_err(|error| StoreError::Unreadable(error.to_string()))?;
-        let kind = CUT.to_owned();
-        let new = NewEvent { key, job, part: piece.0, kind, detail, happened: None, supersedes: None };
-        self.append_in_hand(new, by, allowed).await
+        self.append_in_hand(new.event(CUT, None)?, by, allowed).await
     }
 
-    /// Takes a cut back once `allowed` has looked at the cuts as they stand, both in one transaction. The piece is
-    /// then in the hand that took it back.
+    /// Keeps that a tile broke, with the cut of the piece that it takes back, once `allowed` has looked. The hand is
+    /// empty after.
+    pub async fn append_loss<R: Send + 'static>(
+        &self,
+        new: NewCut,
+        takes_back: Option<EventId>,
+        by: Crew,
+        allowed: impl FnOnce(&Sawn, &[Claim]) -> Result<(), R> + Send + 'static,
+    ) -> Result<Result<Appended, R>, StoreError> {
+        let look = move |sawn: &Sawn, claims: &[Claim]| allowed(sawn, claims).map(|()| None);
+        self.append_in_hand(new.event(BROKE, takes_back)?, by, look).await
+    }
+
+    /// Takes a cut or a loss back, as `kind` says, once `allowed` has looked at the cuts as they stand, both in one
+    /// transaction. The piece is then in the hand that took it back.
     pub async fn take_back_cut<R: Send + 'static>(
         &self,
+        kind: &'static str,
         key: EventKey,
         job: JobId,
         cut: (PieceId, EventId),
         by: Crew,
-        allowed: impl FnOnce(&[CutRecord]) -> Result<(), R> + Send + 'static,
+        allowed: impl FnOnce(&Sawn) -> Result<(), R> + Send + 'static,
     ) -> Result<Result<Appended, R>, StoreError> {
         let (piece, event) = cut;
-        let (kind, detail) = (NOT_CUT.to_owned(), "{}".to_owned());
+        let (kind, detail) = (kind.to_owned(), "{}".to_owned());
         let supersedes = Some(event);
         let part = piece.0.clone();
         let new = NewEvent { key, job, part, kind, detail, happened: None, supersedes };
@@ -143,7 +175,7 @@ impl Store {
         &self,
         new: NewEvent,
         by: Crew,
-        allowed: impl FnOnce(&[CutRecord], &[Claim]) -> Result<Option<PieceId>, R> + Send + 'static,
+        allowed: impl FnOnce(&Sawn, &[Claim]) -> Result<Option<PieceId>, R> + Send + 'static,
     ) -> Result<Result<Appended, R>, StoreError> {
         self.write(|store| async move {
             let mut transaction = store.begin().await?;
@@ -172,20 +204,30 @@ impl Store {
     }
 }
 
-/// The cuts of a job that stand, oldest first.
-pub(super) async fn of_job(
-    connection: &mut SqliteConnection,
-    job: &JobId,
-) -> Result<Vec<CutRecord>, StoreError> {
+/// What stands of a job's log at the saw.
+pub(super) async fn of_job(connection: &mut SqliteConnection, job: &JobId) -> Result<Sawn, StoreError> {
     standing(&super::event::of_job(connection, job).await?)
 }
 
-/// The cuts that no later entry takes back.
-fn standing(events: &[Event]) -> Result<Vec<CutRecord>, StoreError> {
-    let superseded: BTreeSet<&EventId> =
-        events.iter().filter_map(|event| event.supersedes.as_ref()).collect();
-    let cuts = events.iter().filter(|event| event.kind == CUT && !superseded.contains(&event.id));
-    cuts.map(record).collect()
+/// The cuts and losses that no entry takes back which stands itself.
+fn standing(events: &[Event]) -> Result<Sawn, StoreError> {
+    let mut taken_back: BTreeSet<&EventId> = BTreeSet::new();
+    let mut sawn = Sawn::default();
+    for event in events.iter().rev().filter(|event| [CUT, NOT_CUT, BROKE, NOT_BROKE].contains(&&*event.kind))
+    {
+        if taken_back.contains(&event.id) {
+            continue;
+        }
+        taken_back.extend(&event.supersedes);
+        match event.kind.as_str() {
+            CUT => sawn.records.push(record(event)?),
+            BROKE => sawn.losses.push(record(event)?),
+            _ => {}
+        }
+    }
+    sawn.records.reverse();
+    sawn.losses.reverse();
+    Ok(sawn)
 }
 
 fn record(event: &Event) -> Result<CutRecord, StoreError> {

@@ -30,7 +30,7 @@ use sqlx::{Sqlite, Transaction};
 use crate::clock::Clock;
 
 pub use claim::{CLAIM_HOLDS, Claim};
-pub use cut::{CUT, CutLog, CutRecord, NOT_CUT, NewCut, WasCut};
+pub use cut::{BROKE, CUT, CutLog, CutRecord, NOT_BROKE, NOT_CUT, NewCut, Sawn, WasCut};
 pub use event::{Appended, Event, EventKey, NewEvent};
 pub use id::{DeviceId, EventId, JobId, PersonId, random_name, random_number};
 pub use job::{JobHead, JobLine, NewJob};

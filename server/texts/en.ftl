@@ -1230,3 +1230,32 @@ cut-let-go = Leave it to others
 cut-take-refused-title = { $piece } is not yours to cut
 cut-refused-held = { $who } has had { $piece } in hand since { $when }. { $next } is next for you.
 cut-refused-held-last = { $who } has had { $piece } in hand since { $when }. Nothing else can be cut now.
+saw-some-do-not-fit = Nothing else is left to cut, but some pieces no longer fit the plan. They are marked in the list: open each and cut it again.
+# What broke at the saw
+cut-broke = Broke it
+cut-not-broken-after-all = Not broken after all
+cut-broke-refused-title = { $piece } is not kept as broken
+cut-mend-refused-title = { $piece } stays broken
+cut-mend-refused-since = { $since } was cut since from the tile that took its place. Take that back first.
+saw-lost = Broken: { $piece }, { $who }, { $when }. What is still to come of its tile comes of another whole one.
+saw-spares = { $broken ->
+    [0] No tile broken
+    [one] { $broken } tile broken
+   *[other] { $broken } tiles broken
+}, { $count ->
+    [0] no spare left of whole boxes
+    [one] { $count } spare left of whole boxes
+   *[other] { $count } spares left of whole boxes
+}
+saw-tiles-short = { $broken ->
+    [0] No tile broken
+    [one] { $broken } tile broken
+   *[other] { $broken } tiles broken
+}. { $count ->
+    [one] { $count } tile more than whole boxes hold: it has to be bought
+   *[other] { $count } tiles more than whole boxes hold: they have to be bought
+}
+saw-spares-unknown = { $broken ->
+    [one] { $broken } tile broken
+   *[other] { $broken } tiles broken
+}. The job now takes { $count } in all; the sheet does not say how many a box holds, so spares cannot be counted.

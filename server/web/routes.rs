@@ -41,6 +41,8 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/walls/{wall}/rough-in", get(rough_in::show).post(rough_in::take))
         .route("/jobs/{job}/cuts/{piece}/take", post(cuts::take))
         .route("/jobs/{job}/cuts/{piece}/let-go", post(cuts::let_go))
+        .route("/jobs/{job}/cuts/{piece}/broke", post(cuts::broke))
+        .route("/jobs/{job}/cuts/{piece}/not-broke", post(cuts::not_broke))
         .route("/static/{name}", get(assets::file))
         .fallback(|| async { PageError::NotFound });
     guard::guarded(routes, &app).with_state(app)

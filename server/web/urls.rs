@@ -157,3 +157,13 @@ pub fn take_in_hand(job: &JobId, piece: &str) -> String {
 pub fn let_go(job: &JobId, piece: &str) -> String {
     format!("{}/let-go", cut(job, piece))
 }
+
+/// A piece broke, and its tile with it.
+pub fn broke(job: &JobId, piece: &str) -> String {
+    format!("{}/broke", cut(job, piece))
+}
+
+/// Takes back that it broke.
+pub fn not_broke(job: &JobId, piece: &str) -> String {
+    format!("{}/not-broke", cut(job, piece))
+}

@@ -16,6 +16,7 @@ use trade::place::PieceId;
 
 use self::hands::Hands;
 use self::page::{NothingYet, View};
+use self::saw::NoCut;
 pub use self::saw::{Entry, Left, Saw, written};
 
 use self::yard::Yard;
@@ -24,12 +25,20 @@ use super::form::Sent;
 use super::page::page;
 use super::urls;
 use crate::app::App;
-use crate::store::{EventId, JobHead, JobId, NewCut};
+use crate::store::{EventId, JobHead, JobId, NOT_BROKE, NOT_CUT, NewCut};
 
 /// What the button "Cut" sends: for which plan it was pressed.
 #[derive(serde::Deserialize)]
 pub struct Pressed {
     print: String,
+}
+
+/// What "Broke it" sends: for which plan it was pressed, and which cut the page showed, if any.
+#[derive(serde::Deserialize)]
+pub struct Broken {
+    print: String,
+    #[serde(default)]
+    entry: String,
 }
 
 /// What "Leave it to others" sends: nothing but its key.
@@ -75,8 +84,8 @@ pub async fn cut(
     let device = app.crew.device.clone();
     let outcome = app
         .store
-        .append_cut(new, app.crew.clone(), move |cuts, claims| {
-            let (saw, hands) = (Saw::new(planned, cuts.to_vec()), Hands::new(device, claims.to_vec()));
+        .append_cut(new, app.crew.clone(), move |sawn, claims| {
+            let (saw, hands) = (Saw::new(planned, sawn.clone()), Hands::new(device, claims.to_vec()));
             saw.may_cut(&asked, &print, &hands)?;
             Ok(saw.next_after(&asked, &hands).map(|next| saw.piece(next).id.clone()))
         })
@@ -103,9 +112,9 @@ pub async fn take(
     let device = app.crew.device.clone();
     let outcome = app
         .store
-        .take_in_hand(sent.key, job.clone(), piece.clone(), app.crew.clone(), move |cuts, claims| {
+        .take_in_hand(sent.key, job.clone(), piece.clone(), app.crew.clone(), move |sawn, claims| {
             let hands = Hands::new(device, claims.to_vec());
-            Saw::new(planned, cuts.to_vec()).may_cut(&asked, &print, &hands)
+            Saw::new(planned, sawn.clone()).may_cut(&asked, &print, &hands)
         })
         .await?;
     match outcome {
@@ -139,15 +148,79 @@ pub async fn not_cut(
     let (asked, of) = (entry.clone(), piece.clone());
     let outcome = app
         .store
-        .take_back_cut(sent.key, job.clone(), (piece.clone(), entry), app.crew.clone(), move |cuts| {
-            Saw::new(planned, cuts.to_vec()).may_take_back(&of, &asked)
-        })
+        .take_back_cut(
+            NOT_CUT,
+            sent.key,
+            job.clone(),
+            (piece.clone(), entry),
+            app.crew.clone(),
+            move |sawn| Saw::new(planned, sawn.clone()).may_take_back(&of, &asked),
+        )
         .await?;
     match outcome {
         Ok(_) => Ok(to_the_saw(&job)),
         Err(why) => {
             let (head, yard) = find(&app, &job).await?;
             refused(page(&View::new(&app, &head, &yard).no_way_back(&piece, &why))?)
+        }
+    }
+}
+
+/// Keeps that a piece broke, and its tile with it.
+pub async fn broke(
+    State(app): State<App>,
+    Path((job, piece)): Path<(JobId, String)>,
+    sent: Sent<Broken>,
+) -> Result<Response, PageError> {
+    let (_, yard) = find(&app, &job).await?;
+    let piece = PieceId(piece);
+    let (was, cut) = Saw::would_lose(yard.saw.entry(&piece).ok_or(PageError::NotFound)?);
+    let Broken { print, entry } = sent.typed;
+    let (planned, asked, device) = (Arc::clone(&yard.saw.planned), piece.clone(), app.crew.device.clone());
+    let seen = Some(EventId::from(entry)).filter(|entry| !entry.as_str().is_empty());
+    let new = NewCut { key: sent.key, job: job.clone(), piece: piece.clone(), was };
+    let outcome = app
+        .store
+        .append_loss(new, cut.clone(), app.crew.clone(), move |sawn, claims| {
+            let (saw, hands) = (Saw::new(planned, sawn.clone()), Hands::new(device, claims.to_vec()));
+            if seen == cut {
+                saw.may_break(&asked, &print, cut.as_ref(), &hands)
+            } else {
+                Err(NoCut::PlanChanged)
+            }
+        })
+        .await?;
+    match outcome {
+        Ok(_) => Ok(to_the_saw(&job)),
+        Err(why) => {
+            let (head, yard) = find(&app, &job).await?;
+            refused(page(&View::new(&app, &head, &yard).not_broken(&piece, &why))?)
+        }
+    }
+}
+
+/// Takes back that a tile broke.
+pub async fn not_broke(
+    State(app): State<App>,
+    Path((job, piece)): Path<(JobId, String)>,
+    sent: Sent<TakenBack>,
+) -> Result<Response, PageError> {
+    let (_, yard) = find(&app, &job).await?;
+    let (piece, entry) = (PieceId(piece), EventId::from(sent.typed.entry));
+    let planned = Arc::clone(&yard.saw.planned);
+    let (asked, of) = (entry.clone(), piece.clone());
+    let lost = (piece.clone(), entry);
+    let outcome = app
+        .store
+        .take_back_cut(NOT_BROKE, sent.key, job.clone(), lost, app.crew.clone(), move |sawn| {
+            Saw::new(planned, sawn.clone()).may_mend(&of, &asked)
+        })
+        .await?;
+    match outcome {
+        Ok(_) => Ok(to_the_saw(&job)),
+        Err(why) => {
+            let (head, yard) = find(&app, &job).await?;
+            refused(page(&View::new(&app, &head, &yard).still_broken(&piece, &why))?)
         }
     }
 }

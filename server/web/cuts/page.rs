@@ -2,12 +2,12 @@
 
 use askama::Template;
 use trade::geometry::Point;
-use trade::measure::SurfaceId;
+use trade::measure::{SurfaceId, TileId};
 use trade::offcut::{Step, Take};
 use trade::place::{Hole, Piece, PieceId, measure_first};
 
 use super::operation::{Operation, operations};
-use super::saw::{Entry, Fits, NoCut, NoWayBack, Saw};
+use super::saw::{Entry, Fits, NoCut, NoWayBack, Saw, Tally};
 use super::words::Words;
 use super::yard::Yard;
 use crate::app::App;
@@ -30,6 +30,10 @@ pub struct SawPage {
     sheet: Option<Sheet>,
     finished: String,
     last: Option<Last>,
+    /// The tile that broke last.
+    lost: Option<Last>,
+    /// What broke and what is spare, a line a kind of tile.
+    spares: Vec<String>,
     walls: Vec<WallQueue>,
     left_over: Vec<String>,
 }
@@ -80,6 +84,15 @@ struct Sheet {
     at_saw: Option<AtSaw>,
     cut: Option<CutForm>,
     back: Option<BackForm>,
+    broke: Option<BrokeForm>,
+}
+
+/// "Broke it".
+struct BrokeForm {
+    url: String,
+    print: String,
+    /// The cut that is none any more; empty where it was not cut.
+    entry: String,
 }
 
 /// What to do at the saw.
@@ -174,13 +187,15 @@ impl<'a> View<'a> {
     pub fn saw(&self) -> SawPage {
         let (saw, texts) = (self.saw_state(), &self.app.texts);
         let all = saw.entries.len();
-        let done = saw.entries.iter().filter(|entry| entry.cut.is_some()).count();
+        let is_done = |entry: &&Entry| entry.fits(self.head.unit) == Some(Fits::AsPlanned);
+        let done = saw.entries.iter().filter(is_done).count();
         let tiles = saw.entries.iter().filter(|entry| entry.cut.is_none());
         let tiles = tiles.filter(|entry| matches!(&entry.step, Some(step) if step.take == Take::WholeTile));
         let finished = match all {
             0 => "saw-none",
             _ if done == all => "saw-all-cut",
-            _ => "saw-others-have-the-rest",
+            _ if saw.entries.iter().any(|entry| entry.cut.is_none()) => "saw-others-have-the-rest",
+            _ => "saw-some-do-not-fit",
         };
         let last = saw.last_cut().map(|record| Last {
             says: texts.say_with(
@@ -193,12 +208,25 @@ impl<'a> View<'a> {
             ),
             back: self.back(record, Fits::AsPlanned),
         });
+        let lost = saw.last_loss().map(|loss| Last {
+            says: texts.say_with(
+                "saw-lost",
+                &[("piece", &loss.piece.0), ("who", &self.who(loss)), ("when", &self.times.at(loss.at))],
+            ),
+            back: BackForm {
+                url: urls::not_broke(&self.head.id, &loss.piece.0),
+                entry: loss.event.as_str().to_owned(),
+                words: texts.say("cut-not-broken-after-all"),
+            },
+        });
         SawPage {
             progress: texts.say_with("saw-progress", &[("done", &done), ("all", &all)]),
             tiles: texts.say_with("saw-tiles", &[("count", &tiles.count())]),
             sheet: saw.next(&self.yard.hands).map(|entry| self.sheet(entry)),
             finished: texts.say(finished),
             last,
+            lost,
+            spares: self.spares(),
             walls: self.walls(),
             left_over: saw.left_over.iter().map(|record| self.left_over(record)).collect(),
             frame: frame(self.app, self.head, texts.say("saw-title")),
@@ -222,6 +250,23 @@ impl<'a> View<'a> {
         self.because("cut-take-refused-title", piece, why)
     }
 
+    /// Why it is not kept that a piece broke.
+    pub fn not_broken(&self, piece: &PieceId, why: &NoCut) -> Refused {
+        self.because("cut-broke-refused-title", piece, why)
+    }
+
+    /// Why a loss is not taken back.
+    pub fn still_broken(&self, piece: &PieceId, why: &NoWayBack) -> Refused {
+        let texts = &self.app.texts;
+        let (says, about) = match why {
+            NoWayBack::NotCut => (texts.say_with("cut-back-refused-not", &[("piece", &piece.0)]), piece),
+            NoWayBack::Before(since) => {
+                (texts.say_with("cut-mend-refused-since", &[("piece", &piece.0), ("since", &since.0)]), since)
+            }
+        };
+        self.refused("cut-mend-refused-title", piece, says, about)
+    }
+
     /// Why a cut is not kept.
     pub fn no_cut(&self, piece: &PieceId, why: &NoCut) -> Refused {
         self.because("cut-refused-title", piece, why)
@@ -233,11 +278,12 @@ impl<'a> View<'a> {
             NoCut::InHand(claim) => {
                 let (who, when) = (self.yard.log.name(&claim.person).to_owned(), self.times.at(claim.taken));
                 let next = saw.next(&self.yard.hands).map(|entry| &saw.piece(entry).id);
-                let held = [("piece", &piece.0 as &dyn Said), ("who", &who), ("when", &when)];
+                let held: [(&str, &dyn Said); 3] = [("piece", &piece.0), ("who", &who), ("when", &when)];
                 match next {
                     Some(next) => {
-                        let held = held.into_iter().chain([("next", &next.0 as &dyn Said)]);
-                        (texts.say_with("cut-refused-held", &held.collect::<Vec<_>>()), next)
+                        let [piece, who, when] = held;
+                        let held = [piece, who, when, ("next", &next.0)];
+                        (texts.say_with("cut-refused-held", &held), next)
                     }
                     None => (texts.say_with("cut-refused-held-last", &held), piece),
                 }
@@ -320,7 +366,30 @@ impl<'a> View<'a> {
             at_saw: entry.step.as_ref().map(|step| self.at_saw(entry, piece, &step.upright())),
             cut,
             back: entry.cut.as_ref().map(|record| self.back(record, fits)),
+            broke: (may_cut || entry.cut.is_some()).then(|| BrokeForm {
+                url: urls::broke(job, &piece.id.0),
+                print: entry.print(),
+                entry: entry.cut.as_ref().map(|record| record.event.as_str().to_owned()).unwrap_or_default(),
+            }),
         }
+    }
+
+    /// Only where something broke, or where the boxes are known and some of them are spare.
+    fn spares(&self) -> Vec<String> {
+        let tallies = &self.saw_state().tally;
+        let line = |(tile, tally): (&TileId, &Tally)| {
+            let name = if tallies.len() > 1 { format!("{}: ", tile.0) } else { String::new() };
+            let spares = tally.boxed.map(|boxed| (boxed.saturating_sub(tally.needed), boxed, tally.needed));
+            let (key, count) = match spares {
+                Some((_, boxed, needed)) if needed > boxed => ("saw-tiles-short", needed - boxed),
+                Some((spare, ..)) => ("saw-spares", spare),
+                None if tally.broken > 0 => ("saw-spares-unknown", tally.needed),
+                None => return None,
+            };
+            let says = self.app.texts.say_with(key, &[("broken", &tally.broken), ("count", &count)]);
+            Some(name + &says)
+        };
+        tallies.iter().filter_map(line).collect()
     }
 
     fn hand(&self, entry: &Entry, piece: &Piece) -> Option<Hand> {

@@ -8,9 +8,10 @@ use trade::geometry::{Point, Rect};
 use trade::measure::{Length, Rounding, TileId, Unit};
 use trade::offcut::{Axis, Label, Plan, Problem, Progress, Step, Stock, queue};
 use trade::place::{Hole, Piece, PieceId};
+use trade::search::TileCutting;
 
 use super::hands::Hands;
-use crate::store::{Claim, CutRecord, EventId, WasCut};
+use crate::store::{Claim, CutRecord, EventId, Sawn, WasCut};
 use crate::work::Planned;
 
 /// The saw as it stands by one plan and one log.
@@ -20,8 +21,20 @@ pub struct Saw {
     pub entries: Vec<Entry>,
     /// Cut pieces that the plan no longer has.
     pub left_over: Vec<CutRecord>,
-    /// The cuts that stand, oldest first.
-    records: Vec<CutRecord>,
+    /// What was done and stands, oldest first.
+    sawn: Sawn,
+    /// What each kind of tile comes to.
+    pub tally: BTreeMap<TileId, Tally>,
+}
+
+/// How many tiles of one kind the job takes, with what broke or was cut for a plan that is no longer.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Tally {
+    pub needed: usize,
+    pub broken: usize,
+    /// How many come in whole boxes for what the plan takes by itself; nothing where nobody has told how many a box
+    /// holds.
+    pub boxed: Option<usize>,
 }
 
 /// One piece that is cut.
@@ -93,8 +106,9 @@ struct Tile<'p> {
 }
 
 impl Saw {
-    /// The saw by this plan, after these cuts, oldest first.
-    pub fn new(planned: Arc<Planned>, records: Vec<CutRecord>) -> Self {
+    /// The saw by this plan, after this was done.
+    pub fn new(planned: Arc<Planned>, sawn: Sawn) -> Self {
+        let records = &sawn.records;
         let pieces = &planned.option.pieces;
         let places: BTreeMap<&PieceId, usize> = pieces
             .iter()
@@ -104,7 +118,8 @@ impl Saw {
             .collect();
         let cut: BTreeMap<&PieceId, &CutRecord> =
             records.iter().map(|record| (&record.piece, record)).collect();
-        let tiles = tiles(&planned, &records);
+        let tiles = tiles(&planned, &sawn);
+        let mut tally = BTreeMap::new();
         let mut entries = Vec::with_capacity(places.len());
         for (id, cutting) in &planned.option.cutting {
             let of_kind: Vec<&Tile<'_>> = tiles.iter().filter(|tile| tile.id == id).collect();
@@ -115,13 +130,14 @@ impl Saw {
                 cut: &cut,
                 unit: planned.job.unit,
             };
+            tally.insert(id.clone(), kind.tally(&planned, cutting, id, &sawn));
             entries.extend(kind.entries(pieces, &places));
         }
         entries.sort_by_key(|entry: &Entry| entry.index);
         let left_over =
             records.iter().filter(|record| !places.contains_key(&record.piece)).cloned().collect();
         drop((cut, tiles, places));
-        Self { planned, entries, left_over, records }
+        Self { planned, entries, left_over, sawn, tally }
     }
 
     /// The piece of an entry.
@@ -156,7 +172,50 @@ impl Saw {
 
     /// The cut made last.
     pub fn last_cut(&self) -> Option<&CutRecord> {
-        self.records.last()
+        self.sawn.records.last()
+    }
+
+    /// The tile that broke last.
+    pub fn last_loss(&self) -> Option<&CutRecord> {
+        self.sawn.losses.last()
+    }
+
+    /// What is lost when a piece breaks now, and the cut that is none any more.
+    pub fn would_lose(entry: &Entry) -> (WasCut, Option<EventId>) {
+        match &entry.cut {
+            Some(record) => (record.was.clone(), Some(record.event.clone())),
+            None => (entry.would_be.clone(), None),
+        }
+    }
+
+    /// Whether a piece can have broken that a page showed to these hands with `print`, cut or not as `cut` says.
+    pub fn may_break(
+        &self,
+        id: &PieceId,
+        print: &str,
+        cut: Option<&EventId>,
+        hands: &Hands,
+    ) -> Result<(), NoCut> {
+        let entry = self.entry(id).ok_or(NoCut::PlanChanged)?;
+        if entry.cut.as_ref().map(|record| &record.event) != cut {
+            return Err(NoCut::PlanChanged);
+        }
+        if cut.is_some() { Ok(()) } else { self.may_cut(id, print, hands) }
+    }
+
+    /// Whether a loss may be taken back: nothing was cut since of the tile that took the lost one's place.
+    pub fn may_mend(&self, piece: &PieceId, event: &EventId) -> Result<(), NoWayBack> {
+        let asked = |record: &&CutRecord| record.event == *event && record.piece == *piece;
+        let loss = self.sawn.losses.iter().find(asked).ok_or(NoWayBack::NotCut)?;
+        let instead = print_again(&loss.was.stock_print);
+        let again = |record: &&CutRecord| {
+            record.was.stock_print == instead || record.piece == *piece && record.at >= loss.at
+        };
+        let mut cuts = self.sawn.records.iter().chain(&self.sawn.losses);
+        match cuts.find(|record| record.event != *event && again(record)) {
+            Some(other) => Err(NoWayBack::Before(other.piece.clone())),
+            None => Ok(()),
+        }
     }
 
     /// Whether a piece may be cut now, by a page that showed `print` to these hands.
@@ -178,12 +237,12 @@ impl Saw {
     /// on that.
     pub fn may_take_back(&self, piece: &PieceId, event: &EventId) -> Result<(), NoWayBack> {
         let asked = |record: &CutRecord| record.event == *event && record.piece == *piece;
-        let place = self.records.iter().position(asked).ok_or(NoWayBack::NotCut)?;
-        let record = &self.records[place];
+        let place = self.sawn.records.iter().position(asked).ok_or(NoWayBack::NotCut)?;
+        let record = &self.sawn.records[place];
         let by_plan = self
             .entry(&record.piece)
             .is_some_and(|entry| entry.would_be.stock_print == record.was.stock_print);
-        let since = self.records[place + 1..].iter();
+        let since = self.sawn.records[place + 1..].iter();
         let mut of_same_tile = since.filter(|other| other.was.stock_print == record.was.stock_print);
         match of_same_tile.next() {
             Some(other) if by_plan => Err(NoWayBack::Before(other.piece.clone())),
@@ -275,6 +334,24 @@ impl Kind<'_> {
         Progress { here, elsewhere }
     }
 
+    fn tally(&self, planned: &Planned, cutting: &TileCutting, id: &TileId, sawn: &Sawn) -> Tally {
+        let elsewhere = self.progress().elsewhere;
+        let is_needed =
+            |tile: &&&Tile<'_>| tile.stock.places.iter().any(|place| !elsewhere.contains(&place.piece));
+        let planned_tiles = self.tiles.iter().filter(is_needed).count();
+        let known: BTreeSet<&str> = self.tiles.iter().map(|tile| tile.print.as_str()).collect();
+        let begun = sawn.records.iter().chain(&sawn.losses).filter(|record| record.was.tile == *id);
+        let others: BTreeSet<&str> =
+            begun.map(|record| &*record.was.stock_print).filter(|print| !known.contains(print)).collect();
+        let per_box = planned.job.tiles.get(id).and_then(|tile| tile.per_box);
+        let per_box = per_box.and_then(|count| usize::try_from(count).ok()).filter(|count| *count > 0);
+        Tally {
+            needed: cutting.full + planned_tiles + others.len(),
+            broken: sawn.losses.iter().filter(|record| record.was.tile == *id).count(),
+            boxed: per_box.map(|count| cutting.bought().div_ceil(count) * count),
+        }
+    }
+
     fn left(&self, left: &trade::offcut::Leftover) -> Left {
         let Some(label) = left.label else { return Left::Bin };
         let stock = self.plan.stock.get(label.stock);
@@ -320,16 +397,26 @@ pub fn written(number: usize, nth: usize) -> String {
 
 /// Every tile cut into, numbered through the job. A tile already begun keeps its number, and no other tile takes a
 /// number that is on the rack.
-fn tiles<'p>(planned: &'p Planned, records: &[CutRecord]) -> Vec<Tile<'p>> {
+///
+/// What was planned on a tile that broke is planned on another, as often as one broke.
+fn tiles<'p>(planned: &'p Planned, sawn: &Sawn) -> Vec<Tile<'p>> {
+    let lost: BTreeSet<&str> = sawn.losses.iter().map(|loss| loss.was.stock_print.as_str()).collect();
+    let done = sawn.records.iter().chain(&sawn.losses);
     let begun: BTreeMap<&str, usize> =
-        records.iter().map(|record| (record.was.stock_print.as_str(), record.was.stock)).collect();
+        done.map(|record| (record.was.stock_print.as_str(), record.was.stock)).collect();
     let taken: BTreeSet<usize> = begun.values().copied().collect();
     let mut free = (1..).filter(|number| !taken.contains(number));
     let cuttings = planned.option.cutting.iter();
     let stocks =
         cuttings.flat_map(|(id, cutting)| cutting.plan.stock.iter().map(move |stock| (id, cutting, stock)));
-    let tile = |(id, cutting, stock): (&'p TileId, &'p trade::search::TileCutting, &'p Stock)| {
-        let print = stock_print(id, &cutting.problem, stock);
+    let tile = |(id, cutting, stock): (&'p TileId, &'p TileCutting, &'p Stock)| {
+        let mut print = stock_print(id, &cutting.problem, stock);
+        // One print after the other, none of them twice.
+        for _ in 0..lost.len() {
+            if lost.contains(print.as_str()) {
+                print = print_again(&print);
+            }
+        }
         let number = begun.get(print.as_str()).copied().or_else(|| free.next()).unwrap_or_default();
         Tile { id, stock, print, number }
     };
@@ -353,6 +440,13 @@ fn stock_print(tile: &TileId, problem: &Problem, stock: &Stock) -> String {
         print.rect(&cut.part);
         print.numbers([cut.at.units()]);
     }
+    print.finish()
+}
+
+/// Stands for the tile that takes the place of a lost one.
+fn print_again(lost: &str) -> String {
+    let mut print = Print::new("again");
+    print.words(lost);
     print.finish()
 }
 

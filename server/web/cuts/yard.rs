@@ -22,12 +22,12 @@ impl Yard {
         let stored = app.store.sheet(job).await?;
         let log = app.store.cut_log(job).await?;
         let Ok(planned) = app.work.plan(&stored).await else { return Ok((head, None)) };
-        let saw = Saw::new(Arc::clone(&planned), log.records.clone());
+        let saw = Saw::new(Arc::clone(&planned), log.sawn.clone());
         let hands = Hands::new(app.crew.device.clone(), log.claims.clone());
         Ok((head, Some(Self { saw, log, hands })))
     }
     /// Whether more than one device cuts: only then is it said who has what in hand.
     pub fn several_cut(&self) -> bool {
-        self.hands.several() || self.log.records.iter().any(|record| !self.hands.is_own(&record.device))
+        self.hands.several() || self.log.sawn.records.iter().any(|record| !self.hands.is_own(&record.device))
     }
 }

@@ -11,7 +11,7 @@ use trade::offcut::Take;
 use super::words::Words;
 use crate::app::App;
 use crate::output::rack_drawing::RackDrawing;
-use crate::store::{CutRecord, StoredSheet};
+use crate::store::{Sawn, StoredSheet};
 use crate::web::cuts::{Entry, Left, Saw, written};
 use crate::web::page::{Frame, Here};
 use crate::web::urls;
@@ -62,9 +62,9 @@ struct Rack {
 
 impl CutList {
     /// The whole list; the labels are those of the saw.
-    pub fn new(app: &App, stored: &StoredSheet, planned: Arc<Planned>, records: Vec<CutRecord>) -> Self {
+    pub fn new(app: &App, stored: &StoredSheet, planned: Arc<Planned>, sawn: Sawn) -> Self {
         let words = Words::of(&app.texts, stored);
-        let saw = Saw::new(planned, records);
+        let saw = Saw::new(planned, sawn);
         let mut rack = Rack::default();
         let mut walls: Vec<(SurfaceId, WallCuts)> = Vec::new();
         let mut tiles = 0;

@@ -106,8 +106,8 @@ pub async fn cuts(State(app): State<App>, Path(job): Path<JobId>) -> Result<Resp
     let stored = app.store.sheet(&job).await?;
     match app.work.plan(&stored).await {
         Ok(planned) => {
-            let records = app.store.cut_log(&job).await?.records;
-            page(&CutList::new(&app, &stored, planned, records))
+            let sawn = app.store.cut_log(&job).await?.sawn;
+            page(&CutList::new(&app, &stored, planned, sawn))
         }
         Err(why) => no_layout(&app, &stored, &why),
     }
@@ -179,7 +179,7 @@ async fn drawn(
         .await
         .context("the choices of a layout were not worked out")
         .map_err(PageError::Ours)?;
-    let cut = app.store.cut_log(&stored.id).await?.records.len();
+    let cut = app.store.cut_log(&stored.id).await?.sawn.records.len();
     Ok(Show::new(app, stored, &planned, &choices, Typed { cut, ..typed }))
 }
 

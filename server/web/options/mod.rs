@@ -182,7 +182,7 @@ async fn list(
     now: &Planned,
     sent: page::Sent,
 ) -> Result<List, PageError> {
-    let cut = app.store.cut_log(&stored.id).await?.records.len();
+    let cut = app.store.cut_log(&stored.id).await?.sawn.records.len();
     Ok(List::new(app, stored, listed, now, page::Sent { cut, ..sent }))
 }
 
