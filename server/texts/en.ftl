@@ -7,6 +7,8 @@ places-label = Places of this job
 place-wall = Wall
 place-saw = Saw
 place-board = Board
+# Above a page whose reader's browser asks for other languages only
+language-others = This server speaks English and Spanish. Choose one at the top.
 fault-before-title = Error:
 faults-title = Something needs changing
 
@@ -18,6 +20,7 @@ error-stale = Someone else changed this while your page was open. Go back, reloa
 error-bad-form = This form could not be read, or was sent before with other figures. Nothing was saved. Go back, reload the page and send it again.
 error-logged = Something is logged on this wall, so it stays on the job: what was done there must stay readable.
 error-too-large = That is more than one form can hold. Send less at once.
+error-no-such-language = There are no words here in that language. They are in English and Spanish: go on, and choose one of the two at the top of the page.
 error-disk-full = The disk of the box is full, so nothing was saved. Free some space and send it again.
 error-ours = The fault is ours, not yours. Nothing was saved. It is in the log under number { $number }.
 

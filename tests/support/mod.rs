@@ -92,9 +92,14 @@ impl Crew {
 
     /// Opens a page.
     pub async fn get(&self, address: &str) -> Page {
-        let request =
-            Request::get(address).header(header::HOST, "127.0.0.1:8080").body(Body::empty()).unwrap();
-        self.send(request).await
+        self.get_with(address, &[]).await
+    }
+
+    /// Opens a page with further headers.
+    pub async fn get_with(&self, address: &str, headers: &[(header::HeaderName, &str)]) -> Page {
+        let request = Request::get(address).header(header::HOST, "127.0.0.1:8080");
+        let request = headers.iter().fold(request, |request, (name, value)| request.header(name, *value));
+        self.send(request.body(Body::empty()).unwrap()).await
     }
 
     /// Sends a form from a page of ours, with a key of its own.

@@ -5,7 +5,7 @@ mod answer;
 mod form;
 mod page;
 
-use axum::extract::{Path, Query, State};
+use axum::extract::{Path, Query};
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::measure::bare::BareWall;
 use trade::measure::{Length, OpeningShape};
@@ -43,7 +43,7 @@ struct Sheet {
 
 /// The sheet of a wall.
 pub async fn show(
-    State(app): State<App>,
+    app: App,
     Path((job, wall)): Path<(JobId, String)>,
     Query(Looked { at }): Query<Looked>,
 ) -> Result<Response, PageError> {
@@ -63,7 +63,7 @@ pub async fn show(
 
 /// Keeps a wish, drops it, or puts it on the wall as an opening.
 pub async fn take(
-    State(app): State<App>,
+    app: App,
     Path((job, wall)): Path<(JobId, String)>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {

@@ -1,0 +1,1227 @@
+# Not translated yet: the words are English.
+# Words of the frame
+who-lead = lead
+guard-unknown-host = This server does not go by that name.
+guard-other-origin = Forms are taken from this server's own pages only.
+skip-to-main = Skip to the page
+places-label = Places of this job
+place-wall = Wall
+place-saw = Saw
+place-board = Board
+# Above a page whose reader's browser asks for other languages only
+language-others = This server speaks English and Spanish. Choose one at the top.
+fault-before-title = Error:
+faults-title = Something needs changing
+
+# When there is no page
+error-title = That did not work
+error-back = Back to the jobs
+error-not-found = There is no such page. The address may be mistyped, or the wall was renamed.
+error-stale = Someone else changed this while your page was open. Go back, reload the page and make the change again.
+error-bad-form = This form could not be read, or was sent before with other figures. Nothing was saved. Go back, reload the page and send it again.
+error-logged = Something is logged on this wall, so it stays on the job: what was done there must stay readable.
+error-too-large = That is more than one form can hold. Send less at once.
+error-no-such-language = There are no words here in that language. They are in English and Spanish: go on, and choose one of the two at the top of the page.
+error-disk-full = The disk of the box is full, so nothing was saved. Free some space and send it again.
+error-ours = The fault is ours, not yours. Nothing was saved. It is in the log under number { $number }.
+
+# Jobs
+jobs-title = Jobs
+jobs-empty = No jobs yet. Start one: give it a name, then measure the first wall from the level line.
+job-new = Start a job
+job-new-title = New job
+job-name = Name of the job
+job-name-hint = The house and the room, as the crew says it.
+job-unit = The tape reads
+job-unit-mm = millimetres
+job-unit-in = inches
+job-zone = Time zone
+job-zone-hint = As in Europe/Lisbon or America/Denver. Every time on the board is shown in it.
+job-make = Start the job
+job-walls = { $count ->
+    [0] no walls yet
+    [one] { $count } wall
+   *[other] { $count } walls
+}
+fault-name-missing = Give the job a name.
+fault-name-long = Use at most { $most } characters for the name.
+fault-choice = Choose one of the list.
+fault-zone = Write the time zone as region and city, like Europe/Lisbon.
+
+# Layout
+layout-title = Layout
+layout-wall-title = { $wall }, layout
+layout-tile = { $tile }, { $size }
+layout-tiles = { $count ->
+    [one] { $count } tile
+   *[other] { $count } tiles
+}
+layout-made-of = On the wall { $whole } whole + { $cut } cut into = { $bought }
+layout-proved = No plan for this layout can use fewer than { $bound }.
+layout-at-least = Found, not proved: no plan for this layout can use fewer than { $bound }.
+layout-saved = { $count ->
+    [0] Cutting in the order of setting would take as many.
+    [one] { $count } tile fewer than cutting in the order of setting.
+   *[other] { $count } tiles fewer than cutting in the order of setting.
+}
+layout-repeat-proved = { $tiles } on the wall. No plan for this layout can use fewer than { $bound }. { $order }
+layout-repeat-open = { $tiles } on the wall. Found, not proved: no plan for this layout can use fewer than { $bound }. { $order }
+layout-in-order = Cut in the order of setting it would be { $count }.
+layout-in-order-same = Cut in the order of setting it would be as many.
+layout-others = Other layouts to choose from
+layout-others-count = { $count ->
+    [0] No other layout worth a look was found
+    [one] { $count } other layout worth a look
+   *[other] { $count } other layouts worth a look
+}
+layout-proved-under = This holds for straight cuts right across the tile, a kerf lost at each, and factory edges kept where they show. Breakage and spares are not counted.
+layout-narrowest = Narrowest cut
+layout-no-cut = none
+layout-slivers = Slivers
+layout-saw-cuts = Saw cuts
+layout-base-gap = Largest gap at the base
+layout-whole-tiles = Whole tiles
+layout-cut-pieces = Cut pieces
+layout-walls = The walls
+layout-see-close = See every piece, full size
+layout-back-to-layout = Back to the layout
+layout-scroll-label = The drawing, to be scrolled
+layout-level-line = level line
+layout-course = course { $number }
+layout-strip-above = strip above course { $number }
+layout-millimetres = millimetres
+layout-inches = inches
+layout-drawing-says = { $whole } whole tiles and { $cut } cut pieces. Thick lines are factory edges, thin ones are sawn. Sizes in { $unit }. The same is in the table below it.
+layout-key = What the drawing shows
+layout-key-whole = whole tile
+layout-key-cut = cut
+layout-key-shaped = notched or drilled
+layout-key-sliver = sliver, look at this
+layout-key-lines = Thick line: factory edge. Thin line: sawn. Below the wall: end cuts of the two lowest courses. At its right: heights of cut courses.
+layout-to-wall = What to strike, prop and mark
+layout-move = Move the joints of this wall
+layout-start = An upright joint of course 1 is at
+layout-start-hint = To the middle of the joint, from the left end of this wall as it is tiled: the face of the neighbour's tile where that is set first, else the bare corner.
+layout-start-set = Put the joint there
+layout-start-choices = Or start like this
+layout-start-best = Best found
+layout-start-second = Second best
+layout-start-third = Third best
+layout-start-joint-centred = Joint centred
+layout-start-tile-centred = Tile centred
+layout-start-whole-left = Whole tile at the left end
+layout-start-whole-right = Whole tile at the right end
+layout-start-quarter-left = A quarter tile to the left
+layout-start-quarter-right = A quarter tile to the right
+layout-gives-ends = Course 1 ends { $first } and { $last }
+layout-gives-narrowest = narrowest { $least }
+layout-gives-slivers = { $count ->
+    [0] no slivers
+    [one] { $count } sliver
+   *[other] { $count } slivers
+}
+layout-as-now = as it is now
+layout-climb = The step climbs
+layout-climb-right = To the right
+layout-climb-left = To the left
+layout-first = The first course is
+layout-first-propped = Propped
+layout-first-propped-is = Whole tiles, level, held up by props; the gap below varies
+layout-first-scribed = Scribed
+layout-first-scribed-is = Tiles cut to the base; the gap below stays
+layout-back-wall = Back to the proposal for this wall
+layout-back-line = Back to the proposed courses
+layout-back-joint = Back to the joint of the job
+layout-back-all = Back to the proposal for everything
+layout-chosen = Some of this was taken from the list of layouts or moved by hand.
+layout-pieces = Pieces by course
+layout-pieces-course = Course
+layout-pieces-whole = Whole
+layout-pieces-cut = Cut, from left to right
+layout-piece = { $piece } { $width } × { $height }
+layout-piece-sliver = { $piece } { $width } × { $height } (sliver)
+layout-none = none
+layout-line-title = Courses of all walls
+layout-line-now = A joint between two courses is { $height }.
+layout-line-move = Move the courses
+layout-line = A joint between two courses is at
+layout-line-hint = To the middle of the joint, from the level line as it is today.
+layout-line-way = From the level line
+layout-way-below = below the line
+layout-way-above = above the line
+layout-line-set = Put the courses there
+layout-line-choices = Or take one of these
+layout-line-gives = First course { $first }, top course { $last }
+layout-line-at = Joint { $height }
+layout-whole = whole
+layout-from-to = { $least } to { $most }
+layout-joint-title = Joint of all walls
+layout-joint-now = The joint is { $joint } wide.
+layout-joint-move = Change the joint
+layout-joint = Width of the joint
+layout-joint-set = Take this joint
+layout-advice = What the rules say
+layout-advice-kept = Kept
+layout-advice-look = Look at this
+layout-advice-note = Work to this
+layout-common-practice = common practice
+layout-advice-smallest-kept = No cut is smaller than half a tile.
+layout-advice-smallest = { $count ->
+    [one] One cut piece is smaller than half a tile: { $least }.
+   *[other] { $count } cut pieces are smaller than half a tile, the least { $least }.
+}
+layout-advice-thin-kept = No notch or hole leaves a part that may break.
+layout-advice-thin = A notch or hole leaves a part so thin that it may break at the saw: { $pieces }. Move the joints, or the niche while it can still be moved.
+layout-cut-already = { $count ->
+    [one] { $count } piece is cut already. Moving the layout changes what the saw asks for; what no longer fits is marked there.
+   *[other] { $count } pieces are cut already. Moving the layout changes what the saw asks for; what no longer fits is marked there.
+}
+layout-advice-edge-kept = No cut edge shows where nothing hides it.
+layout-advice-edge = { $count ->
+    [one] A cut edge shows where nothing hides it, on { $labels }.
+   *[other] Cut edges show where nothing hides them, on { $count } pieces: { $labels }.
+}
+layout-advice-offset = Tile { $tile } on { $wall } is stepped by more than a third of its length.
+layout-advice-offset-kept = No tile with a side over 15 in is stepped by more than a third.
+layout-advice-joint = The joint is { $joint }; the least for this tile is { $least }.
+layout-advice-joint-variation = That is three times the { $differ } by which the tiles differ.
+layout-advice-joint-rectified = That is for rectified tile with a side over 15 in that is stepped.
+layout-advice-joint-calibrated = That is for tile with a side over 15 in that is stepped and not rectified.
+layout-advice-joint-rectified-bowed = That is for rectified tile with a side over 15 in that is stepped, and its bow of { $bow }.
+layout-advice-joint-calibrated-bowed = That is for tile with a side over 15 in that is stepped and not rectified, and its bow of { $bow }.
+layout-advice-caliber = Tiles { $tile } differ by { $range }; rectified tile of this size may by { $most }.
+layout-advice-caliber-calibrated = Tiles { $tile } differ by { $range }; calibrated tile may by { $most }.
+layout-advice-warpage = Tile { $tile } is bowed by { $bow }; rectified tile of this size may be by { $most }.
+layout-advice-movement = { $joints ->
+    [one] { $wall } is { $length } one way, and no field indoors is over 25 ft (7.6 m): it wants a movement joint at least. Whoever designs the building says where.
+   *[other] { $wall } is { $length } one way, and no field indoors is over 25 ft (7.6 m): it wants { $joints } movement joints at least. Whoever designs the building says where.
+}
+layout-advice-movement-exposed = { $joints ->
+    [one] { $wall } is { $length } one way. Outdoors, in the sun or where water reaches no field is over 12 ft (3.7 m): there it wants a movement joint at least.
+   *[other] { $wall } is { $length } one way. Outdoors, in the sun or where water reaches no field is over 12 ft (3.7 m): there it wants { $joints } movement joints at least.
+}
+layout-advice-movement-british = { $joints ->
+    [one] { $wall } is { $length } one way. British practice has a movement joint in walls every 3 to 4.5 m: one at least.
+   *[other] { $wall } is { $length } one way. British practice has a movement joint in walls every 3 to 4.5 m: { $joints } at least.
+}
+layout-advice-movement-british-floor = { $joints ->
+    [one] { $wall } is { $length } one way. British practice has a movement joint in floors every 8 to 10 m: one at least.
+   *[other] { $wall } is { $length } one way. British practice has a movement joint in floors every 8 to 10 m: { $joints } at least.
+}
+layout-advice-flat = { $walls }: before tile, out of flat by 1/4 in in 10 ft (6 mm in 3 m) at most, and by 1/16 in in 12 in (1.6 mm in 305 mm). Patch what is more; the mortar is not for that.
+layout-advice-flat-tight = { $walls }: before tile this long, out of flat by 1/8 in in 10 ft (3 mm in 3 m) at most, and by 1/16 in in 24 in (1.6 mm in 610 mm). Patch what is more; the mortar is not for that.
+layout-advice-lippage = An edge of tile { $tile } stands at most { $most } above the next: { $allowance } at this joint, and its own bow of { $bow }.
+layout-advice-coverage = Lift a tile now and then: mortar on at least { $dry } % of its back where it stays dry, { $wet } % in showers and outdoors.
+layout-advice-prop-gap = On { $wall } the gap under the first course grows to { $largest }, more than the { $allowed } that is hidden.
+layout-advice-strip = The strip on { $wall } starts { $bottom }, outside { $lowest } to { $highest }.
+layout-export = Save the job as a file
+layout-fault-start = This wall is { $width } wide: type a place on it, counted from its left end.
+layout-fault-line = Type a height between the base and the top of the walls.
+layout-fault-joint = Type a joint wider than nothing and narrower than the tile, whose narrowest side is { $tile }.
+
+# In place of a layout
+layout-missing = There is no layout yet. This is in the way:
+layout-missing-choice = A choice made by hand may be in the way.
+layout-to-walls = To the walls
+report-propped = The first course is propped.
+report-scribed = The first course is scribed.
+report-start = An upright joint of course 1 is at { $x } from the left end.
+report-line = A joint between courses is { $height }.
+report-start-at = An upright joint of course 1 is at x = { $x }.
+report-line-at = A joint between courses is at y = { $y }.
+report-whole = { $count } whole
+report-options = Layouts to choose between
+report-searched = There are more layouts than can be looked at; these are the best of those that were.
+report-first-whole = Layout 1, whole
+report-fewest-tiles = fewest tiles
+report-largest-cuts = largest cuts
+report-best-looks = best looks
+report-joint = with a joint of { $joint }
+report-gains = Gains: { $reasons }.
+report-costs = Costs: { $reasons }.
+report-reason = { $measure } { $here } instead of { $first }
+report-measure-tiles = tiles
+report-measure-narrowest = narrowest cut
+report-measure-cuts = saw cuts
+report-measure-slivers = slivers
+report-measure-symmetry = row ends unequal by, on average,
+report-measure-opening-edges = edges of openings on joints
+report-measure-base-gap = largest gap at the base
+report-measure-warnings = rules to look at
+layout-outrun = Nothing was moved. Look at how the layout lies now before you move it again; what you typed is still here.
+
+# Times
+time-at = { $day } { $clock }
+time-at-date = { $day }, { $clock }
+time-zone = { $time } { $zone }
+time-date = { $weekday } { $day } { $month }
+time-date-year = { $weekday } { $day } { $month } { $year }
+time-am = { $clock } am
+time-pm = { $clock } pm
+time-today = today
+time-yesterday = yesterday
+time-days = { $days } days
+time-hours = { $hours } h
+time-minutes = { $minutes } min
+time-hours-minutes = { $hours } h { $minutes } min
+time-monday = Mon
+time-tuesday = Tue
+time-wednesday = Wed
+time-thursday = Thu
+time-friday = Fri
+time-saturday = Sat
+time-sunday = Sun
+time-month-1 = Jan
+time-month-2 = Feb
+time-month-3 = Mar
+time-month-4 = Apr
+time-month-5 = May
+time-month-6 = Jun
+time-month-7 = Jul
+time-month-8 = Aug
+time-month-9 = Sep
+time-month-10 = Oct
+time-month-11 = Nov
+time-month-12 = Dec
+
+# Stages, products and waits
+stage-set = Set
+stage-clip_removal = Clips off
+stage-grout = Grout
+stage-seal = Seal
+stage-was-set = { $part } was set { $when } with { $product }.
+stage-was-clip_removal = { $part }: the clips came off { $when }.
+stage-was-grout = { $part } was grouted { $when } with { $product }.
+stage-was-seal = { $part } was sealed { $when } with { $product }.
+part-courses = { $wall }, courses { $first } to { $last }
+product-class-cement_mortar = normal cement mortar
+product-class-fast_cement_mortar = fast cement mortar
+product-class-dispersion = ready-mixed adhesive
+product-class-epoxy_mortar = epoxy mortar
+product-class-cement_grout = normal cement grout
+product-class-fast_cement_grout = fast cement grout
+product-class-epoxy_grout = epoxy grout
+product-class-penetrating_sealer = penetrating sealer
+product-class-silicone_sealant = silicone sealant
+product-unknown = a product that nobody named
+bed-over_membrane = over a membrane
+bed-ordinary = on board or render
+window-set_to_clips = From the last tile set to taking the clips off
+window-set_to_grout = From the last tile set to grouting
+window-grout_to_seal = From the end of grouting to sealing
+window-grout_to_water = From the end of grouting to water on it
+window-seal_to_water = From the end of sealing to water on it
+window-sealant_to_water = From the end of sealant work to water on it
+wait-on = { $stage }: { $state }
+wait-finished = then at once
+wait-fixed = then { $span }
+wait-cure = then { $span }: { $product }, { $bed }
+
+# The gate
+gate-not-before = { $stage } not before { $at }.
+gate-to-go = { $span } to go.
+gate-missing = { $wall } is not ready for this: { $stage }. First finish and log: { $stages }.
+gate-not-on-job = This is marked as not on this job: { $stage }.
+gate-late = It was told late, so the wait counts from { $told }, when it was told.
+gate-uncounted = { $span } of the wait could not be counted: the box was off or its clock was changed, and nobody vouches for the time between. The wait is longer for it, never shorter.
+gate-clock-behind = The box’s clock says { $now }, which is earlier than a time it has seen already. Everything can still be logged, but no wait gets shorter until the clock is right. Set the clock of the box.
+refused-title = Not yet
+refused-what-now = Nothing was started. If the work is done already, go back and log it as done: it is kept, and marked as done early.
+refused-back = Back to the stage
+
+# The board
+board-title = Board
+board-as-of = As of { $now }. Reload the page for the latest.
+board-empty = No walls yet. Measure a wall first: then its stages stand here.
+board-measure = Measure a wall
+board-products = Products and waiting times
+board-log = The whole log
+board-back = Back to the board
+state-done = Done
+state-ready = Ready
+state-since = since { $when }
+state-under-way = Under way
+state-not-before = Not before { $at }
+state-to-go = { $span } to go
+state-waits-for = Waits for: { $stages }
+state-not-on-job = Not on this job
+state-when-who = { $when }, { $who }
+state-early = Done early
+state-unsure = The time is unsure: see why
+state-finish-before-start = A finish was told for a time that is not after this start, so the stage still counts as under way. Correct the one or the other.
+
+# One stage of one wall
+cell-title = { $wall }: { $stage }
+cell-start = Start now
+cell-start-again = Start it again
+cell-done-now = It is done, just now
+cell-done-earlier = It was done earlier
+cell-earlier-hint = Say how many minutes ago it was finished, or at which time.
+cell-minutes = Minutes ago
+cell-day = Day
+cell-time = Time
+cell-done-then = Log it as done
+cell-courses-hint = Courses are counted from the bottom, 1 to { $most }. Leave both empty for the whole wall.
+cell-first = From course
+cell-last = to course
+cell-waits = What it waits for
+cell-cautions = Mind
+cell-log = Log of this stage
+caution-cement = Wet mortar and grout are caustic, and the pain may come late: gloves and knee pads, wash it off at once with water and pH-neutral soap (OSHA 3351).
+caution-power = Outlets, lights or heating cable in this wall: a licensed person switches the power off and on again. Mixer and saw run on a GFCI or RCD (29 CFR 1926.404).
+caution-clips = Clips snap and leave sharp edges: safety glasses and gloves (common practice).
+caution-sealer = Sealer gives off vapour: open the window, wear gloves, keep flames away (common practice).
+caution-water = The board does not watch the water: grout and sealer have their own times before water, on the products page. A valve or heater is connected by a licensed person.
+caution-sheet = The product’s own sheet and the local code come before this page.
+fault-minutes = Write whole minutes, at most 1440 (a day). For longer ago, say the day and the time.
+fault-time = Write a time of day, like 3:40 pm or 15:40.
+fault-time-missing = Say at what time of that day.
+fault-time-twice = Say either how many minutes ago or a time, not both.
+fault-time-to-come = That time is still to come: the box’s clock says { $now }.
+fault-courses = Write courses from 1 to { $most }, the lower one first.
+fault-reason = Say why, in 1 to { $most } characters.
+
+# The log
+log-title = Log
+log-empty = Nothing is logged yet.
+log-mend = Correct
+log-other = { $kind }: { $part }
+log-product = { $stage }: { $product } from now on, { $before } before.
+log-window = { $window }, { $bed }: { $span } by the bag (usual for the class: { $usual }).
+log-window-why = { $window }, { $bed }: { $span } by the bag (usual for the class: { $usual }). Why: { $reason }
+entry-started = { $part }: { $stage } started { $when }.
+entry-finished = { $part }: { $stage } finished { $when }.
+entry-finished-with = { $part }: { $stage } finished { $when } with { $product }.
+entry-withdrawn = { $part }: { $stage } withdrawn. It never happened.
+entry-told = Told by { $who }, { $when }.
+entry-confirmed = Time confirmed by { $who }, { $when }.
+entry-why = Why: { $reason }
+entry-early = Done early: before its time, or before what it waits for was finished. What depends on it counts from it in full.
+entry-clock-behind = The box’s clock was behind when this was told, so its times may be wrong.
+entry-corrected = Corrected by { $who }, { $when }: it was { $right }.
+entry-corrected-never = Withdrawn by { $who }, { $when }: it never happened.
+entry-corrected-confirmed = Time confirmed by { $who }, { $when }.
+mend-title = Correct an entry
+mend-both-stay = Nothing is erased: the correction is a further entry, and both stay readable. A corrected finish counts from when it is corrected, until the lead confirms its time.
+mend-what = What is wrong?
+mend-time = It was at another time
+mend-never = It never happened
+mend-confirm = Nothing: as the lead I stand by this time
+mend-no-confirming = The lead can confirm a late time only while the box’s clock is checked against the network. It is not now.
+mend-time-hint = The right time, where it was at another:
+mend-reason = Why?
+mend-reason-hint = A few words; they stay with the entry.
+mend-save = Save the correction
+mend-leave = Leave it as it is
+
+# Products
+products-title = Products and waiting times
+products-check = Check the bag: these are cautious times for each class, at 21 to 25 °C. What the bag or data sheet says comes first. Colder takes longer, and this page does not know how cold it is.
+products-bed-over_membrane = This job is set over a membrane.
+products-bed-ordinary = This job is set on board or render that takes up water.
+products-change = Change: { $stage }
+window-own = From the bag, as the crew entered it. Usual for the class: { $usual }.
+window-unwatched = Not watched by the board: keep this time yourselves.
+window-span = What the bag says
+window-hint = Hours, or like 90 min or 3 days. Leave it empty for the usual time: { $usual }.
+window-usual = { $class } { $span }
+window-why = Why it is shorter than usual
+window-why-hint = Asked for only where it is shorter. It stays in the log.
+footing-published = Check the bag. Published: { $source }
+footing-derived = Check the bag. Worked out: { $source }
+footing-common-practice = Check the bag. Common practice: { $source }
+footing-from-memory = Check the bag. From memory, not seen in print: { $source }
+product-title = Product for this stage: { $stage }
+product-holds = What the bag says holds for walls already done with it too. Another product holds for what is logged from now on.
+product-class = What kind is it?
+product-name = What the crew calls it
+product-name-hint = As it stands on the bag. Leave it empty to go by its kind.
+product-save = Save the product
+fault-product-name = Use at most { $most } characters for the name.
+fault-span = Write hours, like 24, or like 36 h, 90 min, 3 days.
+fault-span-range = A waiting time is at most 90 days.
+fault-laxer = This is shorter than the usual { $usual }: say why, for example what the bag says.
+
+# The saw
+saw-title = Saw
+saw-nothing-yet = There is nothing to cut yet. Measure the walls and the tile; the layout page says what is still missing.
+saw-to-layout = To the layout
+saw-none = No tile of this layout has to be cut.
+saw-all-cut = All of them are cut.
+saw-progress = Cut { $done } of { $all }
+saw-tiles = { $count ->
+    [0] No more whole tiles to take to the saw
+    [one] { $count } whole tile to take to the saw
+   *[other] { $count } whole tiles to take to the saw
+}
+saw-skip = Another piece first
+saw-queue = All cuts
+saw-bring-up = Bring up { $whole ->
+    [0] no whole tiles
+    [one] { $whole } whole tile
+   *[other] { $whole } whole tiles
+} and { $cuts ->
+    [one] this cut
+   *[other] these { $cuts } cuts
+}
+saw-next = next
+saw-to-do = to do
+saw-line = { $size } · { $take }
+saw-last = Last cut: { $piece }, { $who }, { $when }
+saw-left-over = Left over
+saw-left-over-hint = These were cut, and the plan no longer has them. Keep them as spares.
+saw-left-over-piece = { $piece }, { $size }
+saw-back = Back to the saw
+# Water and respirators: 29 CFR 1926.1153 Table 1 (i), (ii). Hearing: NIOSH, 85 dBA. Eyes: 29 CFR 1926.102.
+saw-safety-person = Water on the blade, eyes and ears protected. A hand-held saw indoors needs a respirator too, however short the cut.
+# GFCI: 29 CFR 1926.404(b)(1).
+saw-safety-power = Feed the saw through a GFCI (RCD), and wash the slurry down before it dries to dust. Local rules come first.
+saw-safety = Safety
+cut-title = Cut { $piece }
+cut-place = { $wall }, course { $course }, number { $nth } from the left
+cut-place-strip = { $wall }, strip over course { $course }, number { $nth } from the left
+cut-size = { $width } × { $height }
+cut-take-whole = a whole tile
+cut-take-whole-of = a whole { $tile } tile
+cut-take-racked = offcut { $number } of earlier work
+cut-take-offcut = offcut { $label }
+cut-take = Take
+cut-lay = Lay it face up, standing as in the drawing: it shows the piece as it goes on the wall.
+cut-to-size = It came free already, and what was spared beside the blade may still be on it. Check it with the tape, and take off what is over:
+cut-exact = rounded from { $length }
+cut-crosscut = Crosscut
+cut-rip = Rip
+cut-from-edge = from the { $edge }
+cut-to-centre = to the centre, from the { $edge }
+cut-taper = Taper
+cut-taper-left = at the left end, from the { $edge }
+cut-taper-right = at the right end, from the { $edge }
+cut-taper-bottom = at the lower end, from the { $edge }
+cut-taper-top = at the upper end, from the { $edge }
+cut-notch-corner = Notch out the { $sides } corner
+cut-notch-edge = Notch in from the { $sides } edge
+cut-notch-inside = Cut out a window
+cut-notch-across = Cut off the { $sides } end
+cut-drill-one = Drill the inside corner first, stop the blade short of it.
+cut-drill-two = Drill both inside corners first, stop the blade short of them.
+cut-drill-four = Drill all four corners first, stop the blade short of them.
+cut-hole = Drill a hole of { $diameter }
+cut-edge-left-factory = left factory edge
+cut-edge-left-sawn = left sawn edge
+cut-edge-right-factory = right factory edge
+cut-edge-right-sawn = right sawn edge
+cut-edge-bottom-factory = bottom factory edge
+cut-edge-bottom-sawn = bottom sawn edge
+cut-edge-top-factory = top factory edge
+cut-edge-top-sawn = top sawn edge
+cut-side-left = left
+cut-side-right = right
+cut-side-bottom = bottom
+cut-side-top = top
+cut-bin = The rest goes in the bin.
+cut-bin-tape = bin
+cut-rack = Write { $label } on the hatched offcut and rack it for { $pieces }.
+cut-rack-to-size = The hatched offcut is { $piece }, perhaps a little over size: write { $piece } on it beside { $label } and rack it.
+cut-spare = Write { $label } on the hatched offcut and keep it as a spare for { $pieces }, cut already.
+cut-label = Write { $piece } and an arrow up on the piece.
+cut-ahead = Cut ahead
+cut-measure-corner = Measure first: it is the last one into the corner
+cut-measure-top = Measure first: it is under the top
+cut-measure-opening = Measure first: it meets the { $opening }
+cut-done = cut, { $who }, { $when }
+cut-look = cut at { $was }, the plan now says { $now }
+cut-look-shape = cut to size, but its tile, taper, notch or hole is another in the plan now
+cut-wait = It comes out of { $take }, which is there once { $before } is cut.
+cut-to-piece = To { $piece }
+cut-now = Cut
+cut-not-after-all = Not cut after all
+cut-again = Cut it again
+cut-wall = On the wall
+cut-drawing = { $piece } on the saw
+cut-on-wall = { $piece } on the wall
+cut-refused-title = { $piece } is not kept as cut
+cut-refused-order = { $piece } comes out of { $take }, which is there only once { $before } is cut. Cut { $before } first.
+cut-refused-again = { $piece } was cut already: { $who }, { $when }. If a second one lies there, keep it as a spare.
+cut-refused-plan = The plan has changed since your page was drawn. Look at { $piece } again before you cut it.
+cut-back-refused-title = { $piece } stays cut
+cut-back-refused-not = { $piece } was taken back already.
+cut-back-refused-since = { $since } was cut from what { $piece } left over. If that is wrong too, take { $since } back first.
+# Lengths
+length-example-mm = 603 or 60.3 cm
+length-example-in = 23 3/4 or 5' 3 1/2"
+length-empty = { $label }: type a length, such as { $example }.
+length-not-one = { $label }: “{ $typed }” is not a length. Type it like { $example }.
+length-comma = { $label }: “{ $typed }” can be read two ways. Leave the comma out for thousands, or type a point before decimals.
+length-over-zero = { $label }: “{ $typed }” has a fraction over 0. Type the fraction as on the tape, such as 3/4.
+length-fraction = { $label }: “{ $typed }” has a fraction of one or more after a whole number. Type it like 23 3/4.
+length-past-a-foot = { $label }: “{ $typed }” has 12 inches or more after the feet. Type all of it in inches, or less than 12 after the feet.
+length-too-long = { $label }: “{ $typed }” is longer than 1000 m. Check the number and its unit.
+length-too-much = { $label }: that is too much text for a length. Type it like { $example }.
+length-negative = { $label }: it cannot be less than nothing. Type it without the minus.
+height-above = { $height } above the line
+height-below = { $height } below the line
+height-at = at the line
+
+# When someone else was quicker
+outrun-title = Not saved: someone else changed this job
+outrun-says = What you typed is still here. Saving it now puts it in place of theirs, so look at theirs first. If the level line was moved, read the heights from today's line.
+outrun-look = See the page as it is now
+outrun-line = Nothing was changed. Look at how the line lies now, below, before you enter the move again.
+back-to-walls = Back to the walls
+
+# The job's sheet
+sheet-title = Tile, joint and saw
+sheet-first-tile = wall
+sheet-tile = The tile
+sheet-tile-named = Tile: { $name }
+sheet-tile-more = Another tile, such as a strip
+sheet-tile-name = Name
+sheet-tile-name-hint = Short, as the crew says it: wall, strip. It stays once it is saved.
+sheet-tile-size-hint = As measured with the tape, never as printed on the box.
+sheet-tile-width = Width
+sheet-tile-height = Height
+sheet-tile-row-hint = Better: lay ten tiles from three boxes tight in a row and measure the row, both ways. This counts before the size above.
+sheet-tile-row-width = Ten side by side
+sheet-tile-row-height = Ten one above the other
+sheet-tile-comes-to = One tile: { $width } wide, { $height } high
+sheet-tile-thickness = Thickness
+sheet-tile-thickness-hint = With the bed, it is taken off at inside corners.
+sheet-tile-directional = It has a direction and is never turned
+sheet-tile-quarter = Offcuts may be given a quarter turn
+sheet-tile-box = Tiles in a box, if known
+sheet-work = Joint and saw
+sheet-joint = Joint
+sheet-kerf = Kerf
+sheet-kerf-hint = What the blade takes away. Cut a scrap and measure what is missing.
+sheet-bed = Mortar bed behind the tile
+sheet-membrane = The walls have a waterproof membrane under the tile
+sheet-floor-title = Floor
+sheet-floor = At the foot of these walls
+sheet-floor-as-measured = stays as measured
+sheet-floor-before = the floor is tiled before the walls
+sheet-floor-after = the floor is tiled after the walls
+sheet-floor-thickness = Floor tile with its bed
+sheet-floor-thickness-hint = Only where the floor is still to be tiled. Laid later, it hides the gap under the walls.
+sheet-rare = Gaps, smallest cut, spare at the saw
+sheet-gaps = Gaps
+sheet-gaps-hint = From the tile to what it stops at.
+sheet-gap-base = At the base
+sheet-gap-corner = At inside corners
+sheet-gap-ceiling = Under the ceiling
+sheet-gap-trim = At trims
+sheet-gap-mitre = At mitres
+sheet-gap-opening = Round openings
+sheet-base-gap-max = Largest gap at the base
+sheet-base-gap-max-hint = What the sealant still covers. A floor laid later covers its thickness less 3 mm (common practice).
+sheet-cuts = Cuts
+sheet-spare = Spare beside each cut
+sheet-spare-hint = Because no saw is exact.
+sheet-smallest-hint = Smallest cut that may show. Left empty it is half the tile; one of the two stands for both.
+sheet-smallest-width = Smallest width
+sheet-smallest-height = Smallest height
+sheet-save = Save the sheet
+sheet-fault-tile-name = Give the tile a short name, such as wall or strip.
+sheet-fault-tile-name-long = Use at most { $most } characters for the tile's name.
+sheet-fault-tile-laid = Tile { $name } is laid on a wall, so keep it under its name. For another tile, enter it as a further one and choose it on the walls.
+sheet-fault-membrane = Work on the walls is logged, and over a membrane it waits longer. Leave the membrane ticked.
+sheet-fault-tile-twice = There are two tiles named { $name }. Give one of them another name.
+sheet-fault-tile-small = { $label }: a tile has sides of at least { $least }. Check the number and its unit.
+sheet-fault-row = { $label }: ten come to { $each } each, but one is typed as { $typed }. Count the row again, or mend the size.
+sheet-fault-box = Tiles in a box: type a whole number, or leave it empty.
+sheet-fault-joint-none = Joint: tiles need a joint. Type the spacer's size.
+sheet-fault-joint-wide = The joint is as wide as the { $tile } tile, whose short side is { $side }. Check both numbers.
+sheet-fault-wide = { $label }: more than { $most } is no gap or bed. Check the number and its unit.
+sheet-fault-floor-thin = Floor tile with its bed: type how thick it is, or say that the floor stays as measured.
+sheet-fault-too-many-tiles = Tile of this size would be past counting on wall { $wall }. Check the tile's size and its unit.
+
+# Walls
+walls-title = Walls
+walls-empty = No walls yet. Cast a level line round the room, then measure each wall from it: how wide it is, and how far down to the base.
+walls-missing = Before this can be planned
+walls-layout = The layout
+walls-file = Save the job as a file
+walls-base = The base
+walls-base-says = What a level first course of whole tiles stands above the base, with the gap at the high point:
+walls-high-point = High point: { $walls }
+walls-column-wall = Wall
+walls-column-gap = Gap under it
+walls-column-begins = First course
+walls-gap-from-to = { $least } to { $most }
+level-line = Level line
+plumb-line = Plumb line
+line-is-higher = Today's line is { $shift } higher than the first line. Everything here is from today's line: drops are { $shift } more than first read, heights above it { $shift } less.
+line-is-lower = Today's line is { $shift } lower than the first line. Everything here is from today's line: drops are { $shift } less than first read, heights above it { $shift } more.
+line-moved-summary = The line has moved
+line-moved-says = Set up again, the line rarely lies where it was. Enter how far today's line is from where it was until now, once: every reading, the courses and the story pole follow.
+line-moved = How far
+line-way = Today's line is
+line-higher = higher than before
+line-lower = lower than before
+line-save = Move the line
+line-fault-far = A line that is set up again does not move by more than { $most }. Check the number and its unit.
+wall-measure = Measure a wall
+wall-named = { $name } ({ $id })
+wall-wide = { $width } wide
+wall-readings = { $count ->
+    [one] { $count } reading
+   *[other] { $count } readings
+}
+wall-base-level = Base { $drop } below the line
+wall-base-from-to = Base { $high } to { $low } below the line
+wall-new-title = New wall
+wall-name = Name of the wall
+wall-name-hint = As the crew says it: back wall, window wall.
+wall-id = Short name
+wall-id-hint = It stands on every cut piece: A3-2. Letters and digits; it stays once it is saved.
+wall-width = Width at the level line
+wall-width-hint = From bare wall to bare wall. Tile of the neighbours is taken off by itself.
+wall-base = Down to the base
+wall-base-says = From the level line down, at both ends and wherever the floor bends. Two readings at one place are a step. The first counts from the left end if you leave its place empty.
+wall-column-what = What
+wall-column-x = From the left
+wall-column-drop = Down
+wall-column-rise = Up
+wall-column-height = From the line
+wall-curb = Curb
+wall-curb-says = Tick Curb where the first course does not stand, from this reading to the next: on a curb or a bench, or beside a tub where tile runs down past its end. The rim of a tub that tile stands on is base: leave it unticked.
+wall-more-rows = More rows
+wall-top = Up to the top
+wall-top-says = From the level line up to the ceiling, or to where tile stops. One reading is enough where it is level.
+wall-base-x-of = Base reading { $number }, from the left
+wall-base-drop-of = Base reading { $number }, down to the base
+wall-base-curb-of = Base reading { $number }, curb: no first course stands here
+wall-top-x-of = Top reading { $number }, from the left
+wall-top-rise-of = Top reading { $number }, up to the top
+wall-reading = Reading
+wall-left = Left end
+wall-right = Right end
+wall-role = What is there
+wall-meets = Tiled wall it meets
+wall-meets-none = none
+wall-first = Set first
+wall-first-this = this wall, it runs behind
+wall-first-neighbour = the other wall, this one butts against it
+role-corner = Inside corner
+role-base = Base
+role-ceiling = Ceiling
+role-trim = Trim
+role-mitre = Mitre
+role-bare = Bare edge
+role-hidden = Covered
+wall-pattern-title = Tile and pattern
+wall-field-tile = Tile
+wall-field-upright = The tile stands upright
+wall-pattern = Pattern
+wall-pattern-straight = straight
+wall-pattern-right = running, each course further right
+wall-pattern-left = running, each course further left
+wall-pattern-own = as it is: { $pattern }
+wall-step = Step
+wall-step-other-choice = other
+wall-step-other = Other step
+wall-strip = Strip
+wall-strip-says = One course of another tile. Its lower edge comes to lie between two heights, on whole courses, and the field goes on above it.
+wall-strip-tile = Tile of the strip
+wall-no-strip = no strip
+wall-strip-least = Lower edge from
+wall-strip-most = to
+wall-side = Of the line
+wall-above = above
+wall-below = below
+wall-side-above = above the line
+wall-side-below = below the line
+wall-no-tile-yet = No tile is measured yet. The wall takes it by itself once it is.
+wall-openings = Niches, windows, valves, pipes
+wall-openings-says = Heights are from the level line to the lower edge, or to the middle of a circle.
+wall-opening-number = Opening { $number }
+wall-opening-name = Name
+wall-kind = Shape
+wall-kind-rectangle = rectangle
+wall-kind-circle = circle
+wall-opening-x = From the left, to its left edge or middle
+wall-opening-y = Height
+wall-opening-width = Width or diameter
+wall-opening-height = Height of a rectangle
+wall-opening-clearance = Clearance
+wall-opening-clearance-hint = Space between opening and tile. Empty: the gap round openings on the sheet. With a minus the tile laps over.
+wall-edge = What hides the tile's edge
+wall-edge-usual = usual: a plate over a circle, a trim round the rest
+edge-plate = cover plate
+edge-trim = trim
+edge-lapped = tile of the reveal laps over
+edge-mitre = mitre
+edge-bare = nothing, the edge shows
+wall-more-openings = More openings
+wall-rare = Base and top edge
+wall-base-role = At the base
+wall-top-role = At the top
+wall-top-may-move = The top may move by
+wall-top-may-move-hint = At a bare edge or a trim, so that tile ends on a whole course.
+wall-save = Save the wall
+wall-remove = Take this wall off the job
+wall-draw = Draw it
+wall-drawn-only = Drawn, not saved.
+wall-measures = Measures: { $width } wide, { $readings ->
+    [one] { $readings } reading
+   *[other] { $readings } readings
+}
+wall-drawing-heading = The wall as measured
+wall-drawing = { $name }, { $width } wide
+wall-drawing-says = Seen from the front. The base is { $least } to { $most } below the level line, the top up to { $rise } above it. Openings: { $openings }.
+wall-drawing-nothing = Type the width and a reading or two, and the wall is drawn here.
+wall-drawing-table = The drawing as a table
+wall-rectangle-size = { $width } wide, { $height } high
+wall-circle-size = circle of { $diameter }
+wall-misread-base = Base reading at { $x } is { $off } off what its neighbours say ({ $read } against { $suggested }): measure again.
+wall-misread-top = Top reading at { $x } is { $off } off what its neighbours say ({ $read } against { $suggested }): measure again.
+wall-fault-name = Give the wall a name, such as back wall.
+wall-fault-id = Short name: use 1 to 24 letters and digits, such as A.
+wall-fault-id-taken = Short name: there is a wall { $id } already. Choose another.
+wall-fault-step = Step: type a part of the tile between 0 and 1, such as 2/5.
+wall-fault-extent = { $label }: type a size of more than nothing.
+wall-fault-no-width = Width at the level line: a wall has more than no width. Type how wide it is.
+wall-fault-no-width-left = Width at the level line: the neighbours' tile leaves no width for this wall. Check the width and the corners.
+wall-fault-no-base = Down to the base: measure at least once from the level line down.
+wall-fault-no-top = Up to the top: measure at least once from the level line up to the ceiling or to where tile stops.
+wall-fault-out-of-order = { $label }: it lies left of the reading before it. Enter the readings from left to right.
+wall-fault-beside = { $label }: that is not on the wall. Check it against the width.
+wall-fault-no-height = The top is not above the base at { $x }. Check the readings there.
+wall-fault-covered = Width at the level line: the neighbours' tile covers the whole wall. Check the width and the corners.
+wall-fault-opening-outside = { $name } lies wholly outside the wall. Check its place from the left and its height from the line.
+wall-fault-opening-clash = { $name } runs into another opening, and only one of the two hides a cut edge. Move them apart, or say the same of both edges.
+wall-fault-opening-closed = { $name }: the clearance closes the opening altogether. Use a smaller lap.
+wall-fault-no-corner = It meets wall { $neighbour } at an end that is no inside corner. Choose the inside corner, or no wall.
+wall-fault-build-up = Tile and bed of the neighbour cannot be less than nothing. Check the sheet.
+wall-fault-corner-taken = { $neighbour } already meets { $already } at that corner. Change it there first.
+wall-fault-too-wide = Width at the level line: a wall of more than { $most } is measured in parts. Check the number and its unit.
+wall-fault-too-many-tiles = This wall would take more than { $most } tiles. Check the width, the readings and the tile's size.
+
+# Before there is a plan
+no-plan-no-wall = No wall is measured yet.
+no-plan-joint = The joint of { $joint } is as wide as tile { $tile }. Make it narrower, on the sheet or on the layout page.
+no-plan-too-large = All walls together take more than { $most } tiles, which is more than can be planned at once. Make a job of each room.
+no-plan-no-tile = No tile is measured yet.
+no-plan-no-tile-on-wall = This wall has no tile chosen.
+no-plan-stopped = The planner stopped before it answered. Open the page again.
+no-plan-both-ways = Tile { $tile } lies flat on one wall and upright on another. Enter it a second time under another name for the upright ones.
+no-plan-cutting = Some pieces cannot be cut from tile { $tile }. Check its size, or choose another start or course line.
+no-plan-too-many = There are more cuts of tile { $tile } than can be planned at once. Make a job of each room.
+no-plan-ours = The plan failed our own check, so it is not shown. The fault is ours; it is in the log.
+no-plan-no-carrying = No part of any base carries the first course. Untick Curb where the first course stands.
+no-plan-no-line = This wall has no course line.
+no-plan-lines-disagree = { $one } and { $other } share the level line but were given different course lines.
+no-plan-no-course = Between base and top there is no room for a course.
+no-plan-too-many-courses = There are too many courses to count. Check the tile's height and the readings.
+
+# What to strike and set at a wall
+card-title = At the wall
+card-first-course = First course
+card-propped = Propped
+card-propped-says = whole tiles, level; the gap grows up to { $gap }
+card-scribed = Scribed
+card-scribed-says = cut to the base, { $least } to { $most } high
+card-level = Level line to strike
+card-level-below = below the line: lower edge of course { $course }
+card-level-above = above the line: lower edge of course { $course }
+card-plumb = Plumb line to strike
+card-plumb-says = from the left corner: middle of a joint of course { $course }
+card-plumb-says-tile = from the bare left corner, { $x } from the neighbour's tile: middle of a joint of course { $course }
+card-high = High point of the base
+card-high-here = here: start from this wall
+card-high-elsewhere = this base stays { $below } below it
+card-nothing-carries = nothing here carries a first course
+card-gap-too-large = Propped, the gap under the first course grows to { $largest }, but only { $allowed } is covered. Scribe this wall, or cover more.
+card-strip-out-of-range = The strip's lower edge comes to lie { $bottom }. No whole course brings it between { $lowest } and { $highest }.
+card-change = Change the layout
+card-drawing-says = Seen from the front, with every tile of { $courses } courses. Cut tiles are shaded.
+card-stations = Along the base
+card-x = From the left
+card-gap = Gap
+card-height = Tile height
+card-stands = Stands on
+card-carries = base
+card-curb = curb
+card-props = Props under the tile corners
+card-prop = Prop
+card-pole = Story pole
+card-course = Upper edge of course
+card-above-base = Above the high point
+card-from-line = From the line
+card-pole-foot = foot of the first
+card-pole-strip = strip
+
+# The joints a lead allows
+sheet-joint-range-hint = If other spacers will do as well: layouts are looked for with any joint between these two. Left empty, only the joint itself.
+sheet-joint-least = Narrowest joint
+sheet-joint-most = Widest joint
+sheet-fault-joint-least-none = Narrowest joint: tiles need a joint. Type the smallest spacer, or leave it empty.
+sheet-fault-joint-least = Narrowest joint: it is wider than the joint of { $joint }. Type less, or change the joint.
+sheet-fault-joint-most = Widest joint: it is narrower than the joint of { $joint }. Type more, or change the joint.
+
+# Layouts to choose from
+options-title = Layouts to choose from
+options-number = Layout { $number }
+options-aim-fewest-tiles = Fewest tiles
+options-aim-largest-cuts = Largest cuts
+options-aim-best-looks = Best looks
+options-reach-all = Every start and course line at which something about the row ends or the courses changes was looked at.
+options-reach-searched = There are more layouts than can be looked at one by one, so only the promising ones were. A better one may exist.
+options-order = What counts first: { $measures }.
+options-order-change = Change that
+options-first-title = The ones to look at first
+options-more = { $count ->
+    [one] { $count } more layout
+   *[other] { $count } more layouts
+}
+options-measure-tiles = Tiles
+options-measure-narrowest-cut = Narrowest cut
+options-measure-cuts = Saw cuts
+options-measure-slivers = Slivers
+options-measure-symmetry = Ends of the rows
+options-measure-opening-edges = Opening edges on joints
+options-measure-base-gap = Largest gap at the base
+options-measure-warnings = Rules to look at
+options-equal = equal
+options-apart = { $length } apart
+options-proved = No plan for this layout can use fewer than { $bound }.
+options-at-least = Found, not proved: no plan for this layout can use fewer than { $bound }.
+options-kind = { $count } { $tile }
+options-joint = With a joint of { $joint }, where the job says { $job }.
+options-in-force = This is how it lies now
+options-first-of-all = First of all by what you put first.
+options-against-first = Against layout 1
+options-better = Better:
+options-worse = Worse:
+options-better-word = better
+options-tiles-fewer = { $count ->
+    [one] { $count } tile fewer
+   *[other] { $count } tiles fewer
+}
+options-tiles-more = { $count ->
+    [one] { $count } tile more
+   *[other] { $count } tiles more
+}
+options-cuts-fewer = { $count ->
+    [one] { $count } saw cut fewer
+   *[other] { $count } saw cuts fewer
+}
+options-cuts-more = { $count ->
+    [one] { $count } saw cut more
+   *[other] { $count } saw cuts more
+}
+options-narrowest-cut-instead = narrowest cut { $here } instead of { $first }
+options-slivers-instead = { $here ->
+    [0] no slivers
+    [one] { $here } sliver
+   *[other] { $here } slivers
+} instead of { $first }
+options-symmetry-instead = ends of the rows { $here } instead of { $first }
+options-opening-edges-instead = opening edges on joints: { $here } instead of { $first }
+options-base-gap-instead = gap at the base { $here } instead of { $first }
+options-warnings = { $count ->
+    [one] { $count } rule to look at
+   *[other] { $count } rules to look at
+}
+options-choose = Choose this layout
+options-see-large = See it large
+options-see-large-of = Layout { $number }, large
+options-compare = Compare these two
+options-compare-with = Compare with layout { $number }
+options-compare-with-now = Compare with how it lies now
+options-compare-now = Compare with layout 1
+options-compare-title = Two layouts side by side
+options-compare-table = Where they differ
+options-compare-same = They differ in nothing that is counted.
+options-pick-one = One
+options-pick-other = The other
+options-lies-joint = Joint
+options-lies-ends = { $wall }: ends of the lowest course
+options-lies-line = A joint between two courses
+options-lies-first = { $wall }: first course
+options-back = Back to the layouts
+options-now = As it lies now
+options-now-title = As it lies now
+options-now-says = It is none of the layouts below.
+options-drawing-says = All walls side by side on the level line: { $whole } whole tiles and { $cut } cut pieces, which are tinted and have a stroke across.
+options-ranks = What counts first
+options-ranks-says = The list is in this order. What is not named here follows in the usual one.
+options-rank-first = First
+options-rank-second = Then
+options-rank-third = Then
+options-ranks-save = Put them in this order
+options-fault-twice = This stands above already. Choose another.
+options-outrun = Nothing was changed. Look at the layouts as they stand now, then choose again.
+options-looking = Layouts are being looked for
+options-looking-says = This page looks again by itself every few seconds. Leave it, and the search ends.
+options-so-far = As it lies now, it takes { $tiles }. { $proved }
+options-look-again = Look again now
+options-pressed-too-early = Nothing was chosen: the room has changed, and its layouts are looked for again. Choose again in a moment.
+# Rough-in sheet
+rough-title = Rough-in: { $wall }
+rough-link = Rough-in for a niche or valve
+rough-link-says = Not framed yet? See where it suits the joints.
+rough-says = Say how large a niche is and between which studs it may go, or where a valve may sit. The sheet says where to frame it so that its edges fall on joints.
+rough-wishes = Niches and valves of this wall
+rough-new-niche = A new niche
+rough-new-valve = A new valve
+rough-niche-name = Niche
+rough-valve-name = Valve
+rough-form-niche = A niche that is not framed yet
+rough-form-valve = A valve that is not set yet
+rough-form-change = Change what is wanted of { $name }
+rough-name = Name
+rough-width = Finished width inside
+rough-width-hint = Between the tile or trim of its sides.
+rough-height = Finished height inside
+rough-height-hint = Between the tile or trim below and above.
+rough-lining = What lines it, on each side
+rough-lining-hint = Board, membrane, bed and tile inside the niche. Left empty it is the bed and tile of this wall.
+rough-diameter = Hole in the tile
+rough-diameter-hint = Its diameter; the plate hides it.
+rough-range = Where it may go
+rough-range-niche = The hole in the framing stays within these, as between two studs. From the left corner of the bare wall, and from the level line.
+rough-range-valve = Its centre stays within these. Leave the second empty to keep to one plumb line or one height.
+rough-x-from = Leftmost
+rough-x-to = Rightmost
+rough-y-from = Lowest
+rough-y-to = Highest
+rough-depth-title = How deep it sits
+rough-depth-says = Leave all three empty if it is not mounted yet. Measure from where the valve's own sheet measures, usually its back.
+rough-to-bare-wall = From its back to the face of the bare wall
+rough-window-least = Finished wall at least
+rough-window-least-hint = From its back, as the valve's sheet says.
+rough-window-most = Finished wall at most
+rough-edge = Its edge
+rough-clearance = Space between it and the tile
+rough-clearance-hint = Left empty it is the job's gap at openings.
+rough-save = Find its place
+rough-drop = Not wanted any more
+rough-fault-many = There are { $most } on this wall already. Drop one that is not wanted first.
+rough-outrun = Nothing was put on the wall: the layout or what is wanted has changed. Look at where it goes now.
+rough-on-joints = { $on ->
+    [4] All four edges on joints: no tile is cut at it.
+    [3] Three of four edges on joints.
+    [2] Two of four edges on joints.
+    [1] One of four edges on a joint.
+   *[0] No edge on a joint.
+}
+rough-seat-middle = In the middle of a tile.
+rough-seat-crossing = On the crossing of two joints.
+rough-seat-within = Within one tile, not in its middle.
+rough-seat-joint = In the middle of a joint.
+rough-seat-across = Across the edge of a tile. A wider range may have a better place.
+rough-frame-hole = Hole in the framing
+rough-finished-size = { $size } finished inside
+rough-size = { $width } × { $height }
+rough-left = Its left side
+rough-bottom = Its bottom
+rough-from-corner = from the left corner
+rough-centre-x = Centre
+rough-centre-y = Centre
+rough-numbers = To mark on the studs
+rough-column-framed = Framed
+rough-column-finished = Finished
+rough-column-centre = Centre
+rough-row-left = Left side from the left corner
+rough-row-right = Right side from the left corner
+rough-row-bottom = Bottom from the line
+rough-row-top = Top from the line
+rough-row-base-left = Bottom above the base, at its left
+rough-row-base-right = Bottom above the base, at its right
+rough-row-x = From the left corner
+rough-row-y = From the line
+rough-row-base = Above the base
+rough-edge-left = Left edge
+rough-edge-right = Right edge
+rough-edge-bottom = Bottom edge
+rough-edge-top = Top edge
+rough-edge-on = { $side } on a joint
+rough-edge-off = { $side } { $by } off the nearest joint: { $leaves } of the tile stays
+rough-edge-thin = { $side } { $by } off the nearest joint: only { $leaves } of the tile stays, and may break
+rough-fit-width = { $size } wide, it could have its left and right edges on joints
+rough-fit-height = { $size } high, it could have its bottom and top edges on joints
+rough-web = { $web } of tile at least between the hole and an edge
+rough-web-thin = Only { $web } of tile between the hole and an edge: it may break
+rough-cut = { $count ->
+    [0] No tile is cut at it
+    [one] One tile is cut at it
+   *[other] { $count } tiles are cut at it
+}
+rough-slivers = Small parts: { $pieces }
+rough-depth = The finished wall is { $finished } from its back: { $wall } to the bare wall, and { $build } of bed and tile.
+rough-depth-fits = That is within { $from } to { $to }.
+rough-depth-back = That is nearer than { $from }: move the valve back into the wall by { $least }, at most { $most }.
+rough-depth-forward = That is farther than { $to }: bring the valve forward by { $least }, at most { $most }.
+rough-too-narrow = The hole in the framing is { $width } × { $height }, and the range is { $across } too narrow for it.
+rough-too-low = The hole in the framing is { $width } × { $height }, and the range is { $up } too low for it.
+rough-too-small = The hole in the framing is { $width } × { $height }, and the range is { $across } too narrow and { $up } too low for it.
+rough-none-free = Everywhere in this range it would run into another opening or over the edge of the tile. Widen the range, or make it smaller.
+rough-not-laid = No tile is laid on this wall yet.
+rough-drawing-says = The tile of this wall with { $name } in its place.
+rough-caution = Framing, plumbing and waterproofing are for those licensed to do them, and the local code comes first. Look what is in the wall before a stud is cut, and measure once more.
+# Every horizontal surface of a shower, 1/4 to 1/2 in per ft: NTCA trainer in "Ask the Experts", tileletter.com.
+rough-caution-sill = A niche's sill falls to the front by 1/4 to 1/2 in per ft (2 to 4 %).
+rough-assumed = What was taken as given
+rough-assumed-lining = The hole in the framing is larger than the finished niche by { $lining } on each side.
+rough-assumed-clearance = Tile stops { $clearance } from it. What hides the tile's edge: { $edge }.
+rough-assumed-places = Places are from the left corner of the bare wall and from the base, both as they were measured; heights from today's line.
+rough-assumed-layout = Joints are where the layout has them now. When the layout moves, look here again.
+rough-put = Put it on the wall as an opening
+rough-put-says = The joints of this wall then stay where they are.
+rough-others = Other places
+rough-other-niche = Hole { $x } from the left corner, bottom { $height } { $side }
+rough-other-valve = Centre { $x } from the left corner, { $height } { $side }
+rough-put-other = Put it here instead
+rough-back = Back to the wall
+options-rule-smallest-cut-kept = no cut smaller than half a tile
+options-rule-smallest-cut-broken = cuts smaller than half a tile
+options-rule-thin-part-kept = nothing so thin that it may break at the saw
+options-rule-thin-part-broken = a notch or hole leaves a part that may break at the saw
+options-rule-cut-edge-shows-kept = no cut edge shows
+options-rule-cut-edge-shows-broken = a cut edge shows
+options-rule-offset-kept = no long tile stepped by more than a third
+options-rule-offset-broken = long tiles stepped by more than a third
+options-rule-joint-kept = a joint wide enough for this tile
+options-rule-joint-broken = a joint narrower than this tile wants
+options-rule-prop-gap-kept = the gap under the first course stays hidden
+options-rule-prop-gap-broken = the gap under the first course grows past what hides it
+options-rule-kept = a rule kept: { $rule }
+options-rule-broken = a rule not kept: { $rule }
+options-rule-strip-kept = the strip where it is wanted
+options-rule-strip-broken = the strip misses where it is wanted
+
+# Why no plan uses fewer tiles than its bound
+proof-how = How that is known
+proof-begins = { $whole ->
+    [0] No tile is set whole.
+    [one] One tile is set whole.
+   *[other] { $whole } tiles are set whole.
+} { $cut ->
+    [0] None has to be cut.
+    [one] One piece has to be cut.
+   *[other] { $cut } pieces have to be cut; what counts is which of them can come out of the same tile.
+}
+proof-part = { $count } pieces that share tiles only with each other take at least { $tiles ->
+    [one] one tile.
+   *[other] { $tiles } tiles.
+}
+proof-alone = { $count ->
+    [one] One piece shares its tile with no other, so it takes a tile of its own.
+   *[other] { $count } pieces share their tile with no other, so each takes a tile of its own.
+}
+proof-at-most = However a tile is cut, { $most ->
+    [one] only one of them comes out of it.
+   *[other] no more than { $most } of them come out of it. Divide, and round up.
+}
+proof-points = Give every piece points for the room it takes. However a tile is cut, it never holds more than { $best ->
+    [one] one point
+   *[other] { $best } points
+}, and these pieces come to { $all }. Divide, and round up.
+proof-points-rack = Give every piece points for the room it takes. However a tile is cut, it never holds more than { $best ->
+    [one] one point
+   *[other] { $best } points
+}. These pieces come to { $all }, of which the offcuts on the rack can hold { $racked }. Divide what is left, and round up.
+proof-counted = The points alone leave room for doubt. What decides it is counted over these pieces as a whole: which of them can share a tile at all, and in which sets. That is not gone over a second time: the check that goes over proofs can follow the points alone.
+proof-odd-sets = { $count ->
+    [one] Besides, some pieces go together only two by two, and an odd one out has no partner. With that counted in, one group more decides it.
+   *[other] Besides, some pieces go together only two by two, and an odd one out has no partner. With that counted in, { $count } groups more decide it.
+}
+proof-search = The points alone leave room for doubt, so every way to cut these pieces was gone through: { $cases ->
+    [one] one case
+   *[other] { $cases } cases
+} in all, and none takes fewer than that. The search is not gone over a second time: the check that goes over proofs can follow the points alone.
+proof-points-table = The points of each piece
+proof-pieces = Pieces
+proof-each = Points each
+proof-best = The most that one tile can hold: { $best ->
+    [one] one point
+   *[other] { $best } points
+}.
+proof-file = The proof as a file, to be gone over by anyone
+
+# The cut list
+cutlist-title = Cut list
+cutlist-says = { $count ->
+    [one] One piece
+   *[other] { $count } pieces
+} out of { $tiles ->
+    [one] one tile.
+   *[other] { $tiles } tiles.
+}
+cutlist-order = In the order of setting: an offcut is there once the piece before it is cut.
+cutlist-to-saw = To the saw
+cutlist-drawing = Offcuts on the rack, cut by cut
+cutlist-cut = cut { $number }
+cutlist-most = { $count ->
+    [0] None ever lies on the rack.
+    [one] At most one lies there at a time.
+   *[other] At most { $count } lie there at a time.
+}
+cutlist-longest = { $label } waits the longest: { $count ->
+    [one] it is taken for the next cut.
+   *[other] { $count } cuts.
+}
+cutlist-piece = Piece
+cutlist-from = From
+cutlist-left = Keep
+cutlist-rack = On the rack
+cutlist-from-tile = tile { $number }
+cutlist-from-rack = offcut { $number } of earlier work
+cutlist-from-offcut = offcut { $label }
+cutlist-from-elsewhere = cut already, from another tile
+cutlist-waited = { $count ->
+    [one] from the cut before
+   *[other] after { $count } cuts
+}
+cutlist-leaves = { $label } for { $pieces }
+cutlist-leaves-to-size = { $label }, which is { $pieces }
+
+# Where a joint put by hand snaps to
+layout-start-next-left = Next good place to the left, { $away } away
+layout-start-next-right = Next good place to the right, { $away } away
+
+# What a lead wants of a layout
+wish-title = I want …
+wish-asked = You asked for
+wish-tops = Whole tiles at the top
+wish-bases = A whole first course
+wish-openings = A joint at an opening
+wish-cuts = Cuts
+wish-least-of = No cut under
+wish-least-of-hint = Leave it empty if any cut will do.
+wish-ask = Can I have that?
+wish-nothing = Tick what you want first, or type the least cut, and ask again.
+wish-found = Yes. Of the layouts looked at that have it, the best:
+wish-cut-short = Not everything was looked at, so there may be a better answer.
+wish-top = whole tiles at the top of { $wall }
+wish-base = a whole first course on { $wall }
+wish-joint-bottom = a joint at the sill of { $opening } on { $wall }
+wish-joint-top = a joint at the head of { $opening } on { $wall }
+wish-joint-left = a joint at the left side of { $opening } on { $wall }
+wish-joint-right = a joint at the right side of { $opening } on { $wall }
+wish-least = no cut under { $least }
+wish-no-scribe = no scribed course
+wish-why-unknown = There is nothing here for { $asked }.
+wish-why-level = No layout was found that has { $asked }: the top is { $by } out of level.
+wish-why-base = No layout was found that has { $asked }: the base falls by { $fall }.
+wish-why-falls = { $asked } cannot be had: the base falls by { $fall }, and a gap that grows by more than { $hidden } is not hidden.
+wish-why-joint = No layout was found that has { $one } and { $other } with a joint of { $least } to { $most }, which you allow. They meet with one of { $needed }.
+wish-why-narrowest = No layout was found without a cut under { $wanted }. Of those looked at, the best has a narrowest cut of { $possible }.
+wish-why-narrowest-rest = No layout was found that has the rest and no cut under { $wanted }. Of those looked at that have the rest, the best has a narrowest cut of { $possible }.
+wish-why-together = No layout was found that has { $asked }.
+wish-opening-of-several = { $opening } ({ $nth } of that name)
+wish-and = { $one } and { $other }
+
+# What the rules ask of a tile
+sheet-facts = Edges, sizes and bow, for the rules
+sheet-facts-hint = Published rules on the joint and on edges that stand out need these. Leave empty what you do not know: then they are not spoken of.
+sheet-tile-edges = Edges
+sheet-tile-edges-hint = Rectified tile is ground to size after firing: square, sharp edges, and the box says so.
+sheet-edges-unknown = not known
+sheet-edges-rectified = rectified
+sheet-edges-as-fired = as fired
+sheet-tile-variation = Largest less smallest of ten tiles measured
+sheet-tile-variation-hint = Ten tiles from three boxes, the same side of each. Do it for both sides; the greater difference counts.
+sheet-tile-bow = Bow of the longest edge
+sheet-tile-bow-hint = Lay a straightedge on the tile along its longest edge and measure the widest gap under it. Of the ten, the worst.
+sheet-fault-fact = { $label }: this is more than a tenth of the tile's { $side }. Type by how much, not a size, and check the unit.
