@@ -368,3 +368,17 @@ async fn a_lead_asks_for_more_and_gets_it_or_is_told_why_not() {
     assert!(!refused.text("#least-fault").is_empty());
     assert!(refused.body.contains(r#"value="top:A" checked"#), "what was ticked is kept");
 }
+
+#[tokio::test]
+async fn an_answer_once_found_is_kept_for_whoever_chooses_it() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let stored = crew.app.store.sheet(&job).await.unwrap();
+    let wishes = vec![trade::search::Asked::NoCutUnder(trade::measure::Length::mm(60))];
+    let found = crew.app.work.wish(&stored, wishes.clone()).await.unwrap();
+    let chosen = crew.app.work.wish_as_answered(&stored, wishes).await.unwrap();
+    assert!(Arc::ptr_eq(&found, &chosen), "looked for once");
+    let others = vec![trade::search::Asked::NoCutUnder(trade::measure::Length::mm(50))];
+    let others = crew.app.work.wish_as_answered(&stored, others).await.unwrap();
+    assert!(!Arc::ptr_eq(&found, &others));
+}

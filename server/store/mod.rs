@@ -30,11 +30,11 @@ use crate::clock::Clock;
 
 pub use cut::{CUT, CutLog, CutRecord, NOT_CUT, NewCut, WasCut};
 pub use event::{Appended, Event, EventKey, NewEvent};
-pub use id::{DeviceId, EventId, JobId, PersonId, random_name, random_number};
+pub use id::{DeviceId, EventId, JobId, PersonId, fingerprint, random_name, random_number};
 pub use job::{JobHead, JobLine, NewJob};
 pub use people::{Crew, Person};
 pub use product::{PRODUCT, ProductChange, ProductChanged, crew_name};
-pub use rough_in::{StoredWish, ValveDepth};
+pub use rough_in::{MOST_WISHES, SeenWish, StoredWish, ValveDepth};
 pub use sheet::{SheetChange, StoredSheet, Terms};
 pub use stage::{NewEntry, Note, STAGE, Stages, Told};
 
@@ -91,6 +91,8 @@ pub enum StoreError {
     Stale,
     #[error("something is logged on it")]
     Logged,
+    #[error("there are as many as there may be")]
+    Full,
     #[error("this key was already used for something else")]
     KeyReused,
     #[error("a stored value cannot be read: {0}")]

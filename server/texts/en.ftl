@@ -799,6 +799,7 @@ no-plan-too-large = All walls together take more than { $most } tiles, which is 
 no-plan-no-tile = No tile is measured yet.
 no-plan-no-tile-on-wall = This wall has no tile chosen.
 no-plan-stopped = The planner stopped before it answered. Open the page again.
+no-plan-busy = Many pages are waiting for the planner just now, so this one was not begun. Nothing is lost. Open it again in a moment.
 no-plan-both-ways = Tile { $tile } lies flat on one wall and upright on another. Enter it a second time under another name for the upright ones.
 no-plan-cutting = Some pieces cannot be cut from tile { $tile }. Check its size, or choose another start or course line.
 no-plan-too-many = There are more cuts of tile { $tile } than can be planned at once. Make a job of each room.
@@ -994,6 +995,8 @@ rough-save = Find its place
 rough-drop = Not wanted any more
 rough-fault-many = There are { $most } on this wall already. Drop one that is not wanted first.
 rough-outrun = Nothing was put on the wall: the layout or what is wanted has changed. Look at where it goes now.
+rough-changed = What is wanted here was changed meanwhile. What you typed is still below: saving it now puts it in place of theirs, so look at theirs first.
+rough-gone = It is gone from this wall: someone dropped it or put it on the wall. What you typed, if anything, is still below, and is kept as a new one if you save it.
 rough-on-joints = { $on ->
     [4] All four edges on joints: no tile is cut at it.
     [3] Three of four edges on joints.

@@ -25,6 +25,8 @@ pub enum PageError {
     TooLarge,
     #[error("the disk is full")]
     DiskFull,
+    #[error("too many wait for the planner")]
+    Busy,
     #[error(transparent)]
     Ours(anyhow::Error),
 }
@@ -67,6 +69,7 @@ impl IntoResponse for PageError {
             Self::Logged => (StatusCode::CONFLICT, "error-logged"),
             Self::TooLarge => (StatusCode::PAYLOAD_TOO_LARGE, "error-too-large"),
             Self::DiskFull => (StatusCode::INSUFFICIENT_STORAGE, "error-disk-full"),
+            Self::Busy => (StatusCode::SERVICE_UNAVAILABLE, "no-plan-busy"),
             Self::Ours(_) => (StatusCode::INTERNAL_SERVER_ERROR, "error-ours"),
         };
         let number = random_name();

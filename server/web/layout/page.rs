@@ -1,6 +1,8 @@
 //! The page of the layout in force.
 
 use askama::Template;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
 use trade::advice::{Advice, Standing};
 use trade::measure::{Layout, Length, Surface, TileId};
 use trade::search::{self, LayoutOption, TileCutting};
@@ -14,8 +16,9 @@ use super::{JOINT_ANCHOR, LINE_ANCHOR};
 use crate::app::App;
 use crate::store::StoredSheet;
 use crate::web::ask::Measure;
+use crate::web::error::PageError;
 use crate::web::form::{Choice, Faults, Fields};
-use crate::web::page::{Frame, Here};
+use crate::web::page::{Frame, Here, page};
 use crate::web::urls;
 use crate::web::walls::{Missing, missing};
 use crate::work::{NoPlan, Planned};
@@ -125,7 +128,7 @@ pub struct AdviceLine {
 /// The page in place of a layout.
 #[derive(Template)]
 #[template(path = "layout/no_layout.html")]
-pub struct NoLayout {
+struct NoLayout {
     frame: Frame,
     reasons: Vec<Missing>,
     action: String,
@@ -177,9 +180,16 @@ impl Show {
     }
 }
 
+/// The page in place of a layout, as an answer: where only too many wait, it says to come back.
+pub fn no_layout(app: &App, stored: &StoredSheet, why: &NoPlan) -> Result<Response, PageError> {
+    let answer = page(&NoLayout::new(app, stored, why))?;
+    let status = if *why == NoPlan::Busy { StatusCode::SERVICE_UNAVAILABLE } else { StatusCode::OK };
+    Ok((status, answer).into_response())
+}
+
 impl NoLayout {
     /// The page in words.
-    pub fn new(app: &App, stored: &StoredSheet, why: &NoPlan) -> Self {
+    fn new(app: &App, stored: &StoredSheet, why: &NoPlan) -> Self {
         let here = urls::layout(&stored.id);
         let elsewhere = |reason: Missing| match reason.url == here {
             true => Missing {

@@ -21,7 +21,7 @@ use self::compare::{Compare, Which};
 use self::page::{Large, List, Looking, RANKS};
 use super::error::PageError;
 use super::form::{Faults, Fields, Sent};
-use super::layout::NoLayout;
+use super::layout::no_layout;
 use super::page::{faulty, outrun, page};
 use super::urls;
 use super::walls::version;
@@ -44,9 +44,7 @@ async fn find(app: &App, stored: &StoredSheet, still_looking: StatusCode) -> Res
     let now = app.work.plan(stored).await;
     match (looked, now) {
         (Looked::Done(Ok(listed)), Ok(now)) => Ok(Found::List(listed, now)),
-        (Looked::Done(Err(why)), _) | (_, Err(why)) => {
-            Ok(Found::Instead(page(&NoLayout::new(app, stored, &why))?))
-        }
+        (Looked::Done(Err(why)), _) | (_, Err(why)) => Ok(Found::Instead(no_layout(app, stored, &why)?)),
         (Looked::StillLooking, Ok(now)) => Ok(Found::Instead(looking(app, stored, &now, still_looking)?)),
     }
 }

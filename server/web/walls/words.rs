@@ -224,6 +224,7 @@ pub fn missing(no_plan: &NoPlan, stored: &StoredSheet, texts: &Texts) -> Vec<Mis
         NoPlan::Sheet(faults) => faults.iter().map(|fault| sheet_fault(fault, stored, texts)).collect(),
         NoPlan::Layout(fault) => vec![work_fault(fault, stored, texts)],
         NoPlan::Stopped => vec![at_the_layout(texts.say("no-plan-stopped"), stored, texts)],
+        NoPlan::Busy => vec![at_the_layout(texts.say("no-plan-busy"), stored, texts)],
     }
 }
 
