@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::clock::Clock;
 use crate::store::{Crew, Store};
 use crate::texts::Texts;
-use crate::web::{Assets, Hosts};
+use crate::web::{Assets, Hosts, Live};
 use crate::work::Work;
 
 /// The running server.
@@ -17,6 +17,7 @@ pub struct App {
     pub crew: Crew,
     pub work: Work,
     pub texts: Texts,
+    pub live: Live,
     pub assets: Arc<Assets>,
     pub hosts: Arc<Hosts>,
 }
@@ -35,6 +36,7 @@ impl App {
             crew,
             work: Work::new(),
             texts: Texts::english()?,
+            live: Live::new(),
             assets: Arc::new(Assets::load()),
             hosts: Arc::new(hosts),
         })

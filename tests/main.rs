@@ -7,6 +7,7 @@ mod cuts;
 mod guard;
 mod jobs;
 mod layout;
+mod live;
 mod offcuts;
 mod options;
 mod plan;
