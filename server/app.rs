@@ -36,7 +36,7 @@ impl App {
             crew,
             work: Work::new(),
             texts: Texts::english()?,
-            live: Live::new(),
+            live: Live::default(),
             assets: Arc::new(Assets::load()),
             hosts: Arc::new(hosts),
         })

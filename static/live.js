@@ -15,6 +15,8 @@ if (main && window.EventSource) {
   document.addEventListener("visibilitychange", () => (document.hidden ? stream.close() : listen()));
   window.addEventListener("pageshow", (event) => event.persisted && listen());
   setInterval(() => performance.now() - last > SILENCE && lost(), 5000);
+  // Times pass without anything being saved.
+  setInterval(() => !document.hidden && renew(), 60000);
   if (!document.hidden) listen();
 }
 
@@ -26,7 +28,9 @@ function listen() {
     last = performance.now();
     when = new Date();
     say("heard");
-    if (event.data !== main.dataset.seen) renew();
+    if (event.data === main.dataset.seen) return;
+    if (typed) say("changed");
+    else renew();
   });
   stream.addEventListener("error", () => {
     lost();
@@ -36,8 +40,7 @@ function listen() {
 }
 
 async function renew() {
-  if (typed) return say("changed");
-  if (fetching) return;
+  if (fetching || typed) return;
   fetching = true;
   try {
     const answer = await fetch(location.href, { cache: "no-store" });

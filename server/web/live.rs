@@ -38,12 +38,14 @@ struct Listener {
     _place: OwnedSemaphorePermit,
 }
 
-impl Live {
+impl Default for Live {
     /// With no stream yet.
-    pub fn new() -> Self {
+    fn default() -> Self {
         Self { places: Arc::new(Semaphore::new(MOST_STREAMS)), stopping: Arc::new(watch::Sender::new(false)) }
     }
+}
 
+impl Live {
     /// Ends all streams, which else would keep a server that wants to stop.
     pub fn stop(&self) {
         self.stopping.send_replace(true);
