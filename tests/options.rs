@@ -181,7 +181,10 @@ async fn what_counts_first_is_kept_and_orders_the_list() {
     ];
     let refused = site.crew.post(&site.at("/options"), &twice).await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(refused.text("#second-fault").contains("Choose another"));
+    let says = refused.text("#second-fault");
+    assert_eq!(says, "“Saw cuts” stands above already. Choose another here.", "it names which one");
+    assert_eq!(refused.texts("#faults li"), [says], "once, and not at the other fields");
+    assert_eq!(refused.attribute("#faults a", "href"), "#second");
     let typed = [
         ("version", version.as_str()),
         ("change", "priorities"),
