@@ -230,7 +230,7 @@ async fn a_lead_can_repeat_the_figure_and_look_behind_it() {
     let (page, planned) = (site.page("").await, site.planned().await);
     let cutting = planned.option.cutting.values().next().unwrap();
     let says = page.text(".repeat");
-    assert!(says.starts_with(&format!("{} tiles on the wall. ", cutting.bought())), "{says}");
+    assert!(says.starts_with(&format!("{} tiles of this kind will do. ", cutting.bought())), "{says}");
     let in_order = cutting.full + cutting.plan.in_setting_order;
     let order = if in_order > cutting.bought() { in_order.to_string() } else { "as many".to_owned() };
     assert!(says.ends_with(&format!("Cut in the order of setting it would be {order}.")), "{says}");

@@ -52,7 +52,7 @@ layout-tiles = { $count ->
     [one] { $count } tile
    *[other] { $count } tiles
 }
-layout-made-of = On the wall { $whole } whole + { $cut } cut into = { $bought }
+layout-made-of = { $whole } set whole + { $cut } cut into pieces = { $bought } to buy
 layout-proved = No plan for this layout can use fewer than { $bound }.
 layout-at-least = Found, not proved: no plan for this layout can use fewer than { $bound }.
 layout-saved = { $count ->
@@ -60,8 +60,8 @@ layout-saved = { $count ->
     [one] { $count } tile fewer than cutting in the order of setting.
    *[other] { $count } tiles fewer than cutting in the order of setting.
 }
-layout-repeat-proved = { $tiles } on the wall. No plan for this layout can use fewer than { $bound }. { $order }
-layout-repeat-open = { $tiles } on the wall. Found, not proved: no plan for this layout can use fewer than { $bound }. { $order }
+layout-repeat-proved = { $tiles } of this kind will do. No plan for this layout can use fewer than { $bound }. { $order }
+layout-repeat-open = { $tiles } of this kind will do. Found, not proved: no plan for this layout can use fewer than { $bound }. { $order }
 layout-in-order = Cut in the order of setting it would be { $count }.
 layout-in-order-same = Cut in the order of setting it would be as many.
 layout-others = Other layouts to choose from
@@ -1222,3 +1222,13 @@ sheet-tile-bow = Bow of the longest edge
 sheet-tile-bow-hint = Lay a straightedge on the tile along its longest edge and measure the widest gap under it. Of the ten, the worst.
 sheet-fault-fact = { $label }: this is more than a tenth of the tile's { $side }. Type by how much, not a size, and check the unit.
 sheet-fault-joint-turned = The range is the wrong way round: from { $least } to { $most }. Type the narrower joint first.
+
+# What the layout page explains, warns of and offers
+layout-explains-symmetry = Ends of the rows: on average, how far the cuts at the two ends of a row, and those that face each other on facing walls, are from equal.
+layout-explains-warnings = Rules to look at: how many published rules this layout does not keep. Which they are stands below:
+layout-to-buy = to buy: { $tile }
+layout-misread = Measure again before anything is cut
+layout-quick = This is a quick first suggestion. The layouts to choose from are looked for longer.
+layout-better = Layout 1 of those to choose from is better, and worse in nothing: { $gains }.
+layout-better-in = { $measure } { $there } instead of { $here }
+layout-better-see = See both side by side

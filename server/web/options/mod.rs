@@ -6,6 +6,7 @@ mod page;
 mod wish;
 mod words;
 
+pub use self::card::NOW;
 pub use self::wish::{choose_wished, wish};
 
 use std::sync::Arc;
