@@ -56,7 +56,7 @@ layout-tiles = { $count ->
     [one] { $count } tile
    *[other] { $count } tiles
 }
-layout-made-of = On the wall { $whole } whole + { $cut } cut into = { $bought }
+layout-made-of = { $whole } set whole + { $cut } cut into pieces = { $bought } to buy
 layout-proved = No plan for this layout can use fewer than { $bound }.
 layout-at-least = Found, not proved: no plan for this layout can use fewer than { $bound }.
 layout-saved = { $count ->
@@ -64,8 +64,8 @@ layout-saved = { $count ->
     [one] { $count } tile fewer than cutting in the order of setting.
    *[other] { $count } tiles fewer than cutting in the order of setting.
 }
-layout-repeat-proved = { $tiles } on the wall. No plan for this layout can use fewer than { $bound }. { $order }
-layout-repeat-open = { $tiles } on the wall. Found, not proved: no plan for this layout can use fewer than { $bound }. { $order }
+layout-repeat-proved = { $tiles } of this kind will do. No plan for this layout can use fewer than { $bound }. { $order }
+layout-repeat-open = { $tiles } of this kind will do. Found, not proved: no plan for this layout can use fewer than { $bound }. { $order }
 layout-in-order = Cut in the order of setting it would be { $count }.
 layout-in-order-same = Cut in the order of setting it would be as many.
 layout-others = Other layouts to choose from
@@ -950,7 +950,7 @@ options-rank-first = First
 options-rank-second = Then
 options-rank-third = Then
 options-ranks-save = Put them in this order
-options-fault-twice = This stands above already. Choose another.
+options-fault-twice = “{ $measure }” stands above already. Choose another here.
 options-outrun = Nothing was changed. Look at the layouts as they stand now, then choose again.
 options-looking = Layouts are being looked for
 options-looking-says = This page looks again by itself every few seconds. Leave it, and the search ends.
@@ -1228,3 +1228,14 @@ sheet-tile-variation-hint = Ten tiles from three boxes, the same side of each. D
 sheet-tile-bow = Bow of the longest edge
 sheet-tile-bow-hint = Lay a straightedge on the tile along its longest edge and measure the widest gap under it. Of the ten, the worst.
 sheet-fault-fact = { $label }: this is more than a tenth of the tile's { $side }. Type by how much, not a size, and check the unit.
+sheet-fault-joint-turned = The range is the wrong way round: from { $least } to { $most }. Type the narrower joint first.
+
+# What the layout page explains, warns of and offers
+layout-explains-symmetry = Ends of the rows: on average, how far the cuts at the two ends of a row, and those that face each other on facing walls, are from equal.
+layout-explains-warnings = Rules to look at: how many published rules this layout does not keep. Which they are stands below:
+layout-to-buy = to buy: { $tile }
+layout-misread = Measure again before anything is cut
+layout-quick = This is a quick first suggestion. Looking at other layouts takes longer and may find better ones.
+layout-better = Layout 1 of those to choose from is better, and worse in nothing: { $gains }.
+layout-better-in = { $measure } { $there } instead of { $here }
+layout-better-see = See both side by side

@@ -1,5 +1,6 @@
 //! The layout of a job: every wall drawn, what it comes to, moves by hand, and the job as a file.
 
+mod better;
 mod choices;
 mod cut_list;
 mod form;

@@ -6,6 +6,7 @@ mod page;
 mod wish;
 mod words;
 
+pub use self::card::NOW;
 pub use self::wish::{choose_wished, wish};
 
 use std::sync::Arc;
@@ -133,10 +134,11 @@ fn read_priorities(app: &App, typed: &Fields) -> Result<Priorities, Faults> {
     let named = RANKS.map(|rank| typed.get(rank));
     let mut faults = Faults::default();
     for (place, (rank, name)) in RANKS.iter().zip(named).enumerate() {
-        if named[..place].contains(&name) {
-            faults.add(rank, app.texts.say("options-fault-twice"));
-        } else if Priorities::named([name]).is_err() {
+        if Priorities::named([name]).is_err() {
             faults.add(rank, app.texts.say("fault-choice"));
+        } else if named[..place].contains(&name) {
+            let measure = app.texts.say(&format!("options-measure-{name}"));
+            faults.add(rank, app.texts.say_with("options-fault-twice", &[("measure", &measure)]));
         }
     }
     match Priorities::named(named) {

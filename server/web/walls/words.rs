@@ -218,6 +218,16 @@ pub fn misreadings(wall: &BareWall, stored: &StoredSheet, texts: &Texts) -> Vec<
     base.chain(top).collect()
 }
 
+/// The same of every wall, with the way to the wall where it is measured again.
+pub fn misread(stored: &StoredSheet, texts: &Texts) -> Vec<Missing> {
+    let of_wall = |wall: &BareWall| {
+        let says = misreadings(wall, stored, texts);
+        let at = |says: String| at_wall(says, &wall.id, stored, texts);
+        says.into_iter().map(at).collect::<Vec<_>>()
+    };
+    stored.sheet.walls.iter().flat_map(of_wall).collect()
+}
+
 /// What is missing before the job can be planned.
 pub fn missing(no_plan: &NoPlan, stored: &StoredSheet, texts: &Texts) -> Vec<Missing> {
     match no_plan {
