@@ -8,6 +8,7 @@ mod guard;
 mod jobs;
 mod language;
 mod layout;
+mod live;
 mod offcuts;
 mod options;
 mod plan;

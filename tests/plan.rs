@@ -170,7 +170,7 @@ fn a_person_gets_words() {
     let report = text(&output.stdout);
     assert!(report.starts_with("One wall\n"), "{report}");
     for line in [
-        "  On the wall 4 whole + 8 cut into = 12",
+        "  4 set whole + 8 cut into pieces = 12 to buy",
         "  No plan for this layout can use fewer than 12.",
         "Narrowest cut: 304 mm",
         "Layouts to choose between",

@@ -30,6 +30,8 @@ pub enum PageError {
     NoSuchLanguage,
     #[error("the disk is full")]
     DiskFull,
+    #[error("too many wait for the planner")]
+    Busy,
     #[error(transparent)]
     Ours(anyhow::Error),
 }
@@ -80,6 +82,7 @@ impl IntoResponse for PageError {
             Self::TooLarge => (StatusCode::PAYLOAD_TOO_LARGE, "error-too-large"),
             Self::NoSuchLanguage => (StatusCode::UNPROCESSABLE_ENTITY, "error-no-such-language"),
             Self::DiskFull => (StatusCode::INSUFFICIENT_STORAGE, "error-disk-full"),
+            Self::Busy => (StatusCode::SERVICE_UNAVAILABLE, "no-plan-busy"),
             Self::Ours(_) => (StatusCode::INTERNAL_SERVER_ERROR, "error-ours"),
         };
         let number = random_name();

@@ -4,7 +4,7 @@ use axum::Router;
 use axum::routing::{get, post};
 
 use super::error::PageError;
-use super::{assets, board, cuts, guard, jobs, language, layout, options, rough_in, sheet, urls, walls};
+use super::{assets, board, cuts, guard, jobs, language, layout, live, options, rough_in, sheet, urls, walls};
 use crate::app::App;
 
 /// Every address, guarded.
@@ -40,6 +40,7 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/walls/{wall}", get(walls::show).post(walls::save))
         .route("/jobs/{job}/walls/{wall}/rough-in", get(rough_in::show).post(rough_in::take))
         .route(urls::LANGUAGE, post(language::choose))
+        .route("/live", get(live::live))
         .route("/static/{name}", get(assets::file))
         .fallback(|| async { PageError::NotFound });
     guard::guarded(routes, &app).with_state(app)
