@@ -6,6 +6,7 @@ mod board;
 mod cuts;
 mod guard;
 mod jobs;
+mod join;
 mod language;
 mod layout;
 mod live;

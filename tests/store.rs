@@ -26,7 +26,7 @@ fn cut(key: &EventKey, job: &JobId, piece: &str) -> NewEvent {
 #[tokio::test]
 async fn an_entry_is_added_once_for_each_key() {
     let crew = Crew::new().await;
-    let (job, key, by) = (job(&crew).await, EventKey::random(), crew.app.crew.clone());
+    let (job, key, by) = (job(&crew).await, EventKey::random(), crew.app.store.at_the_box().await.unwrap());
     let store = &crew.app.store;
     let first = store.append(cut(&key, &job, "A1-2"), by.clone()).await.unwrap();
     let again = store.append(cut(&key, &job, "A1-2"), by.clone()).await.unwrap();
@@ -42,7 +42,12 @@ async fn an_entry_refused_leaves_nothing_behind() {
     let crew = Crew::new().await;
     let job = job(&crew).await;
     let new = cut(&EventKey::random(), &job, "A1-2");
-    let refused = crew.app.store.append_if(new, crew.app.crew.clone(), |_| Err("not yet")).await.unwrap();
+    let refused = crew
+        .app
+        .store
+        .append_if(new, crew.app.store.at_the_box().await.unwrap(), |_| Err("not yet"))
+        .await
+        .unwrap();
     assert_eq!(refused, Err("not yet"));
     assert!(crew.app.store.events(&job).await.unwrap().is_empty());
 }
@@ -53,7 +58,7 @@ async fn the_log_cannot_be_changed_and_a_change_behind_our_back_is_noticed_at_st
     let job = job(&crew).await;
     for piece in ["A1-1", "A1-2", "A1-3"] {
         let new = cut(&EventKey::random(), &job, piece);
-        crew.app.store.append(new, crew.app.crew.clone()).await.unwrap();
+        crew.app.store.append(new, crew.app.store.at_the_box().await.unwrap()).await.unwrap();
     }
     let crew = crew.restarted().await;
     assert_eq!(crew.app.store.events(&job).await.unwrap().len(), 3);

@@ -4,6 +4,7 @@ pub mod cut_drawing;
 pub mod layout_drawing;
 pub mod place_drawing;
 pub mod proof_file;
+pub mod qr;
 pub mod rack_drawing;
 pub mod report;
 pub mod room_drawing;

@@ -7,7 +7,7 @@ use trade::cure::Instant;
 use trade::measure::{Length, TileId};
 use trade::place::PieceId;
 
-use super::{Appended, Crew, Event, EventId, EventKey, JobId, NewEvent, PersonId, Store, StoreError};
+use super::{Actor, Appended, Event, EventId, EventKey, JobId, NewEvent, PersonId, Store, StoreError};
 
 /// The kind of a cut in the log.
 pub const CUT: &str = "cut";
@@ -86,7 +86,7 @@ impl Store {
     pub async fn append_cut<R: Send + 'static>(
         &self,
         new: NewCut,
-        by: Crew,
+        by: Actor,
         allowed: impl FnOnce(&[CutRecord]) -> Result<(), R> + Send + 'static,
     ) -> Result<Result<Appended, R>, StoreError> {
         let NewCut { key, job, piece, was } = new;
@@ -111,7 +111,7 @@ impl Store {
         key: EventKey,
         job: JobId,
         cut: (PieceId, EventId),
-        by: Crew,
+        by: Actor,
         allowed: impl FnOnce(&[CutRecord]) -> Result<(), R> + Send + 'static,
     ) -> Result<Result<Appended, R>, StoreError> {
         let (piece, event) = cut;
@@ -124,7 +124,7 @@ impl Store {
     async fn append_after<R: Send + 'static>(
         &self,
         new: NewEvent,
-        by: Crew,
+        by: Actor,
         allowed: impl FnOnce(&[CutRecord]) -> Result<(), R> + Send + 'static,
     ) -> Result<Result<Appended, R>, StoreError> {
         let look = move |events: &[Event]| match standing(events) {

@@ -26,7 +26,7 @@ pub fn random_number() -> u128 {
 
 /// Without the kernel's randomness nothing safe can be made, so there is no way on.
 #[expect(clippy::expect_used, reason = "the kernel always gives randomness on the systems we run on")]
-fn random_bytes<const N: usize>() -> [u8; N] {
+pub(super) fn random_bytes<const N: usize>() -> [u8; N] {
     let mut bytes = [0_u8; N];
     getrandom::fill(&mut bytes).expect("the kernel gives random bytes");
     bytes

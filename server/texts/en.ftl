@@ -1,5 +1,4 @@
 # Words of the frame
-who-lead = lead
 guard-unknown-host = This server does not go by that name.
 guard-other-origin = Forms are taken from this server's own pages only.
 skip-to-main = Skip to the page
@@ -1242,3 +1241,96 @@ layout-quick = This is a quick first suggestion. Looking at other layouts takes 
 layout-better = Layout 1 of those to choose from is better, and worse in nothing: { $gains }.
 layout-better-in = { $measure } { $there } instead of { $here }
 layout-better-see = See both side by side
+
+# Setting up the lead
+set-up-title = Set up the lead
+set-up-says = Nobody leads this crew here yet. The lead measures, chooses the layout and says who joins. Whoever fills this in is the lead.
+set-up-name = Your name
+set-up-name-hint = As the crew calls you. It stands beside what you report.
+set-up-pin = A PIN of six digits
+set-up-pin-hint = With it you get in on another phone or laptop. Not one that is easily guessed.
+set-up-again = The same PIN again
+set-up-unit = The tape of new jobs reads
+set-up-zone = Time zone of new jobs
+set-up-make = I am the lead
+demo-says = This is the demo job. Nothing here is yours to lose: whoever sits at the box leads it, without a PIN.
+demo-lead = I am at the box: be the lead of the demo job
+fault-person-missing = Write your name.
+fault-person-long = Use at most { $most } letters for the name.
+fault-pin-six = Type six digits.
+fault-pin-plain = Choose a PIN that is not one digit repeated or digits in a row.
+fault-pin-again = The two PINs differ. Type the same one twice.
+fault-pin-wrong = That is not the PIN.
+fault-pin-later = Too many wrong PINs. Wait an hour, or run "coursebook lead-link" on the box for a new link.
+fault-pin-needs-link = Too many wrong PINs in all. Run "coursebook lead-link" on the box for a new link.
+fault-pin-no-lead = No lead is set up yet. Open the link that the box has printed.
+
+# Joining
+join-title = Join the crew
+join-name = Your name
+join-name-hint = As the crew calls you. It stands beside what you report.
+join-board-title = Join a screen that only shows
+join-board-name = What this screen is called
+join-board-name-hint = Where it hangs, such as kitchen tablet.
+join-send = Ask to be let in
+join-wifi = This phone may leave a Wi-Fi that has no internet. If it asks, tell it to stay; otherwise turn mobile data off while you work here.
+wait-title = Wait for the lead
+wait-says = { $name }, the lead sees that you are waiting and lets you in. This page looks again by itself.
+wait-look = Look again
+closed-title = This link does not open
+closed-used = Somebody has used this link already: each is for one device.
+closed-expired = This link is too old: each lasts a short time.
+closed-revoked = You are not in: the lead took this back, or it grew too old.
+closed-unknown = There is no such link: it may be cut off or mistyped.
+closed-way = Ask the lead for a new one: under People and devices it is made in a moment.
+closed-way-lead = Run "coursebook lead-link" on the box for a new one.
+stranger-title = You are not in yet
+stranger-says = Ask the lead for a link: they open People and devices, and you scan the code with this phone.
+stranger-no-lead = Nobody leads this crew here yet. Open the link that the box printed when it started.
+stranger-sign-in = I am the lead and have a PIN
+sign-in-title = The lead's PIN
+sign-in-pin = PIN
+sign-in-send = Get in
+sign-in-lost = Lost the PIN? Run "coursebook lead-link" on the box: it prints a link by which you choose a new one.
+error-lead-only = Only the lead can do that. Ask them, or let them do it on their own phone.
+error-board-reads = This screen only shows. Cut and report on a phone that has joined as a helper.
+
+# People and devices
+people-title = People and devices
+people-waiting = Waiting to be let in
+people-let-in = Let { $name } in
+people-turn-away = Turn { $name } away
+people-add = Add somebody
+people-add-says = A link is for one device, works once and lasts ten minutes. A helper cuts and reports; measures, layout, products and people stay with you.
+people-add-helper = Link for a helper
+people-add-board = Link for a screen that only shows
+people-in = In now
+people-end = Put { $name } out
+people-links = Links that nobody has used
+people-links-says = Shown to the wrong person? Take them back.
+people-revoke = Take all unused links back
+people-look = Look again who waits
+people-only-here = No phone can reach this server: it listens on this machine alone. Start it with --listen 0.0.0.0:8080 for phones to join.
+device-more = { $role }, { $kind }, { $seen }
+device-phone = phone
+device-computer = computer
+device-board = screen
+device-this = this one
+device-seen-now = seen just now
+device-seen-minutes = seen { $count } minutes ago
+device-seen-hours = seen { $count } hours ago
+device-seen-days = seen { $count } days ago
+role-lead = lead
+role-helper = helper
+role-board = only shows
+link-title = Link for a helper
+link-board-title = Link for a screen that only shows
+link-says = Let them scan this, or send them the address. It works once, within ten minutes; then they wait under People and devices until you let them in.
+link-code = The address as a code to scan
+link-next = Who waits
+
+# What the box prints
+announce-at = coursebook is at http://{ $address }/
+announce-also = also at http://{ $address }/
+announce-set-up = No lead is set up. Open this once, within a day, on the lead's phone or laptop, or open the address above on this machine:
+announce-lead-link = Open this once, within ten minutes, on the lead's phone or laptop, and choose a new PIN:

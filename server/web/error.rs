@@ -28,6 +28,10 @@ pub enum PageError {
     TooLarge,
     #[error("there are no words in that language")]
     NoSuchLanguage,
+    #[error("only the lead may do this")]
+    LeadOnly,
+    #[error("a board only reads")]
+    BoardReads,
     #[error("the disk is full")]
     DiskFull,
     #[error("too many wait for the planner")]
@@ -81,6 +85,8 @@ impl IntoResponse for PageError {
             Self::Logged => (StatusCode::CONFLICT, "error-logged"),
             Self::TooLarge => (StatusCode::PAYLOAD_TOO_LARGE, "error-too-large"),
             Self::NoSuchLanguage => (StatusCode::UNPROCESSABLE_ENTITY, "error-no-such-language"),
+            Self::LeadOnly => (StatusCode::FORBIDDEN, "error-lead-only"),
+            Self::BoardReads => (StatusCode::FORBIDDEN, "error-board-reads"),
             Self::DiskFull => (StatusCode::INSUFFICIENT_STORAGE, "error-disk-full"),
             Self::Busy => (StatusCode::SERVICE_UNAVAILABLE, "no-plan-busy"),
             Self::Ours(_) => (StatusCode::INTERNAL_SERVER_ERROR, "error-ours"),

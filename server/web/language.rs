@@ -48,7 +48,8 @@ impl FromRequestParts<App> for App {
     type Rejection = Infallible;
 
     async fn from_request_parts(parts: &mut Parts, app: &App) -> Result<Self, Infallible> {
-        Ok(app.asked(Wanted::of(&parts.headers), page_of(&parts.method, &parts.uri, &parts.headers)))
+        let here = page_of(&parts.method, &parts.uri, &parts.headers);
+        Ok(app.asked(Wanted::of(&parts.headers), here, parts.extensions.get().cloned()))
     }
 }
 

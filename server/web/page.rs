@@ -7,7 +7,7 @@ use axum::response::{Html, IntoResponse, Response};
 use super::error::PageError;
 use super::urls;
 use crate::app::App;
-use crate::store::{EventKey, JobId, Seen};
+use crate::store::{EventKey, JobId, Role, Seen};
 use crate::texts::{Language, Said, Texts};
 
 /// What the frame shows, and the words that every template takes from it.
@@ -19,7 +19,10 @@ pub struct Frame {
     pub style: String,
     pub script: String,
     pub icon: String,
+    /// Who reads it; nothing where it is a stranger.
     pub who: String,
+    /// Whether they may see the list of people.
+    pub people: bool,
     /// Where the store stood before anything on a page was read that keeps itself right while it is open.
     pub seen: Option<String>,
     pub live_script: String,
@@ -66,7 +69,8 @@ impl Frame {
             style: app.assets.url("sheet.css"),
             script: app.assets.url("sheet.js"),
             icon: app.assets.url("icon.svg"),
-            who: app.texts.say("who-lead"),
+            who: who(app),
+            people: app.caller.as_ref().is_some_and(|caller| caller.role == Role::Lead),
             seen: None,
             live_script: app.assets.url("live.js"),
             job: None,
@@ -136,6 +140,11 @@ impl Frame {
         if self.texts.has(key) { self.texts.say(key) } else { String::new() }
     }
 
+    /// The list of people and devices.
+    pub fn people_url(&self) -> &'static str {
+        urls::PEOPLE
+    }
+
     /// A key for one form, so that sending it twice does it once.
     pub fn form_key(&self) -> String {
         EventKey::random().as_str().to_owned()
@@ -152,6 +161,15 @@ impl Frame {
         .into_iter()
         .map(|(place, words, url)| Place { words: self.say(words), url, here: place == job.here })
         .collect()
+    }
+}
+
+fn who(app: &App) -> String {
+    match &app.caller {
+        Some(caller) => {
+            caller.person.as_ref().map_or_else(|| caller.device_name.clone(), |person| person.name.clone())
+        }
+        None => String::new(),
     }
 }
 

@@ -2,6 +2,7 @@
 //! still.
 
 mod measured;
+mod people;
 
 use std::sync::{Arc, Mutex};
 
@@ -18,11 +19,13 @@ use tower::ServiceExt;
 use trade::cure::{BootId, Instant, Span, Stamp, WallClock};
 
 pub use measured::{Wall, typed_over};
+pub use people::PIN;
 
-/// A server and one browser.
+/// A server and its lead's browser.
 pub struct Crew {
     pub app: App,
     router: Router,
+    lead: Option<String>,
     pub time: Arc<Mutex<Stamp>>,
     pub folder: TempDir,
 }
@@ -38,8 +41,18 @@ pub struct Page {
 pub const START: i64 = 1_772_552_400_000;
 
 impl Crew {
-    /// A server over an empty folder.
+    /// A server whose lead is set up.
     pub async fn new() -> Self {
+        let mut crew = Self::not_set_up().await;
+        let browser = crew.stranger();
+        browser.set_up_at_the_box().await.leads_to();
+        let cookie = browser.cookie();
+        crew.lead = cookie;
+        crew
+    }
+
+    /// A server over an empty folder.
+    pub async fn not_set_up() -> Self {
         Self::over(TempDir::new().unwrap()).await
     }
 
@@ -62,17 +75,23 @@ impl Crew {
                 opened => break opened.unwrap(),
             }
         };
-        let app = App::new(store, Hosts::new("127.0.0.1:8080".parse().unwrap(), &[])).await.unwrap();
-        Self { router: router(app.clone()), app, time, folder }
+        let app = App::new(store, Hosts::new("127.0.0.1:8080".parse().unwrap(), &[])).unwrap();
+        Self { router: router(app.clone()), lead: None, app, time, folder }
+    }
+
+    /// Serves as the demo is.
+    pub fn serve_the_demo(&mut self) {
+        self.app.demo = true;
+        self.router = router(self.app.clone());
     }
 
     /// The same folder, served anew.
     pub async fn restarted(self) -> Self {
-        let Self { app, router, time, folder } = self;
+        let Self { app, router, lead, time, folder } = self;
         drop(router);
         app.store.close().await;
         drop(app);
-        Self::at(folder, time).await
+        Self { lead, ..Self::at(folder, time).await }
     }
 
     /// Stops the server and gives back its folder.
@@ -127,20 +146,33 @@ impl Crew {
         self.send(request).await
     }
 
-    /// Sends any request, and reads no more than the head of its answer.
-    pub async fn answer(&self, request: Request<Body>) -> Response<Body> {
+    /// Sends any request from the lead's browser, and reads no more than the head of its answer.
+    pub async fn answer(&self, mut request: Request<Body>) -> Response<Body> {
+        if let Some(lead) = &self.lead {
+            request.headers_mut().append(header::COOKIE, lead.parse().unwrap());
+        }
+        self.answer_any(request).await
+    }
+
+    /// Sends any request as it is.
+    pub async fn answer_any(&self, request: Request<Body>) -> Response<Body> {
         self.router.clone().oneshot(request).await.unwrap()
     }
 
     /// Sends any request.
     pub async fn send(&self, request: Request<Body>) -> Page {
-        let (head, body) = self.answer(request).await.into_parts();
-        let bytes = axum::body::to_bytes(body, usize::MAX).await.unwrap();
-        Page { status: head.status, headers: head.headers, body: String::from_utf8(bytes.to_vec()).unwrap() }
+        Page::read(self.answer(request).await).await
     }
 }
 
 impl Page {
+    /// Reads an answer whole.
+    pub async fn read(answer: Response<Body>) -> Self {
+        let (head, body) = answer.into_parts();
+        let bytes = axum::body::to_bytes(body, usize::MAX).await.unwrap();
+        Page { status: head.status, headers: head.headers, body: String::from_utf8(bytes.to_vec()).unwrap() }
+    }
+
     /// The text of the first element that a selector finds, spaces folded.
     pub fn text(&self, selector: &str) -> String {
         self.texts(selector).into_iter().next().unwrap_or_else(|| panic!("no {selector} in\n{}", self.body))

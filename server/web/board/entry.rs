@@ -17,6 +17,7 @@ use crate::store::{EventId, JobId, NewEntry, Told};
 use crate::web::error::PageError;
 use crate::web::form::{Choice, Faults, Field, Sent};
 use crate::web::page::{Frame, faulty, page};
+use crate::web::session::Hand;
 use crate::web::urls;
 
 /// An entry, as an address names it.
@@ -51,7 +52,12 @@ pub async fn entry(app: App, Path(path): EntryPath) -> Result<Response, PageErro
 
 /// Adds the entry that corrects another. A second press finds the first one's entry by its key, so that what is
 /// to be corrected is looked for by the store and not here.
-pub async fn mend(app: App, Path(path): EntryPath, sent: Sent<TypedMend>) -> Result<Response, PageError> {
+pub async fn mend(
+    app: App,
+    by: Hand,
+    Path(path): EntryPath,
+    sent: Sent<TypedMend>,
+) -> Result<Response, PageError> {
     let (sight, event) = find(&app, path).await?;
     let entry = sight.stages.entry(&event).ok_or(PageError::NotFound)?;
     let (mend, reason) = match sent.typed.read(&app.texts, &sight.times(&app), sight.now()) {
@@ -77,7 +83,7 @@ pub async fn mend(app: App, Path(path): EntryPath, sent: Sent<TypedMend>) -> Res
         ..NewEntry::of(sent.key, sight.job(), entry.part.clone(), entry.stage)
     };
     let cell = urls::cell(sight.job(), &entry.part.surface, entry.stage);
-    let Ok(_) = app.store.append_stage(new, app.crew.clone(), |_| Ok::<(), Infallible>(())).await?;
+    let Ok(_) = app.store.append_stage(new, by.0, |_| Ok::<(), Infallible>(())).await?;
     Ok(Redirect::to(&cell).into_response())
 }
 

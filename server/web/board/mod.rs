@@ -29,6 +29,7 @@ use self::sight::Sight;
 use super::error::PageError;
 use super::form::{Faults, Sent};
 use super::page::{faulty, page};
+use super::session::Hand;
 use super::urls;
 use crate::app::App;
 use crate::store::{JobId, NewEntry, Told};
@@ -49,7 +50,12 @@ pub async fn cell(app: App, Path(path): CellPath) -> Result<Response, PageError>
 }
 
 /// Asks the gate, and starts the stage where it lets pass.
-pub async fn start(app: App, Path(path): CellPath, sent: Sent<TypedPart>) -> Result<Response, PageError> {
+pub async fn start(
+    app: App,
+    by: Hand,
+    Path(path): CellPath,
+    sent: Sent<TypedPart>,
+) -> Result<Response, PageError> {
     let (sight, wall, stage) = find(&app, path).await?;
     let here = sight.wall(&wall)?;
     let courses = match sent.typed.read(&app.texts, here.courses()) {
@@ -67,7 +73,7 @@ pub async fn start(app: App, Path(path): CellPath, sent: Sent<TypedPart>) -> Res
     let asked_of = here.clone();
     let outcome = app
         .store
-        .append_stage(new, app.crew.clone(), move |stages| {
+        .append_stage(new, by.0, move |stages| {
             gate::ask(&asked_of.work(stages), courses, stage, &stages.now).map(|_pass| ())
         })
         .await?;
@@ -83,13 +89,18 @@ pub async fn start(app: App, Path(path): CellPath, sent: Sent<TypedPart>) -> Res
 }
 
 /// Keeps that a stage is done: never refused.
-pub async fn done(app: App, Path(path): CellPath, sent: Sent<TypedDone>) -> Result<Response, PageError> {
+pub async fn done(
+    app: App,
+    by: Hand,
+    Path(path): CellPath,
+    sent: Sent<TypedDone>,
+) -> Result<Response, PageError> {
     let (sight, wall, stage) = find(&app, path).await?;
     let here = sight.wall(&wall)?;
     match sent.typed.read(&app.texts, &sight.times(&app), sight.now(), here.courses()) {
         Ok((told, courses)) => {
             let new = NewEntry { told, ..NewEntry::of(sent.key, sight.job(), here.part(courses), stage) };
-            let Ok(_) = app.store.append_stage(new, app.crew.clone(), |_| Ok::<(), Infallible>(())).await?;
+            let Ok(_) = app.store.append_stage(new, by.0, |_| Ok::<(), Infallible>(())).await?;
             Ok(to_cell(&sight, &wall, stage))
         }
         Err(faults) => faulty(&CellPage::new(&app, &sight, here, stage, sent.typed, faults)),

@@ -14,6 +14,7 @@ use crate::texts::Texts;
 use crate::web::error::PageError;
 use crate::web::form::{Faults, Sent};
 use crate::web::page::{faulty, page};
+use crate::web::session::Lead;
 use crate::web::times::{Times, span};
 use crate::web::urls;
 
@@ -44,6 +45,7 @@ pub async fn products(
 /// Takes another product for a stage, or other waiting times of the same.
 pub async fn save_product(
     app: App,
+    lead: Lead,
     Path(job): Path<JobId>,
     sent: Sent<TypedProduct>,
 ) -> Result<Response, PageError> {
@@ -52,7 +54,7 @@ pub async fn save_product(
     match sent.typed.read(&app.texts, &sight, stage, &sight.times(&app)) {
         Ok(product) => {
             let change = ProductChange { key: sent.key, job: job.clone(), stage, product };
-            app.store.save_product(change, app.crew.clone()).await?;
+            app.store.save_product(change, lead.0).await?;
             Ok(Redirect::to(&urls::products(&job)).into_response())
         }
         Err(faults) => faulty(&ChangePage::new(&app, &sight, stage, &sent.typed, faults)),

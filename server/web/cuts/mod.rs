@@ -20,6 +20,7 @@ use self::yard::Yard;
 use super::error::PageError;
 use super::form::Sent;
 use super::page::page;
+use super::session::Hand;
 use super::urls;
 use crate::app::App;
 use crate::store::{EventId, JobHead, JobId, NewCut};
@@ -55,6 +56,7 @@ pub async fn piece(app: App, Path((job, piece)): Path<(JobId, String)>) -> Resul
 /// Keeps that a piece is cut, where it can have been.
 pub async fn cut(
     app: App,
+    by: Hand,
     Path((job, piece)): Path<(JobId, String)>,
     sent: Sent<Pressed>,
 ) -> Result<Response, PageError> {
@@ -65,9 +67,7 @@ pub async fn cut(
     let (planned, asked, print) = (Arc::clone(&yard.saw.planned), piece.clone(), sent.typed.print);
     let outcome = app
         .store
-        .append_cut(new, app.crew.clone(), move |cuts| {
-            Saw::new(planned, cuts.to_vec()).may_cut(&asked, &print)
-        })
+        .append_cut(new, by.0, move |cuts| Saw::new(planned, cuts.to_vec()).may_cut(&asked, &print))
         .await?;
     match outcome {
         Ok(_) => Ok(to_the_saw(&job)),
@@ -81,6 +81,7 @@ pub async fn cut(
 /// Takes a cut back.
 pub async fn not_cut(
     app: App,
+    by: Hand,
     Path((job, piece)): Path<(JobId, String)>,
     sent: Sent<TakenBack>,
 ) -> Result<Response, PageError> {
@@ -90,7 +91,7 @@ pub async fn not_cut(
     let (asked, of) = (entry.clone(), piece.clone());
     let outcome = app
         .store
-        .take_back_cut(sent.key, job.clone(), (piece.clone(), entry), app.crew.clone(), move |cuts| {
+        .take_back_cut(sent.key, job.clone(), (piece.clone(), entry), by.0, move |cuts| {
             Saw::new(planned, cuts.to_vec()).may_take_back(&of, &asked)
         })
         .await?;

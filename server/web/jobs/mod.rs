@@ -10,6 +10,7 @@ use self::page::{JobsPage, NewJobPage};
 use super::error::PageError;
 use super::form::{Faults, Sent};
 use super::page::{faulty, page};
+use super::session::Lead;
 use super::urls;
 use crate::app::App;
 
@@ -22,11 +23,12 @@ pub async fn list(app: App) -> Result<Response, PageError> {
 
 /// The form for a new job.
 pub async fn new(app: App) -> Result<Response, PageError> {
-    page(&NewJobPage::new(&app, TypedJob::usual(), Faults::default()))
+    let usual = TypedJob::usual(app.store.new_jobs().await?);
+    page(&NewJobPage::new(&app, usual, Faults::default()))
 }
 
 /// Starts a job.
-pub async fn make(app: App, sent: Sent<TypedJob>) -> Result<Response, PageError> {
+pub async fn make(app: App, _lead: Lead, sent: Sent<TypedJob>) -> Result<Response, PageError> {
     match sent.typed.read(&app.texts) {
         Ok(new) => {
             let job = app.store.make_job(sent.key, new).await?;

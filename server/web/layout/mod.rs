@@ -30,6 +30,7 @@ use self::wall::Close;
 use super::error::PageError;
 use super::form::{Faults, Fields, Sent};
 use super::page::{faulty, outrun, page};
+use super::session::Lead;
 use super::urls;
 use super::walls::version;
 use crate::app::App;
@@ -75,7 +76,12 @@ pub async fn close(app: App, Path((job, wall)): Path<(JobId, String)>) -> Result
 }
 
 /// Moves something by hand, or gives it back to the proposal.
-pub async fn change(app: App, Path(job): Path<JobId>, sent: Sent<Fields>) -> Result<Response, PageError> {
+pub async fn change(
+    app: App,
+    _lead: Lead,
+    Path(job): Path<JobId>,
+    sent: Sent<Fields>,
+) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     let tiled = stored.sheet.job().ok();
     let words = Words::of(&app.texts, &stored);

@@ -24,6 +24,7 @@ use super::error::PageError;
 use super::form::{Faults, Fields, Sent};
 use super::layout::no_layout;
 use super::page::{faulty, outrun, page};
+use super::session::Lead;
 use super::urls;
 use super::walls::version;
 use crate::app::App;
@@ -81,7 +82,12 @@ pub async fn large(app: App, Path((job, number)): Path<(JobId, usize)>) -> Resul
 }
 
 /// Chooses a layout, or says what counts first.
-pub async fn change(app: App, Path(job): Path<JobId>, sent: Sent<Fields>) -> Result<Response, PageError> {
+pub async fn change(
+    app: App,
+    _lead: Lead,
+    Path(job): Path<JobId>,
+    sent: Sent<Fields>,
+) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     match sent.typed.get("change") {
         "choose" => choose(&app, &stored, sent).await,

@@ -18,6 +18,7 @@ use crate::web::error::PageError;
 use crate::web::form::{Faults, Fields};
 use crate::web::layout::{Words, no_layout};
 use crate::web::page::{Frame, Here, faulty, outrun, page};
+use crate::web::session::Lead;
 use crate::web::tape::Asked as AskedLength;
 use crate::web::urls;
 use crate::work::{Listed, NoPlan, Planned, Wished};
@@ -88,6 +89,7 @@ pub async fn wish(
 /// Chooses the layout that has everything wanted.
 pub async fn choose_wished(
     app: App,
+    _lead: Lead,
     Path(job): Path<JobId>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {

@@ -19,6 +19,7 @@ use self::page::{RoughInPage, Shown};
 use super::error::PageError;
 use super::form::{Faults, Fields, Sent};
 use super::page::{faulty, outrun, page};
+use super::session::Lead;
 use super::urls;
 use super::walls::{taken_left, version};
 use crate::app::App;
@@ -62,6 +63,7 @@ pub async fn show(
 /// Keeps a wish, drops it, or puts it on the wall as an opening.
 pub async fn take(
     app: App,
+    _lead: Lead,
     Path((job, wall)): Path<(JobId, String)>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {

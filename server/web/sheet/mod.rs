@@ -10,6 +10,7 @@ use self::page::{Echoes, Sheet};
 use super::error::PageError;
 use super::form::{Faults, Fields, Sent};
 use super::page::{faulty, outrun, page};
+use super::session::{Hand, Lead};
 use super::{urls, walls};
 use crate::app::App;
 use crate::store::{JobId, SheetChange, StoreError};
@@ -22,7 +23,12 @@ pub async fn show(app: App, Path(job): Path<JobId>) -> Result<Response, PageErro
 }
 
 /// Saves the sheet, and lays the first tile on walls that were measured before it.
-pub async fn save(app: App, Path(job): Path<JobId>, sent: Sent<Fields>) -> Result<Response, PageError> {
+pub async fn save(
+    app: App,
+    _lead: Lead,
+    Path(job): Path<JobId>,
+    sent: Sent<Fields>,
+) -> Result<Response, PageError> {
     if sent.typed.has_too_many_rows() {
         return Err(PageError::TooLarge);
     }
@@ -54,7 +60,12 @@ pub async fn save(app: App, Path(job): Path<JobId>, sent: Sent<Fields>) -> Resul
 }
 
 /// What was understood of every length typed so far.
-pub async fn echo(app: App, Path(job): Path<JobId>, sent: Sent<Fields>) -> Result<Response, PageError> {
+pub async fn echo(
+    app: App,
+    _hand: Hand,
+    Path(job): Path<JobId>,
+    sent: Sent<Fields>,
+) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     page(&Echoes::of_sheet(&app, &stored, &sent.typed))
 }

@@ -26,6 +26,7 @@ use self::page::{Drawn, Shown, WallPage};
 use super::error::PageError;
 use super::form::{Faults, Fields, Sent};
 use super::page::{faulty, outrun, page};
+use super::session::{Hand, Lead};
 use super::tape::{Asked, Tape};
 use super::urls;
 use crate::app::App;
@@ -44,7 +45,12 @@ pub async fn list(app: App, Path(job): Path<JobId>) -> Result<Response, PageErro
 }
 
 /// The line has moved since the last reading: by so much from where it was till now.
-pub async fn move_line(app: App, Path(job): Path<JobId>, sent: Sent<Fields>) -> Result<Response, PageError> {
+pub async fn move_line(
+    app: App,
+    _lead: Lead,
+    Path(job): Path<JobId>,
+    sent: Sent<Fields>,
+) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     let shown = async |faults| {
         let plan = app.work.plan(&stored).await;
@@ -87,7 +93,12 @@ pub async fn new(app: App, Path(job): Path<JobId>) -> Result<Response, PageError
 }
 
 /// Saves a new wall, or draws what was typed of it.
-pub async fn make(app: App, Path(job): Path<JobId>, sent: Sent<Fields>) -> Result<Response, PageError> {
+pub async fn make(
+    app: App,
+    _lead: Lead,
+    Path(job): Path<JobId>,
+    sent: Sent<Fields>,
+) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     take(&app, &stored, Which::New, sent).await
 }
@@ -105,6 +116,7 @@ pub async fn show(app: App, Path((job, id)): Path<(JobId, String)>) -> Result<Re
 /// Saves a wall that was measured again, or draws what was typed of it.
 pub async fn save(
     app: App,
+    _lead: Lead,
     Path((job, id)): Path<(JobId, String)>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
@@ -114,7 +126,12 @@ pub async fn save(
 }
 
 /// The drawing of a wall as it is typed, and what was understood of every length; saves nothing.
-pub async fn draw(app: App, Path(job): Path<JobId>, sent: Sent<Fields>) -> Result<Response, PageError> {
+pub async fn draw(
+    app: App,
+    _hand: Hand,
+    Path(job): Path<JobId>,
+    sent: Sent<Fields>,
+) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     page(&Drawn::new(&app, &stored, Which::New, &sent.typed))
 }
