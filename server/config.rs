@@ -137,5 +137,13 @@ fn language(tag: &str) -> Result<Language, String> {
 
 /// What is logged: `RUST_LOG` where it is set, else warnings and our own notices.
 pub fn log_filter() -> EnvFilter {
-    EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new("warn,coursebook=info"))
+    discreet(EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new("warn,coursebook=info")))
+}
+
+/// The same without what would print whole addresses, tokens in them included, whatever was asked for.
+pub fn discreet(filter: EnvFilter) -> EnvFilter {
+    match "tower_http::csrf=debug".parse() {
+        Ok(directive) => filter.add_directive(directive),
+        Err(_) => unreachable!("the directive is written on the line before"),
+    }
 }

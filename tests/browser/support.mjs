@@ -27,16 +27,42 @@ async function freePort() {
   return port;
 }
 
+/** The lead's cookie of this file's server: each file of stories is a process of its own. */
+let lead = null;
+
+/** The hidden fields of a form, as a browser sends them. */
+const hidden = (html) =>
+  [...html.matchAll(/<input type="hidden" name="(\w+)" value="([^"]*)">/g)].map(([, name, value]) => [name, value]);
+
 /** A server over a data folder that lasts until `remove`. */
 export class Server {
-  static async over(command = "serve") {
+  static async over(command = "serve", { lead = true } = {}) {
     const server = new Server();
     server.command = command;
     server.folder = mkdtempSync(join(tmpdir(), "coursebook-"));
     server.port = await freePort();
     server.url = `http://${HOST}:${server.port}`;
     await server.start();
+    if (lead) await server.makeLead();
     return server;
+  }
+
+  /** Sets up the lead by the form at the box, or takes the demo's button. */
+  async makeLead() {
+    const html = await (await fetch(`http://127.0.0.1:${this.port}/set-up`)).text();
+    const form = new URLSearchParams(hidden(html.slice(html.indexOf("<main"))));
+    const demo = html.includes('action="/set-up/demo"');
+    const typed = { name: "Inês", pin: "493027", again: "493027", unit: "mm", zone: "Europe/Lisbon" };
+    for (const [name, value] of Object.entries(demo ? {} : typed)) form.set(name, value);
+    const answer = await fetch(`http://127.0.0.1:${this.port}/set-up${demo ? "/demo" : ""}`, {
+      method: "POST",
+      redirect: "manual",
+      headers: { "sec-fetch-site": "same-origin" },
+      body: form,
+    });
+    assert.equal(answer.status, 303, await answer.text());
+    const [name, value] = answer.headers.get("set-cookie").split(";")[0].split("=");
+    lead = { name, value, url: this.url, httpOnly: true, sameSite: "Lax" };
   }
 
   async start() {
@@ -88,19 +114,20 @@ export async function browser() {
 }
 
 /** A page that fails the story when the browser complains of anything. */
-export async function open(chrome, { viewport, script = true, dark = false }) {
+export async function open(chrome, { viewport, script = true, dark = false, stranger = false }) {
   const context = await chrome.newContext({
     viewport,
     javaScriptEnabled: script,
     colorScheme: dark ? "dark" : "light",
     hasTouch: viewport.width < 600,
   });
+  if (lead && !stranger) await context.addCookies([lead]);
   const page = await context.newPage();
   page.setDefaultTimeout(10_000);
   page.complaints = [];
   page.on("console", (message) => {
     // A refused form is answered with an error status on purpose; the story asserts it.
-    const refused = /status of (409|422)/.test(message.text());
+    const refused = /status of (403|409|410|422)/.test(message.text());
     if (message.type() === "error" && !refused) page.complaints.push(message.text());
   });
   page.on("pageerror", (error) => page.complaints.push(String(error)));
