@@ -32,7 +32,7 @@ async fn until_there_is_a_lead_only_the_box_or_its_link_gets_in() {
 
     let link = lead_link(&crew).await;
     assert_eq!(phone.set_up_by(&link).await.leads_to(), "/");
-    assert_eq!(phone.get("/").await.text(".who"), "Inês: People and devices");
+    assert_eq!(phone.get("/").await.text(".who"), "lead: People and devices");
     assert_eq!(crew.stranger().get(&link).await.status, StatusCode::GONE);
 }
 
@@ -219,7 +219,7 @@ async fn a_device_that_was_put_out_is_out_and_so_is_one_that_nobody_used() {
     let helper = crew.helper("Ana").await;
     let people = crew.get("/people").await;
     let ends = people.texts(".inside button");
-    assert_eq!(ends, ["Put Inês out", "Put Ana out"]);
+    assert_eq!(ends, ["Put lead out", "Put Ana out"]);
     let ana = crew.app.store.devices().await.unwrap().pop().unwrap().device;
     crew.post(&format!("/people/{ana}/end"), &[]).await.leads_to();
     assert_eq!(helper.get("/").await.status, StatusCode::FORBIDDEN);
@@ -276,7 +276,7 @@ async fn patient_guessing_ends_too_and_the_box_lets_the_lead_back_in() {
     let (old, link) = (lead_link(&crew).await, lead_link(&crew).await);
     let phone = crew.stranger();
     assert_eq!(phone.get(&old).await.status, StatusCode::GONE, "a newer link ends the older");
-    assert_eq!(phone.get(&link).await.attribute("input[name=name]", "value"), "Inês");
+    assert_eq!(phone.get(&link).await.attribute("input[name=name]", "value"), "lead");
     phone.set_up_by(&link).await.leads_to();
     assert_eq!(phone.get("/people").await.status, StatusCode::OK);
     crew.stranger().sign_in(PIN).await.leads_to();
@@ -286,7 +286,7 @@ async fn patient_guessing_ends_too_and_the_box_lets_the_lead_back_in() {
 async fn what_was_reported_before_there_were_people_stays_the_leads() {
     let crew = Crew::not_set_up().await;
     let before = crew.app.store.at_the_box().await.unwrap().person;
-    crew.stranger().set_up_at_the_box().await.leads_to();
+    crew.stranger().set_up_at_the_box_as("Inês").await.leads_to();
     let after = crew.app.store.at_the_box().await.unwrap().person;
     assert_eq!((before.name.as_str(), after.name.as_str()), ("lead", "Inês"));
     assert_eq!(before.id, after.id);

@@ -126,15 +126,21 @@ impl Browser<'_, Stranger> {
 
     /// Sets up the lead at the box.
     pub async fn set_up_at_the_box(&self) -> Page {
+        self.set_up_at_the_box_as("lead").await
+    }
+
+    /// Sets up a lead of this name at the box.
+    pub async fn set_up_at_the_box_as(&self, name: &str) -> Page {
         let form = self.get_at_the_box("/set-up").await;
-        self.post_at_the_box("/set-up", &lead_form(&form.attribute("input[name=device]", "value"), "")).await
+        self.post_at_the_box("/set-up", &lead_form(name, &form.attribute("input[name=device]", "value"), ""))
+            .await
     }
 
     /// Sets up the lead by a link of the box.
     pub async fn set_up_by(&self, link: &str) -> Page {
         let form = self.get(link).await;
         let device = form.attribute("input[name=device]", "value");
-        self.post("/set-up", &lead_form(&device, link.rsplit('/').next().unwrap())).await
+        self.post("/set-up", &lead_form("lead", &device, link.rsplit('/').next().unwrap())).await
     }
 
     /// Types a PIN.
@@ -145,11 +151,11 @@ impl Browser<'_, Stranger> {
     }
 }
 
-fn lead_form<'a>(device: &'a str, link: &'a str) -> [(&'a str, &'a str); 7] {
+fn lead_form<'a>(name: &'a str, device: &'a str, link: &'a str) -> [(&'a str, &'a str); 7] {
     [
         ("device", device),
         ("link", link),
-        ("name", "Inês"),
+        ("name", name),
         ("pin", PIN),
         ("again", PIN),
         ("unit", "in"),
