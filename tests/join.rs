@@ -107,7 +107,11 @@ async fn a_link_opens_once_for_ten_minutes_and_says_so_after() {
     let crew = Crew::new().await;
     let (first, second) = (crew.stranger(), crew.stranger());
     let link = crew.link_for("helper").await;
-    let (one, two) = tokio::join!(first.join(&link, "Ana"), second.join(&link, "Bea"));
+    let ana = first.get(&link).await.attribute("input[name=device]", "value");
+    let bea = second.get(&link).await.attribute("input[name=device]", "value");
+    let (ana, bea) =
+        ([("device", ana.as_str()), ("name", "Ana")], [("device", bea.as_str()), ("name", "Bea")]);
+    let (one, two) = tokio::join!(first.post(&link, &ana), second.post(&link, &bea));
     let statuses = [one.status, two.status];
     assert!(
         statuses.contains(&StatusCode::SEE_OTHER) && statuses.contains(&StatusCode::GONE),

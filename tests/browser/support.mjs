@@ -62,6 +62,7 @@ export class Server {
     });
     assert.equal(answer.status, 303, await answer.text());
     const [name, value] = answer.headers.get("set-cookie").split(";")[0].split("=");
+    this.cookie = `${name}=${value}`;
     lead = { name, value, url: this.url, httpOnly: true, sameSite: "Lax" };
   }
 
