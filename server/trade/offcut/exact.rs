@@ -270,10 +270,11 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
     /// Leaves out of the pool what no plan with fewer tiles can use: with prices in whole numbers of which no tile holds
     /// more than V, what all tiles of such a plan hold less than V is together at most the aim times V less the sum of
     /// prices; a pattern that alone holds less than V by more cannot be in it. So from here on the pool speaks only of
-    /// plans with fewer tiles than the present one, which is all that is asked.
+    /// plans with fewer tiles than the present one, which is all that is asked. Of a pool that is not complete the prices
+    /// say nothing, and would empty it.
     fn narrow(&mut self) {
         let tiles = self.group.tiles();
-        if tiles > self.bound {
+        if self.complete && tiles > self.bound {
             let found = over_pool(self.kinds, &self.relaxed, &self.pool, &self.sets);
             let most = found.spare(&self.kinds.counts(), tiles - 1);
             self.pool.retain(|column| found.waste(column) <= most);
