@@ -7,6 +7,7 @@ mod cuts;
 mod guard;
 mod jobs;
 mod language;
+mod languages;
 mod layout;
 mod offcuts;
 mod options;

@@ -81,7 +81,6 @@ layout-saw-cuts = Saw cuts
 layout-base-gap = Largest gap at the base
 layout-whole-tiles = Whole tiles
 layout-cut-pieces = Cut pieces
-layout-walls = The walls
 layout-see-close = See every piece, full size
 layout-back-to-layout = Back to the layout
 layout-scroll-label = The drawing, to be scrolled
