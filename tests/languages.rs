@@ -128,6 +128,9 @@ async fn every_page_has_all_its_words_in_every_language() {
     }
 }
 
+/// A form, with the answer that it gets.
+type Form<'a> = (String, Vec<(&'a str, &'a str)>, StatusCode);
+
 /// What is answered to forms that cannot be taken: empty ones, and a stage that has to wait.
 #[tokio::test]
 async fn what_is_refused_is_refused_in_every_language() {
@@ -138,7 +141,7 @@ async fn what_is_refused_is_refused_in_every_language() {
         reader.looks_right(&wish, &reader.get(&wish).await);
         let rough = format!("{job}/walls/A/rough-in?of=niche");
         let version = reader.get(&format!("{job}/walls/A")).await.attribute("input[name=version]", "value");
-        let forms: [(String, Vec<(&str, &str)>, StatusCode); 8] = [
+        let forms: [Form; 8] = [
             ("/jobs".to_owned(), vec![("name", "")], StatusCode::UNPROCESSABLE_ENTITY),
             (format!("{job}/sheet"), vec![("version", &version)], StatusCode::UNPROCESSABLE_ENTITY),
             (format!("{job}/walls/new"), vec![("version", &version)], StatusCode::UNPROCESSABLE_ENTITY),

@@ -22,6 +22,7 @@ error-logged = Something is logged on this wall, so it stays on the job: what wa
 error-too-large = That is more than one form can hold. Send less at once.
 error-no-such-language = There are no words here in that language. They are in English and Spanish: go on, and choose one of the two at the top of the page.
 error-disk-full = The disk of the box is full, so nothing was saved. Free some space and send it again.
+error-slow = The answer took too long, so the server gave up on it. Open the page again to see whether what you sent was saved.
 error-ours = The fault is ours, not yours. Nothing was saved. It is in the log under number { $number }.
 
 # Jobs

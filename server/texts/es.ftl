@@ -19,7 +19,7 @@
 #   notch: muesca                      factory edge: canto de fábrica    sawn edge: canto cortado
 #   level line: línea de nivel         plumb line: línea a plomo         plumb bob: plomada
 #   base: base                         drop: bajada                      rise: subida
-#   propped: calzada                   prop: calza                       scribed: recortada a la base
+#   propped: calzada                   prop: calza                       scribed: cortada a la base
 #   story pole: escantillón            high point: punto alto            reading: medida
 #   corner: rincón                     trim: perfil                      mitre: inglete
 #   bare edge: canto a la vista        cover plate: chapetón             reveal: mocheta
@@ -55,6 +55,7 @@ error-logged = Hay algo anotado en esta pared, así que se queda en la obra: lo 
 error-too-large = Es más de lo que cabe en un formulario. Envíe menos a la vez.
 error-no-such-language = Aquí no hay textos en ese idioma. Los hay en inglés y en español: siga adelante y elija uno de los dos arriba en la página.
 error-disk-full = El disco del equipo está lleno, así que no se guardó nada. Libere espacio y envíelo otra vez.
+error-slow = La respuesta tardó demasiado y el servidor la dejó. Abra la página otra vez para ver si se guardó lo que envió.
 error-ours = La falla es nuestra, no suya. No se guardó nada. Está en el registro con el número { $number }.
 
 # Jobs
@@ -164,7 +165,7 @@ layout-climb-left = Hacia la izquierda
 layout-first = La primera hilada va
 layout-first-propped = Calzada
 layout-first-propped-is = Azulejos enteros, a nivel, sobre calzas; la holgura de abajo varía
-layout-first-scribed = Recortada a la base
+layout-first-scribed = Cortada a la base
 layout-first-scribed-is = Azulejos cortados según la base; la holgura de abajo no cambia
 layout-back-wall = Volver a lo propuesto para esta pared
 layout-back-line = Volver a las hiladas propuestas
@@ -261,7 +262,7 @@ layout-missing = Todavía no hay distribución. Falta esto:
 layout-missing-choice = Puede que estorbe algo que se eligió a mano.
 layout-to-walls = A las paredes
 report-propped = La primera hilada va calzada.
-report-scribed = La primera hilada va recortada a la base.
+report-scribed = La primera hilada va cortada a la base.
 report-start = Hay una junta vertical de la hilada 1 a { $x } de la punta izquierda.
 report-line = Hay una junta entre hiladas { $height }.
 report-start-at = Hay una junta vertical de la hilada 1 en x = { $x }.
@@ -296,8 +297,8 @@ time-at-date = { $day }, { $clock }
 time-zone = { $time } { $zone }
 time-date = { $weekday } { $day } { $month }
 time-date-year = { $weekday } { $day } { $month } { $year }
-time-am = { $clock } a. m.
-time-pm = { $clock } p. m.
+time-am = { $clock } am
+time-pm = { $clock } pm
 time-today = hoy
 time-yesterday = ayer
 time-days = { $days } días
@@ -414,7 +415,7 @@ caution-sealer = El sellador suelta vapores: abra la ventana, use guantes, nada 
 caution-water = El tablero no vigila el agua: la boquilla y el sellador tienen sus propios tiempos antes del agua, en la página de productos. Una válvula o un calentador lo conecta una persona con licencia.
 caution-sheet = La ficha del producto y el reglamento local van antes que esta página.
 fault-minutes = Escriba minutos enteros, 1440 como máximo (un día). Si fue antes, diga el día y la hora.
-fault-time = Escriba una hora del día, como 3:40 p. m. o 15:40.
+fault-time = Escriba una hora del día, como 3:40 pm o 15:40.
 fault-time-missing = Diga a qué hora de ese día.
 fault-time-twice = Diga hace cuántos minutos o una hora, no las dos cosas.
 fault-time-to-come = Esa hora todavía no llega: el reloj del equipo marca { $now }.
@@ -503,7 +504,7 @@ saw-nothing-yet = Todavía no hay nada que cortar. Mida las paredes y el azulejo
 saw-to-layout = A la distribución
 saw-none = En esta distribución no hay que cortar ningún azulejo.
 saw-all-cut = Ya están todas cortadas.
-saw-progress = Corte { $done } de { $all }
+saw-progress = Cortadas { $done } de { $all }
 saw-tiles = { $count ->
     [0] Ya no hay que llevar azulejos enteros a la cortadora
     [one] { $count } azulejo entero para llevar a la cortadora
@@ -873,7 +874,7 @@ card-title = En la pared
 card-first-course = Primera hilada
 card-propped = Calzada
 card-propped-says = azulejos enteros, a nivel; la holgura llega a { $gap }
-card-scribed = Recortada a la base
+card-scribed = Cortada a la base
 card-scribed-says = cortada según la base, de { $least } a { $most } de alto
 card-level = Línea de nivel por trazar
 card-level-below = debajo de la línea: canto inferior de la hilada { $course }
@@ -885,7 +886,7 @@ card-high = Punto alto de la base
 card-high-here = aquí: empiece por esta pared
 card-high-elsewhere = esta base queda { $below } más abajo
 card-nothing-carries = aquí nada sostiene una primera hilada
-card-gap-too-large = Calzada, la holgura bajo la primera hilada llega a { $largest }, pero solo se tapan { $allowed }. Recorte esta pared a la base, o tape más.
+card-gap-too-large = Calzada, la holgura bajo la primera hilada llega a { $largest }, pero solo se tapan { $allowed }. Corte esta pared a la base, o tape más.
 card-strip-out-of-range = El canto inferior de la cenefa queda { $bottom }. Ninguna hilada entera lo deja entre { $lowest } y { $highest }.
 card-change = Cambiar la distribución
 card-drawing-says = Vista de frente, con todos los azulejos de { $courses ->
@@ -940,7 +941,7 @@ options-measure-opening-edges = Bordes de huecos en juntas
 options-measure-base-gap = Mayor holgura en la base
 options-measure-warnings = Reglas que revisar
 options-equal = iguales
-options-apart = difieren en { $length }
+options-apart = { $length } de diferencia
 options-proved = Ningún plan para esta distribución puede usar menos de { $bound }.
 options-at-least = Encontrado, sin comprobar: ningún plan para esta distribución puede usar menos de { $bound }.
 options-kind = { $count } { $tile }
@@ -973,7 +974,7 @@ options-slivers-instead = { $here ->
     [one] { $here } tira angosta
    *[other] { $here } tiras angostas
 } en vez de { $first }
-options-symmetry-instead = puntas de las hiladas { $here } en vez de { $first }
+options-symmetry-instead = puntas de las hiladas: { $here } en vez de { $first }
 options-opening-edges-instead = bordes de huecos en juntas: { $here } en vez de { $first }
 options-base-gap-instead = holgura en la base { $here } en vez de { $first }
 options-warnings = { $count ->
@@ -1227,7 +1228,7 @@ cutlist-longest = { $label } espera más que los otros: { $count ->
 }
 cutlist-piece = Pieza
 cutlist-from = De
-cutlist-left = Guardar
+cutlist-left = Queda
 cutlist-rack = En el estante
 cutlist-from-tile = azulejo { $number }
 cutlist-from-rack = retazo { $number } de otra obra
@@ -1264,7 +1265,7 @@ wish-joint-top = una junta en el borde de arriba de { $opening } en { $wall }
 wish-joint-left = una junta en el lado izquierdo de { $opening } en { $wall }
 wish-joint-right = una junta en el lado derecho de { $opening } en { $wall }
 wish-least = ningún corte menor que { $least }
-wish-no-scribe = ninguna hilada recortada a la base
+wish-no-scribe = ninguna hilada cortada a la base
 wish-why-unknown = Aquí no hay nada para { $asked }.
 wish-why-level = No se encontró ninguna distribución con { $asked }: el tope está { $by } fuera de nivel.
 wish-why-base = No se encontró ninguna distribución con { $asked }: la base cae { $fall }.

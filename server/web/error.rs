@@ -6,6 +6,7 @@ use std::any::Any;
 use askama::Template;
 use axum::extract::Request;
 use axum::http::StatusCode;
+use axum::http::header::{self, HeaderValue};
 use axum::middleware::Next;
 use axum::response::{Html, IntoResponse, Response};
 
@@ -95,10 +96,26 @@ impl IntoResponse for PageError {
 /// Writes the page of an error in the language of the request.
 pub async fn in_words(app: App, request: Request, next: Next) -> Response {
     let response = next.run(request).await;
-    match response.extensions().get::<Apology>() {
+    match response.extensions().get::<Apology>().cloned().or_else(|| of_bare_status(&response)) {
         Some(apology) => (response.status(), apology.page(&app.texts)).into_response(),
         None => response,
     }
+}
+
+/// What to say for an answer that is no page of ours: the layers round the routes answer with a status alone.
+fn of_bare_status(response: &Response) -> Option<Apology> {
+    let kind = response.headers().get(header::CONTENT_TYPE).map(HeaderValue::as_bytes);
+    if kind.is_some_and(|kind| kind.starts_with(b"text/html")) {
+        return None;
+    }
+    let key = match response.status() {
+        StatusCode::FORBIDDEN => "guard-other-origin",
+        StatusCode::METHOD_NOT_ALLOWED => "error-not-found",
+        StatusCode::PAYLOAD_TOO_LARGE => "error-too-large",
+        StatusCode::SERVICE_UNAVAILABLE => "error-slow",
+        _ => return None,
+    };
+    Some(Apology { key, number: String::new() })
 }
 
 impl Apology {

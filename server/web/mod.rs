@@ -24,5 +24,5 @@ mod walls;
 pub use assets::Assets;
 pub use guard::Hosts;
 pub use language::Wanted;
-pub use listen::{serve, serve_demo};
+pub use listen::{serve, serve_demo, serve_demo_in};
 pub use routes::router;
