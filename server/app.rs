@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::clock::Clock;
 use crate::store::{Crew, Store};
 use crate::texts::{Language, Languages, Texts};
-use crate::web::{Assets, Hosts, Wanted, urls};
+use crate::web::{Assets, Hosts, Live, Wanted, urls};
 use crate::work::Work;
 
 /// The running server.
@@ -24,6 +24,7 @@ pub struct App {
     pub asks_for_others: bool,
     /// The page asked for, which a switch of language comes back to.
     pub here: String,
+    pub live: Live,
     pub assets: Arc<Assets>,
     pub hosts: Arc<Hosts>,
 }
@@ -46,6 +47,7 @@ impl App {
             languages: Arc::new(languages),
             asks_for_others: false,
             here: urls::JOBS.to_owned(),
+            live: Live::default(),
             assets: Arc::new(Assets::load()),
             hosts: Arc::new(hosts),
         })

@@ -9,6 +9,7 @@ mod jobs;
 mod language;
 mod languages;
 mod layout;
+mod live;
 mod offcuts;
 mod options;
 mod plan;

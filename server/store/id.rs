@@ -1,4 +1,6 @@
-//! Ids: random, made once, short enough for an address.
+//! Ids: random, made once, short enough for an address; and short names for what a page was drawn from.
+
+use sha2::{Digest, Sha256};
 
 /// 16 characters of 5 bits: 80 bits, so two crews' data can be merged without a clash.
 const CHARACTERS: usize = 16;
@@ -9,6 +11,12 @@ const ALPHABET: &[u8; 32] = b"0123456789abcdefghjkmnpqrstvwxyz";
 /// A random name of 80 bits.
 pub fn random_name() -> String {
     random_bytes::<CHARACTERS>().iter().map(|byte| char::from(ALPHABET[usize::from(byte % 32)])).collect()
+}
+
+/// A short name for a value, equal for equal ones.
+pub fn fingerprint(of: &impl std::fmt::Debug) -> String {
+    let hash = Sha256::digest(format!("{of:?}"));
+    hash.iter().take(8).map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// A random number of 128 bits.

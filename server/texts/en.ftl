@@ -4,6 +4,10 @@ guard-unknown-host = This server does not go by that name.
 guard-other-origin = Forms are taken from this server's own pages only.
 skip-to-main = Skip to the page
 places-label = Places of this job
+live-heard = heard at {"{"}time{"}"}
+live-lost = no answer since {"{"}time{"}"}
+live-changed = something else was saved at {"{"}time{"}"}: open this page again to see it
+live-full = Too many pages listen at once. This one still works, but has to be opened again to show what is new.
 place-wall = Wall
 place-saw = Saw
 place-board = Board
@@ -56,7 +60,7 @@ layout-tiles = { $count ->
     [one] { $count } tile
    *[other] { $count } tiles
 }
-layout-made-of = On the wall { $whole } whole + { $cut } cut into = { $bought }
+layout-made-of = { $whole } set whole + { $cut } cut into pieces = { $bought } to buy
 layout-proved = No plan for this layout can use fewer than { $bound }.
 layout-at-least = Found, not proved: no plan for this layout can use fewer than { $bound }.
 layout-saved = { $count ->
@@ -64,8 +68,8 @@ layout-saved = { $count ->
     [one] { $count } tile fewer than cutting in the order of setting.
    *[other] { $count } tiles fewer than cutting in the order of setting.
 }
-layout-repeat-proved = { $tiles } on the wall. No plan for this layout can use fewer than { $bound }. { $order }
-layout-repeat-open = { $tiles } on the wall. Found, not proved: no plan for this layout can use fewer than { $bound }. { $order }
+layout-repeat-proved = { $tiles } of this kind will do. No plan for this layout can use fewer than { $bound }. { $order }
+layout-repeat-open = { $tiles } of this kind will do. Found, not proved: no plan for this layout can use fewer than { $bound }. { $order }
 layout-in-order = Cut in the order of setting it would be { $count }.
 layout-in-order-same = Cut in the order of setting it would be as many.
 layout-others = Other layouts to choose from
@@ -817,6 +821,7 @@ no-plan-too-large = All walls together take more than { $most } tiles, which is 
 no-plan-no-tile = No tile is measured yet.
 no-plan-no-tile-on-wall = This wall has no tile chosen.
 no-plan-stopped = The planner stopped before it answered. Open the page again.
+no-plan-busy = Many pages are waiting for the planner just now, so this one was not begun. Nothing is lost. Open it again in a moment.
 no-plan-both-ways = Tile { $tile } lies flat on one wall and upright on another. Enter it a second time under another name for the upright ones.
 no-plan-cutting = Some pieces cannot be cut from tile { $tile }. Check its size, or choose another start or course line.
 no-plan-too-many = There are more cuts of tile { $tile } than can be planned at once. Make a job of each room.
@@ -963,7 +968,7 @@ options-rank-first = First
 options-rank-second = Then
 options-rank-third = Then
 options-ranks-save = Put them in this order
-options-fault-twice = This stands above already. Choose another.
+options-fault-twice = “{ $measure }” stands above already. Choose another here.
 options-outrun = Nothing was changed. Look at the layouts as they stand now, then choose again.
 options-looking = Layouts are being looked for
 options-looking-says = This page looks again by itself every few seconds. Leave it, and the search ends.
@@ -1012,6 +1017,8 @@ rough-save = Find its place
 rough-drop = Not wanted any more
 rough-fault-many = There are { $most } on this wall already. Drop one that is not wanted first.
 rough-outrun = Nothing was put on the wall: the layout or what is wanted has changed. Look at where it goes now.
+rough-changed = What is wanted here was changed meanwhile. What you typed is still below: saving it now puts it in place of theirs, so look at theirs first.
+rough-gone = It is gone from this wall: someone dropped it or put it on the wall. What you typed, if anything, is still below, and is kept as a new one if you save it.
 rough-on-joints = { $on ->
     [4] All four edges on joints: no tile is cut at it.
     [3] Three of four edges on joints.
@@ -1239,3 +1246,14 @@ sheet-tile-variation-hint = Ten tiles from three boxes, the same side of each. D
 sheet-tile-bow = Bow of the longest edge
 sheet-tile-bow-hint = Lay a straightedge on the tile along its longest edge and measure the widest gap under it. Of the ten, the worst.
 sheet-fault-fact = { $label }: this is more than a tenth of the tile's { $side }. Type by how much, not a size, and check the unit.
+sheet-fault-joint-turned = The range is the wrong way round: from { $least } to { $most }. Type the narrower joint first.
+
+# What the layout page explains, warns of and offers
+layout-explains-symmetry = Ends of the rows: on average, how far the cuts at the two ends of a row, and those that face each other on facing walls, are from equal.
+layout-explains-warnings = Rules to look at: how many published rules this layout does not keep. Which they are stands below:
+layout-to-buy = to buy: { $tile }
+layout-misread = Measure again before anything is cut
+layout-quick = This is a quick first suggestion. Looking at other layouts takes longer and may find better ones.
+layout-better = Layout 1 of those to choose from is better, and worse in nothing: { $gains }.
+layout-better-in = { $measure } { $there } instead of { $here }
+layout-better-see = See both side by side

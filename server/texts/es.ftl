@@ -37,6 +37,10 @@ guard-unknown-host = Este servidor no se llama así.
 guard-other-origin = Solo se aceptan formularios de las páginas de este servidor.
 skip-to-main = Ir a la página
 places-label = Lugares de esta obra
+live-heard = se supo a las {"{"}time{"}"}
+live-lost = sin respuesta desde las {"{"}time{"}"}
+live-changed = se guardó otra cosa a las {"{"}time{"}"}: abra la página otra vez para verla
+live-full = Hay demasiadas páginas escuchando a la vez. Esta sigue sirviendo, pero hay que abrirla otra vez para ver lo nuevo.
 place-wall = Pared
 place-saw = Corte
 place-board = Tablero
@@ -89,7 +93,7 @@ layout-tiles = { $count ->
     [one] { $count } azulejo
    *[other] { $count } azulejos
 }
-layout-made-of = En la pared: enteros { $whole } + para cortar { $cut } = { $bought }
+layout-made-of = Se colocan enteros { $whole } + se cortan { $cut } = por comprar { $bought }
 layout-proved = Ningún plan para esta distribución puede usar menos de { $bound }.
 layout-at-least = Encontrado, sin comprobar: ningún plan para esta distribución puede usar menos de { $bound }.
 layout-saved = { $count ->
@@ -97,8 +101,8 @@ layout-saved = { $count ->
     [one] { $count } azulejo menos que cortando en el orden de colocación.
    *[other] { $count } azulejos menos que cortando en el orden de colocación.
 }
-layout-repeat-proved = { $tiles } en la pared. Ningún plan para esta distribución puede usar menos de { $bound }. { $order }
-layout-repeat-open = { $tiles } en la pared. Encontrado, sin comprobar: ningún plan para esta distribución puede usar menos de { $bound }. { $order }
+layout-repeat-proved = De esta clase bastan { $tiles }. Ningún plan para esta distribución puede usar menos de { $bound }. { $order }
+layout-repeat-open = De esta clase bastan { $tiles }. Encontrado, sin comprobar: ningún plan para esta distribución puede usar menos de { $bound }. { $order }
 layout-in-order = Cortando en el orden de colocación serían { $count }.
 layout-in-order-same = Cortando en el orden de colocación serían los mismos.
 layout-others = Otras distribuciones para elegir
@@ -859,6 +863,7 @@ no-plan-too-large = Todas las paredes juntas llevan más de { $most } azulejos, 
 no-plan-no-tile = Todavía no se ha medido ningún azulejo.
 no-plan-no-tile-on-wall = Esta pared no tiene azulejo elegido.
 no-plan-stopped = El planificador se detuvo antes de responder. Abra la página otra vez.
+no-plan-busy = Muchas páginas esperan ahora al planificador, así que esta no se empezó. No se perdió nada. Ábrala otra vez en un momento.
 no-plan-both-ways = El azulejo { $tile } va acostado en una pared y parado en otra. Anótelo otra vez con otro nombre para los parados.
 no-plan-cutting = Algunas piezas no se pueden cortar del azulejo { $tile }. Revise su tamaño, o elija otro arranque u otra línea de hilada.
 no-plan-too-many = Hay más cortes del azulejo { $tile } de los que se pueden planear de una vez. Haga una obra por cuarto.
@@ -1014,7 +1019,7 @@ options-rank-first = Primero
 options-rank-second = Luego
 options-rank-third = Luego
 options-ranks-save = Ponerlas en este orden
-options-fault-twice = Esto ya está arriba. Elija otro.
+options-fault-twice = “{ $measure }” ya está arriba. Elija otra cosa aquí.
 options-outrun = No se cambió nada. Vea cómo están ahora las distribuciones y elija otra vez.
 options-looking = Se están buscando distribuciones
 options-looking-says = Esta página vuelve a mirar sola cada pocos segundos. Si la deja, la búsqueda termina.
@@ -1063,6 +1068,8 @@ rough-save = Buscarle lugar
 rough-drop = Ya no se quiere
 rough-fault-many = Ya hay { $most } en esta pared. Quite primero uno que no se quiera.
 rough-outrun = No se puso nada en la pared: cambió la distribución o lo que se quiere. Vea dónde va ahora.
+rough-changed = Mientras tanto cambió lo que se quiere aquí. Lo que escribió sigue abajo: si lo guarda ahora, reemplaza lo de la otra persona; véalo primero.
+rough-gone = Ya no está en esta pared: alguien lo quitó o lo puso en la pared. Lo que escribió, si algo, sigue abajo, y si lo guarda queda como uno nuevo.
 rough-on-joints = { $on ->
     [4] Los cuatro bordes en juntas: no se corta ningún azulejo.
     [3] Tres de los cuatro bordes en juntas.
@@ -1290,3 +1297,14 @@ sheet-tile-variation-hint = Diez azulejos de tres cajas, el mismo lado de cada u
 sheet-tile-bow = Alabeo del canto más largo
 sheet-tile-bow-hint = Ponga una regla sobre el azulejo a lo largo de su canto más largo y mida la mayor luz debajo. De los diez, el peor.
 sheet-fault-fact = { $label }: es más de la décima parte del lado de { $side } del azulejo. Escriba la diferencia, no un tamaño, y revise la unidad.
+sheet-fault-joint-turned = Las dos juntas están al revés: de { $least } a { $most }. Escriba primero la más angosta.
+
+# What the layout page explains, warns of and offers
+layout-explains-symmetry = Puntas de las hiladas: cuánto difieren, en promedio, los cortes de las dos puntas de una hilada y los que quedan frente a frente en paredes opuestas.
+layout-explains-warnings = Reglas que revisar: cuántas reglas publicadas no cumple esta distribución. Cuáles son está abajo:
+layout-to-buy = por comprar: { $tile }
+layout-misread = Mida otra vez antes de cortar
+layout-quick = Esta es una primera propuesta rápida. Ver otras distribuciones tarda más y puede dar con mejores.
+layout-better = La distribución 1 de la lista es mejor, y en nada peor: { $gains }.
+layout-better-in = { $measure } { $there } en vez de { $here }
+layout-better-see = Ver las dos lado a lado

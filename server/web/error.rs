@@ -6,7 +6,7 @@ use std::any::Any;
 use askama::Template;
 use axum::extract::Request;
 use axum::http::StatusCode;
-use axum::http::header::{self, HeaderValue};
+use axum::http::header;
 use axum::middleware::Next;
 use axum::response::{Html, IntoResponse, Response};
 
@@ -31,6 +31,8 @@ pub enum PageError {
     NoSuchLanguage,
     #[error("the disk is full")]
     DiskFull,
+    #[error("too many wait for the planner")]
+    Busy,
     #[error(transparent)]
     Ours(anyhow::Error),
 }
@@ -81,6 +83,7 @@ impl IntoResponse for PageError {
             Self::TooLarge => (StatusCode::PAYLOAD_TOO_LARGE, "error-too-large"),
             Self::NoSuchLanguage => (StatusCode::UNPROCESSABLE_ENTITY, "error-no-such-language"),
             Self::DiskFull => (StatusCode::INSUFFICIENT_STORAGE, "error-disk-full"),
+            Self::Busy => (StatusCode::SERVICE_UNAVAILABLE, "no-plan-busy"),
             Self::Ours(_) => (StatusCode::INTERNAL_SERVER_ERROR, "error-ours"),
         };
         let number = random_name();
@@ -102,17 +105,15 @@ pub async fn in_words(app: App, request: Request, next: Next) -> Response {
     }
 }
 
-/// What to say for an answer that is no page of ours: the layers round the routes answer with a status alone.
+/// What to say for an answer that says nothing: the layers round the routes answer with a status alone, or with words
+/// that are not ours where a form is too large.
 fn of_bare_status(response: &Response) -> Option<Apology> {
-    let kind = response.headers().get(header::CONTENT_TYPE).map(HeaderValue::as_bytes);
-    if kind.is_some_and(|kind| kind.starts_with(b"text/html")) {
-        return None;
-    }
+    let silent = !response.headers().contains_key(header::CONTENT_TYPE);
     let key = match response.status() {
-        StatusCode::FORBIDDEN => "guard-other-origin",
-        StatusCode::METHOD_NOT_ALLOWED => "error-not-found",
         StatusCode::PAYLOAD_TOO_LARGE => "error-too-large",
-        StatusCode::SERVICE_UNAVAILABLE => "error-slow",
+        StatusCode::FORBIDDEN if silent => "guard-other-origin",
+        StatusCode::METHOD_NOT_ALLOWED if silent => "error-not-found",
+        StatusCode::SERVICE_UNAVAILABLE if silent => "error-slow",
         _ => return None,
     };
     Some(Apology { key, number: String::new() })

@@ -113,6 +113,7 @@ fn announce(address: SocketAddr) {
 
 async fn accept_until_stopped(listener: TcpListener, app: App) -> anyhow::Result<()> {
     let (mut interrupt, mut terminate) = (signal(SignalKind::interrupt())?, signal(SignalKind::terminate())?);
+    let live = app.live.clone();
     let service = router(app);
     let graceful = GracefulShutdown::new();
     let places = Places::default();
@@ -134,6 +135,7 @@ async fn accept_until_stopped(listener: TcpListener, app: App) -> anyhow::Result
         }
     }
     drop(listener);
+    live.stop();
     if tokio::time::timeout(FINISH_WITHIN, graceful.shutdown()).await.is_err() {
         tracing::warn!("some requests did not finish before the server stopped");
     }

@@ -7,7 +7,7 @@ use axum::response::{Html, IntoResponse, Response};
 use super::error::PageError;
 use super::urls;
 use crate::app::App;
-use crate::store::{EventKey, JobId};
+use crate::store::{EventKey, JobId, Seen};
 use crate::texts::{Language, Said, Texts};
 
 /// What the frame shows, and the words that every template takes from it.
@@ -20,6 +20,9 @@ pub struct Frame {
     pub script: String,
     pub icon: String,
     pub who: String,
+    /// Where the store stood before anything on a page was read that keeps itself right while it is open.
+    pub seen: Option<String>,
+    pub live_script: String,
     /// The job this page belongs to, with its places.
     pub job: Option<JobFrame>,
     /// The page that a switch of language comes back to.
@@ -64,6 +67,8 @@ impl Frame {
             script: app.assets.url("sheet.js"),
             icon: app.assets.url("icon.svg"),
             who: app.texts.say("who-lead"),
+            seen: None,
+            live_script: app.assets.url("live.js"),
             job: None,
             here: app.here.clone(),
             asks_for_others: app.asks_for_others,
@@ -78,7 +83,16 @@ impl Frame {
     /// The same page, with "Error:" before its title where a form on it has faults.
     #[must_use]
     pub fn faulty_if(self, fault: bool) -> Self {
-        Self { fault, ..self }
+        // What was typed stands nowhere but on this page.
+        let seen = self.seen.filter(|_| !fault);
+        Self { fault, seen, ..self }
+    }
+
+    /// The same page, keeping itself right while it is open. `seen` is to be asked for before anything else is read:
+    /// what is saved in between is then fetched once too often, never once too seldom.
+    #[must_use]
+    pub fn live(self, seen: &Seen) -> Self {
+        Self { seen: Some(seen.to_string()), ..self }
     }
 
     /// The language's tag.

@@ -93,3 +93,33 @@ test("the gate refuses with the time and the reason", async () => {
   assert.match(says, /Back wall was set \w{3} \d+:\d\d [ap]m .*not before \w{3} \d+:\d\d [ap]m.*to go/is);
   await page.close();
 });
+
+test("cards side by side have their buttons at one height", async () => {
+  const page = await open(chrome, { viewport: LAPTOP });
+  await settled(page, `${job}/layout/options`);
+  const tops = (selector) => page.locator(`section ${selector}`).evaluateAll((all) => all.map((one) => Math.round(one.getBoundingClientRect().top)));
+  const cards = await tops(".option");
+  assert.ok(cards.length >= 2 && new Set(cards).size === 1, `one row: ${cards}`);
+  const buttons = await tops(".option .option-buttons");
+  assert.equal(new Set(buttons).size, 1, `buttons at ${buttons}`);
+  await page.close();
+});
+
+test("on a phone two figures stand under their name, and a cut beside its piece", async () => {
+  const page = await open(chrome, { viewport: PHONE });
+  const boxes = (row, cells) => page.locator(row).evaluateAll((rows, cells) => rows.map((one) => [...one.querySelectorAll(cells)].map((cell) => cell.getBoundingClientRect().toJSON())), cells);
+  await settled(page, `${job}/layout/options?compare=1,2`);
+  const compared = await boxes(".compared tbody tr", "th, td");
+  assert.ok(compared.length > 0);
+  for (const [name, one, other] of compared) {
+    assert.ok(name.bottom <= one.top + 1 && one.top === other.top, "the name stands above both");
+    assert.ok(Math.abs(one.width - other.width) <= 1 && one.right <= other.left, "both are as wide");
+  }
+  await page.goto(`${job}/layout/cuts`);
+  const cuts = await boxes(".cut-list tbody tr", "th, td:not(:empty)");
+  assert.ok(cuts.length > 0);
+  for (const [piece, ...cells] of cuts) {
+    assert.ok(cells.every((cell) => cell.left >= piece.right && cell.width > PHONE.width * 0.4), "each beside the piece, wide enough to read");
+  }
+  await page.close();
+});

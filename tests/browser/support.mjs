@@ -52,11 +52,16 @@ export class Server {
     });
   }
 
-  /** Ends the process as a power cut would, and starts it again over the same folder. */
-  async killAndRestart() {
+  /** Ends the process as a power cut would. */
+  async kill() {
     const ended = new Promise((done) => this.process.once("exit", done));
     this.process.kill("SIGKILL");
     await ended;
+  }
+
+  /** The same, and starts it again over the same folder. */
+  async killAndRestart() {
+    await this.kill();
     await this.start();
   }
 

@@ -7,7 +7,7 @@ use std::sync::{Arc, Mutex};
 
 use axum::Router;
 use axum::body::Body;
-use axum::http::{Request, StatusCode, header};
+use axum::http::{Request, Response, StatusCode, header};
 use coursebook::app::App;
 use coursebook::clock::Clock;
 use coursebook::store::{OpenError, Store};
@@ -148,10 +148,14 @@ impl Crew {
         self.send(request.body(Body::from(form)).unwrap()).await
     }
 
+    /// Sends any request, and reads no more than the head of its answer.
+    pub async fn answer(&self, request: Request<Body>) -> Response<Body> {
+        self.router.clone().oneshot(request).await.unwrap()
+    }
+
     /// Sends any request.
     pub async fn send(&self, request: Request<Body>) -> Page {
-        let answer = self.router.clone().oneshot(request).await.unwrap();
-        let (head, body) = answer.into_parts();
+        let (head, body) = self.answer(request).await.into_parts();
         let bytes = axum::body::to_bytes(body, usize::MAX).await.unwrap();
         Page { status: head.status, headers: head.headers, body: String::from_utf8(bytes.to_vec()).unwrap() }
     }

@@ -33,7 +33,7 @@ pub async fn log(app: App, Path(job): Path<JobId>) -> Result<Response, PageError
     let lines = events.iter().rev().filter_map(|event| told.line(event).transpose());
     page(&LogPage {
         lines: lines.collect::<Result<_, PageError>>()?,
-        frame: frame(&app, &sight, words.say("log-title")),
+        frame: frame(&app, &sight, words.say("log-title")).live(&sight.seen),
         board_url: urls::board(&job),
     })
 }

@@ -15,8 +15,9 @@ use crate::app::App;
 
 /// Every job.
 pub async fn list(app: App) -> Result<Response, PageError> {
+    let seen = app.store.seen();
     let jobs = app.store.jobs().await?;
-    page(&JobsPage::new(&app, jobs))
+    page(&JobsPage::new(&app, &seen, jobs))
 }
 
 /// The form for a new job.

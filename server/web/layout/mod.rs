@@ -1,5 +1,6 @@
 //! The layout of a job: every wall drawn, what it comes to, moves by hand, and the job as a file.
 
+mod better;
 mod choices;
 mod cut_list;
 mod form;
@@ -17,7 +18,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use trade::job_file::write_with_priorities;
 use trade::measure::SurfaceId;
 
-pub use self::page::{AdviceLine, NoLayout};
+pub use self::page::{AdviceLine, no_layout};
 pub use self::wall::wall_drawing;
 pub use self::words::Words;
 
@@ -174,10 +175,6 @@ async fn drawn(
         .map_err(PageError::Ours)?;
     let cut = app.store.cut_log(&stored.id).await?.records.len();
     Ok(Show::new(app, stored, &planned, &choices, Typed { cut, ..typed }))
-}
-
-fn no_layout(app: &App, stored: &StoredSheet, why: &NoPlan) -> Result<Response, PageError> {
-    page(&NoLayout::new(app, stored, why))
 }
 
 /// The id of a wall's part of the page.

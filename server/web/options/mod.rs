@@ -6,6 +6,7 @@ mod page;
 mod wish;
 mod words;
 
+pub use self::card::NOW;
 pub use self::wish::{choose_wished, wish};
 
 use std::sync::Arc;
@@ -21,7 +22,7 @@ use self::compare::{Compare, Which};
 use self::page::{Large, List, Looking, RANKS};
 use super::error::PageError;
 use super::form::{Faults, Fields, Sent};
-use super::layout::NoLayout;
+use super::layout::no_layout;
 use super::page::{faulty, outrun, page};
 use super::urls;
 use super::walls::version;
@@ -44,9 +45,7 @@ async fn find(app: &App, stored: &StoredSheet, still_looking: StatusCode) -> Res
     let now = app.work.plan(stored).await;
     match (looked, now) {
         (Looked::Done(Ok(listed)), Ok(now)) => Ok(Found::List(listed, now)),
-        (Looked::Done(Err(why)), _) | (_, Err(why)) => {
-            Ok(Found::Instead(page(&NoLayout::new(app, stored, &why))?))
-        }
+        (Looked::Done(Err(why)), _) | (_, Err(why)) => Ok(Found::Instead(no_layout(app, stored, &why)?)),
         (Looked::StillLooking, Ok(now)) => Ok(Found::Instead(looking(app, stored, &now, still_looking)?)),
     }
 }
@@ -128,10 +127,11 @@ fn read_priorities(app: &App, typed: &Fields) -> Result<Priorities, Faults> {
     let named = RANKS.map(|rank| typed.get(rank));
     let mut faults = Faults::default();
     for (place, (rank, name)) in RANKS.iter().zip(named).enumerate() {
-        if named[..place].contains(&name) {
-            faults.add(rank, app.texts.say("options-fault-twice"));
-        } else if Priorities::named([name]).is_err() {
+        if Priorities::named([name]).is_err() {
             faults.add(rank, app.texts.say("fault-choice"));
+        } else if named[..place].contains(&name) {
+            let measure = app.texts.say(&format!("options-measure-{name}"));
+            faults.add(rank, app.texts.say_with("options-fault-twice", &[("measure", &measure)]));
         }
     }
     match Priorities::named(named) {

@@ -11,7 +11,7 @@ mod words;
 
 pub use self::card::taken_left;
 pub use self::sketch::Seen;
-pub use self::words::{Missing, from_line, missing, wall_name};
+pub use self::words::{Missing, from_line, misread, missing, wall_name};
 
 use std::collections::BTreeMap;
 

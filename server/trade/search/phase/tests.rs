@@ -116,11 +116,16 @@ prop_compose! {
         wall.edges.left = roles[0];
         wall.edges.right = roles[1];
         wall.covered = Covered { left: mm(covered[0]), right: mm(covered[1]) };
-        // What an opening leaves of a tile beside a bare end is judged by the pieces alone.
-        let clear_of_bare = |&(x, _, wide, _): &(i64, i64, i64, i64)| {
-            (roles[0] != Role::Bare || 60 <= x) && (roles[1] != Role::Bare || x + wide + 60 <= width)
+        // What an opening leaves of a tile beside a bare end, or where it ends in the gap of 3 mm or within a millimetre
+        // of it, is judged by the pieces alone.
+        let in_gap = |from: i64| (-60..=10).contains(&from);
+        let judged_by_starts = |&(x, _, wide, _): &(i64, i64, i64, i64)| {
+            (roles[0] != Role::Bare || 60 <= x)
+                && (roles[1] != Role::Bare || x + wide + 60 <= width)
+                && !in_gap(x - 30 - 30)
+                && !in_gap(width - 30 - (x + wide + 30))
         };
-        wall.openings.extend(niche.filter(clear_of_bare).map(|(x, y, width, height)| Opening {
+        wall.openings.extend(niche.filter(judged_by_starts).map(|(x, y, width, height)| Opening {
             name: "niche".to_owned(),
             shape: OpeningShape::Rectangle { x: tenths(x), y: mm(y), width: tenths(width), height: mm(height) },
             clearance: mm(3),
