@@ -37,9 +37,9 @@ guard-unknown-host = Este servidor no se llama así.
 guard-other-origin = Solo se aceptan formularios de las páginas de este servidor.
 skip-to-main = Ir a la página
 places-label = Lugares de esta obra
-live-heard = se supo a las {"{"}time{"}"}
-live-lost = sin respuesta desde las {"{"}time{"}"}
-live-changed = se guardó otra cosa a las {"{"}time{"}"}: abra la página otra vez para verla
+live-heard = al día, {"{"}time{"}"}
+live-lost = sin respuesta desde: {"{"}time{"}"}
+live-changed = {"{"}time{"}"}: se guardó otra cosa; abra la página otra vez para verla
 live-full = Hay demasiadas páginas escuchando a la vez. Esta sigue sirviendo, pero hay que abrirla otra vez para ver lo nuevo.
 place-wall = Pared
 place-saw = Corte
@@ -941,12 +941,12 @@ options-measure-tiles = Azulejos
 options-measure-narrowest-cut = Corte más angosto
 options-measure-cuts = Cortes de disco
 options-measure-slivers = Tiras angostas
-options-measure-symmetry = Puntas de las hiladas
+options-measure-symmetry = Diferencia entre puntas
 options-measure-opening-edges = Bordes de huecos en juntas
 options-measure-base-gap = Mayor holgura en la base
 options-measure-warnings = Reglas que revisar
-options-equal = iguales
-options-apart = { $length } de diferencia
+options-equal = ninguna
+options-apart = { $length }
 options-proved = Ningún plan para esta distribución puede usar menos de { $bound }.
 options-at-least = Encontrado, sin comprobar: ningún plan para esta distribución puede usar menos de { $bound }.
 options-kind = { $count } { $tile }
@@ -979,7 +979,7 @@ options-slivers-instead = { $here ->
     [one] { $here } tira angosta
    *[other] { $here } tiras angostas
 } en vez de { $first }
-options-symmetry-instead = puntas de las hiladas: { $here } en vez de { $first }
+options-symmetry-instead = diferencia entre puntas: { $here } en vez de { $first }
 options-opening-edges-instead = bordes de huecos en juntas: { $here } en vez de { $first }
 options-base-gap-instead = holgura en la base { $here } en vez de { $first }
 options-warnings = { $count ->
@@ -1300,7 +1300,7 @@ sheet-fault-fact = { $label }: es más de la décima parte del lado de { $side }
 sheet-fault-joint-turned = Las dos juntas están al revés: de { $least } a { $most }. Escriba primero la más angosta.
 
 # What the layout page explains, warns of and offers
-layout-explains-symmetry = Puntas de las hiladas: cuánto difieren, en promedio, los cortes de las dos puntas de una hilada y los que quedan frente a frente en paredes opuestas.
+layout-explains-symmetry = Diferencia entre puntas: cuánto difieren, en promedio, los cortes de las dos puntas de una hilada y los que quedan frente a frente en paredes opuestas.
 layout-explains-warnings = Reglas que revisar: cuántas reglas publicadas no cumple esta distribución. Cuáles son está abajo:
 layout-to-buy = por comprar: { $tile }
 layout-misread = Mida otra vez antes de cortar
