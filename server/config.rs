@@ -8,6 +8,8 @@ use tracing_subscriber::EnvFilter;
 
 use clap::{Parser, Subcommand};
 
+use crate::texts::Language;
+
 /// Layout, cuts and cure times for a tile setter's crew, on the local network.
 #[derive(Parser, Debug)]
 #[command(name = "coursebook", version)]
@@ -38,6 +40,9 @@ pub struct Plan {
     /// How to print the plan: for a program when not named, and for a person at a terminal.
     #[arg(long)]
     pub format: Option<Format>,
+    /// The language of the report: en or es.
+    #[arg(long, value_name = "LANGUAGE", default_value = "en", value_parser = language)]
+    pub language: Language,
 }
 
 /// Which pieces to cut, and how long to look for the fewest tiles.
@@ -89,6 +94,14 @@ impl Serve {
     pub fn data_folder(&self, name: &str) -> PathBuf {
         self.data.clone().unwrap_or_else(|| PathBuf::from(name))
     }
+}
+
+/// A language by its tag.
+fn language(tag: &str) -> Result<Language, String> {
+    Language::from_tag(tag).ok_or_else(|| {
+        let ours: Vec<&str> = Language::ALL.iter().map(|language| language.tag()).collect();
+        format!("there are words in {}", ours.join(", "))
+    })
 }
 
 /// What is logged: `RUST_LOG` where it is set, else warnings and our own notices.

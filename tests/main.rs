@@ -6,6 +6,8 @@ mod board;
 mod cuts;
 mod guard;
 mod jobs;
+mod language;
+mod languages;
 mod layout;
 mod live;
 mod offcuts;

@@ -6,10 +6,10 @@ use std::net::SocketAddr;
 use std::time::Duration;
 
 use axum::Router;
-use axum::extract::{Request, State};
+use axum::extract::Request;
 use axum::http::header::{self, HeaderName, HeaderValue};
 use axum::http::{Method, StatusCode};
-use axum::middleware::{Next, from_fn_with_state};
+use axum::middleware::{Next, from_fn, from_fn_with_state};
 use axum::response::{IntoResponse, Response};
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::compression::CompressionLayer;
@@ -73,7 +73,8 @@ pub fn guarded(routes: Router<App>, app: &App) -> Router<App> {
         .layer(TimeoutLayer::with_status_code(StatusCode::SERVICE_UNAVAILABLE, ANSWER_WITHIN))
         .layer(RequestBodyLimitLayer::new(MOST_BODY))
         .layer(CsrfLayer::new())
-        .layer(from_fn_with_state(app.clone(), says_where_it_comes_from))
+        .layer(from_fn(says_where_it_comes_from))
+        .layer(from_fn_with_state(app.clone(), super::error::in_words))
         .layer(CompressionLayer::new())
         .layer(header(header::CONTENT_SECURITY_POLICY, CONTENT_SECURITY))
         .layer(header(header::X_CONTENT_TYPE_OPTIONS, "nosniff"))
@@ -84,7 +85,7 @@ pub fn guarded(routes: Router<App>, app: &App) -> Router<App> {
 }
 
 /// 421 unless the request names a host of ours.
-async fn known_host(State(app): State<App>, request: Request, next: Next) -> Response {
+async fn known_host(app: App, request: Request, next: Next) -> Response {
     let host = request.headers().get(header::HOST).and_then(|host| host.to_str().ok());
     match host.or_else(|| request.uri().host()) {
         Some(host) if app.hosts.knows(host) => next.run(request).await,
@@ -94,12 +95,12 @@ async fn known_host(State(app): State<App>, request: Request, next: Next) -> Res
 
 /// A browser's form always says where it comes from, by `Origin` or `Sec-Fetch-Site`; one that does not is not
 /// taken.
-async fn says_where_it_comes_from(State(app): State<App>, request: Request, next: Next) -> Response {
+async fn says_where_it_comes_from(request: Request, next: Next) -> Response {
     let changes = !matches!(*request.method(), Method::GET | Method::HEAD | Method::OPTIONS);
     let says = request.headers().contains_key(header::ORIGIN)
         || request.headers().contains_key(HeaderName::from_static("sec-fetch-site"));
     if changes && !says {
-        return (StatusCode::FORBIDDEN, app.texts.say("guard-other-origin")).into_response();
+        return StatusCode::FORBIDDEN.into_response();
     }
     next.run(request).await
 }

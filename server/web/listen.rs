@@ -17,6 +17,7 @@ use crate::app::App;
 use crate::clock::Clock;
 use crate::config::Serve;
 use crate::store::Store;
+use crate::texts::Languages;
 
 /// A phone that has not sent its headers in this time is stuck or hostile.
 const HEADERS_WITHIN: Duration = Duration::from_secs(8);
@@ -44,7 +45,7 @@ const FINISH_WITHIN: Duration = Duration::from_secs(10);
 pub fn serve(serve: &Serve) -> anyhow::Result<()> {
     run(async {
         let store = Store::open(&serve.data_folder("data"), Clock::system()).await?;
-        listen(store, serve).await
+        listen(store, serve, Languages::load()?).await
     })
 }
 
@@ -54,10 +55,19 @@ pub fn serve(serve: &Serve) -> anyhow::Result<()> {
 ///
 /// When the data folder or the address cannot be used.
 pub fn serve_demo(serve: &Serve) -> anyhow::Result<()> {
+    serve_demo_in(serve, Languages::load()?)
+}
+
+/// The same in other words than those compiled in.
+///
+/// # Errors
+///
+/// When the data folder or the address cannot be used.
+pub fn serve_demo_in(serve: &Serve, languages: Languages) -> anyhow::Result<()> {
     run(async {
         let store = Store::open(&serve.data_folder("data/demo"), Clock::system()).await?;
         crate::demo::fill(&store).await?;
-        listen(store, serve).await
+        listen(store, serve, languages).await
     })
 }
 
@@ -71,12 +81,12 @@ fn run(work: impl Future<Output = anyhow::Result<()>>) -> anyhow::Result<()> {
 }
 
 /// Serves an open store.
-async fn listen(store: Store, serve: &Serve) -> anyhow::Result<()> {
+async fn listen(store: Store, serve: &Serve, languages: Languages) -> anyhow::Result<()> {
     let listener = TcpListener::bind(serve.listen)
         .await
         .with_context(|| format!("cannot listen on {}: is another program using it?", serve.listen))?;
     let address = listener.local_addr()?;
-    let app = App::new(store.clone(), Hosts::new(address, &serve.hosts)).await?;
+    let app = App::new(store.clone(), Hosts::new(address, &serve.hosts)).await?.speaking(languages);
     announce(address);
     let beating = tokio::spawn(beat(store.clone()));
     accept_until_stopped(listener, app).await?;

@@ -8,7 +8,6 @@ use std::convert::Infallible;
 use std::sync::Arc;
 use std::time::Duration;
 
-use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::sse::{Event, Sse};
 use axum::response::{IntoResponse, Response};
@@ -53,7 +52,7 @@ impl Live {
 }
 
 /// Says where the store stands, now and whenever something is saved.
-pub async fn live(State(app): State<App>) -> Response {
+pub async fn live(app: App) -> Response {
     let Ok(place) = Arc::clone(&app.live.places).try_acquire_owned() else {
         return (StatusCode::SERVICE_UNAVAILABLE, app.texts.say("live-full")).into_response();
     };

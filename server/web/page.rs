@@ -8,7 +8,7 @@ use super::error::PageError;
 use super::urls;
 use crate::app::App;
 use crate::store::{EventKey, JobId, Seen};
-use crate::texts::{Said, Texts};
+use crate::texts::{Language, Said, Texts};
 
 /// What the frame shows, and the words that every template takes from it.
 pub struct Frame {
@@ -25,6 +25,10 @@ pub struct Frame {
     pub live_script: String,
     /// The job this page belongs to, with its places.
     pub job: Option<JobFrame>,
+    /// The page that a switch of language comes back to.
+    pub here: String,
+    /// Whether the browser asks for languages that we do not have.
+    pub asks_for_others: bool,
 }
 
 /// The job's own frame.
@@ -66,6 +70,8 @@ impl Frame {
             seen: None,
             live_script: app.assets.url("live.js"),
             job: None,
+            here: app.here.clone(),
+            asks_for_others: app.asks_for_others,
         }
     }
 
@@ -92,6 +98,17 @@ impl Frame {
     /// The language's tag.
     pub fn language(&self) -> &'static str {
         self.texts.language()
+    }
+
+    /// Where a language is chosen.
+    pub fn switch(&self) -> &'static str {
+        urls::LANGUAGE
+    }
+
+    /// The languages to switch to: all but this one, or every one where the browser asks for another yet.
+    pub fn others(&self) -> Vec<Language> {
+        let is_other = |language: &Language| self.asks_for_others || language.tag() != self.language();
+        Language::ALL.into_iter().filter(is_other).collect()
     }
 
     /// All words.

@@ -4,7 +4,9 @@ use axum::Router;
 use axum::routing::{get, post};
 
 use super::error::PageError;
-use super::{assets, board, cuts, guard, jobs, layout, live, options, rough_in, sheet, walls};
+use super::{
+    assets, board, cuts, guard, jobs, language, layout, live, options, rough_in, sheet, urls, walls,
+};
 use crate::app::App;
 
 /// Every address, guarded.
@@ -40,6 +42,7 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/walls/{wall}", get(walls::show).post(walls::save))
         .route("/jobs/{job}/walls/{wall}/rough-in", get(rough_in::show).post(rough_in::take))
         .route("/live", get(live::live))
+        .route(urls::LANGUAGE, post(language::choose))
         .route("/static/{name}", get(assets::file))
         .fallback(|| async { PageError::NotFound });
     guard::guarded(routes, &app).with_state(app)

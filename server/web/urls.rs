@@ -5,6 +5,12 @@ use trade::measure::SurfaceId;
 
 use crate::store::{EventId, JobId};
 
+/// Every job.
+pub const JOBS: &str = "/";
+
+/// Keeps the language chosen.
+pub const LANGUAGE: &str = "/language";
+
 /// The form for a new job.
 pub const NEW_JOB: &str = "/jobs/new";
 

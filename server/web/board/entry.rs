@@ -3,7 +3,7 @@
 use std::convert::Infallible;
 
 use askama::Template;
-use axum::extract::{Path, State};
+use axum::extract::Path;
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::cure::{Entry, StageKind, WallClock, What, counts_from};
 use trade::measure::SurfaceId;
@@ -42,7 +42,7 @@ struct EntryPage {
 }
 
 /// One entry, with the form that corrects it.
-pub async fn entry(State(app): State<App>, Path(path): EntryPath) -> Result<Response, PageError> {
+pub async fn entry(app: App, Path(path): EntryPath) -> Result<Response, PageError> {
     let (sight, event) = find(&app, path).await?;
     let entry = standing(&sight, &event)?;
     let typed = TypedMend::of(entry, &sight.times(&app));
@@ -51,11 +51,7 @@ pub async fn entry(State(app): State<App>, Path(path): EntryPath) -> Result<Resp
 
 /// Adds the entry that corrects another. A second press finds the first one's entry by its key, so that what is
 /// to be corrected is looked for by the store and not here.
-pub async fn mend(
-    State(app): State<App>,
-    Path(path): EntryPath,
-    sent: Sent<TypedMend>,
-) -> Result<Response, PageError> {
+pub async fn mend(app: App, Path(path): EntryPath, sent: Sent<TypedMend>) -> Result<Response, PageError> {
     let (sight, event) = find(&app, path).await?;
     let entry = sight.stages.entry(&event).ok_or(PageError::NotFound)?;
     let (mend, reason) = match sent.typed.read(&app.texts, &sight.times(&app), sight.now()) {

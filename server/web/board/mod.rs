@@ -13,7 +13,7 @@ mod words;
 
 use std::convert::Infallible;
 
-use axum::extract::{Path, State};
+use axum::extract::Path;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::cure::{StageKind, What, gate};
@@ -37,23 +37,19 @@ use crate::store::{JobId, NewEntry, Told};
 pub type CellPath = Path<(JobId, String, String)>;
 
 /// Every wall and every stage.
-pub async fn board(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+pub async fn board(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let sight = Sight::of(&app, &job).await?;
     page(&Board::new(&app, &sight))
 }
 
 /// One stage of one wall.
-pub async fn cell(State(app): State<App>, Path(path): CellPath) -> Result<Response, PageError> {
+pub async fn cell(app: App, Path(path): CellPath) -> Result<Response, PageError> {
     let (sight, wall, stage) = find(&app, path).await?;
     page(&CellPage::new(&app, &sight, sight.wall(&wall)?, stage, TypedDone::default(), Faults::default()))
 }
 
 /// Asks the gate, and starts the stage where it lets pass.
-pub async fn start(
-    State(app): State<App>,
-    Path(path): CellPath,
-    sent: Sent<TypedPart>,
-) -> Result<Response, PageError> {
+pub async fn start(app: App, Path(path): CellPath, sent: Sent<TypedPart>) -> Result<Response, PageError> {
     let (sight, wall, stage) = find(&app, path).await?;
     let here = sight.wall(&wall)?;
     let courses = match sent.typed.read(&app.texts, here.courses()) {
@@ -87,11 +83,7 @@ pub async fn start(
 }
 
 /// Keeps that a stage is done: never refused.
-pub async fn done(
-    State(app): State<App>,
-    Path(path): CellPath,
-    sent: Sent<TypedDone>,
-) -> Result<Response, PageError> {
+pub async fn done(app: App, Path(path): CellPath, sent: Sent<TypedDone>) -> Result<Response, PageError> {
     let (sight, wall, stage) = find(&app, path).await?;
     let here = sight.wall(&wall)?;
     match sent.typed.read(&app.texts, &sight.times(&app), sight.now(), here.courses()) {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use axum::extract::{Path, Query, State};
+use axum::extract::{Path, Query};
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::cure::{Bed, Grounds, OwnWindow, Product, ProductClass, ProductFault, StageKind, Window};
 
@@ -30,7 +30,7 @@ pub struct TypedProduct(BTreeMap<String, String>);
 
 /// Every stage's product, or the form for one.
 pub async fn products(
-    State(app): State<App>,
+    app: App,
     Path(job): Path<JobId>,
     Query(asked): Query<Asked>,
 ) -> Result<Response, PageError> {
@@ -43,7 +43,7 @@ pub async fn products(
 
 /// Takes another product for a stage, or other waiting times of the same.
 pub async fn save_product(
-    State(app): State<App>,
+    app: App,
     Path(job): Path<JobId>,
     sent: Sent<TypedProduct>,
 ) -> Result<Response, PageError> {

@@ -8,7 +8,7 @@ mod yard;
 
 use std::sync::Arc;
 
-use axum::extract::{Path, State};
+use axum::extract::Path;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::place::PieceId;
@@ -37,7 +37,7 @@ pub struct TakenBack {
 }
 
 /// The piece in hand and the whole queue.
-pub async fn saw(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+pub async fn saw(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let (head, yard) = Yard::of(&app, &job).await?;
     match yard {
         Some(yard) => page(&View::new(&app, &head, &yard).saw()),
@@ -46,10 +46,7 @@ pub async fn saw(State(app): State<App>, Path(job): Path<JobId>) -> Result<Respo
 }
 
 /// One piece.
-pub async fn piece(
-    State(app): State<App>,
-    Path((job, piece)): Path<(JobId, String)>,
-) -> Result<Response, PageError> {
+pub async fn piece(app: App, Path((job, piece)): Path<(JobId, String)>) -> Result<Response, PageError> {
     let (head, yard) = find(&app, &job).await?;
     let entry = yard.saw.entry(&PieceId(piece)).ok_or(PageError::NotFound)?;
     page(&View::new(&app, &head, &yard).piece(entry))
@@ -57,7 +54,7 @@ pub async fn piece(
 
 /// Keeps that a piece is cut, where it can have been.
 pub async fn cut(
-    State(app): State<App>,
+    app: App,
     Path((job, piece)): Path<(JobId, String)>,
     sent: Sent<Pressed>,
 ) -> Result<Response, PageError> {
@@ -83,7 +80,7 @@ pub async fn cut(
 
 /// Takes a cut back.
 pub async fn not_cut(
-    State(app): State<App>,
+    app: App,
     Path((job, piece)): Path<(JobId, String)>,
     sent: Sent<TakenBack>,
 ) -> Result<Response, PageError> {

@@ -3,7 +3,6 @@
 mod form;
 mod page;
 
-use axum::extract::State;
 use axum::response::{IntoResponse, Redirect, Response};
 
 use self::form::TypedJob;
@@ -15,19 +14,19 @@ use super::urls;
 use crate::app::App;
 
 /// Every job.
-pub async fn list(State(app): State<App>) -> Result<Response, PageError> {
+pub async fn list(app: App) -> Result<Response, PageError> {
     let seen = app.store.seen();
     let jobs = app.store.jobs().await?;
     page(&JobsPage::new(&app, &seen, jobs))
 }
 
 /// The form for a new job.
-pub async fn new(State(app): State<App>) -> Result<Response, PageError> {
+pub async fn new(app: App) -> Result<Response, PageError> {
     page(&NewJobPage::new(&app, TypedJob::usual(), Faults::default()))
 }
 
 /// Starts a job.
-pub async fn make(State(app): State<App>, sent: Sent<TypedJob>) -> Result<Response, PageError> {
+pub async fn make(app: App, sent: Sent<TypedJob>) -> Result<Response, PageError> {
     match sent.typed.read(&app.texts) {
         Ok(new) => {
             let job = app.store.make_job(sent.key, new).await?;

@@ -12,7 +12,7 @@ mod words;
 use std::sync::Arc;
 
 use anyhow::Context;
-use axum::extract::{Path, Query, State};
+use axum::extract::{Path, Query};
 use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::job_file::write_with_priorities;
@@ -53,7 +53,7 @@ pub struct Open {
 
 /// The layout in force.
 pub async fn show(
-    State(app): State<App>,
+    app: App,
     Path(job): Path<JobId>,
     Query(Open { open }): Query<Open>,
 ) -> Result<Response, PageError> {
@@ -65,10 +65,7 @@ pub async fn show(
 }
 
 /// One wall as large as it takes to read every piece.
-pub async fn close(
-    State(app): State<App>,
-    Path((job, wall)): Path<(JobId, String)>,
-) -> Result<Response, PageError> {
+pub async fn close(app: App, Path((job, wall)): Path<(JobId, String)>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     let wall = SurfaceId::new(&wall).ok_or(PageError::NotFound)?;
     match app.work.plan(&stored).await {
@@ -78,11 +75,7 @@ pub async fn close(
 }
 
 /// Moves something by hand, or gives it back to the proposal.
-pub async fn change(
-    State(app): State<App>,
-    Path(job): Path<JobId>,
-    sent: Sent<Fields>,
-) -> Result<Response, PageError> {
+pub async fn change(app: App, Path(job): Path<JobId>, sent: Sent<Fields>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     let tiled = stored.sheet.job().ok();
     let words = Words::of(&app.texts, &stored);
@@ -103,7 +96,7 @@ pub async fn change(
 }
 
 /// Every cut in the order of setting, with the rack as it fills and empties.
-pub async fn cuts(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+pub async fn cuts(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     match app.work.plan(&stored).await {
         Ok(planned) => {
@@ -115,7 +108,7 @@ pub async fn cuts(State(app): State<App>, Path(job): Path<JobId>) -> Result<Resp
 }
 
 /// Why no plan uses fewer tiles, for whoever wants to go over it.
-pub async fn proof(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+pub async fn proof(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     match app.work.plan(&stored).await {
         Ok(planned) => {
@@ -127,7 +120,7 @@ pub async fn proof(State(app): State<App>, Path(job): Path<JobId>) -> Result<Res
 }
 
 /// The job as the planner's file.
-pub async fn job_file(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+pub async fn job_file(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     match stored.sheet.job() {
         Ok(job) => {

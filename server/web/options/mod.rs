@@ -11,7 +11,7 @@ pub use self::wish::{choose_wished, wish};
 
 use std::sync::Arc;
 
-use axum::extract::{Path, RawQuery, State};
+use axum::extract::{Path, RawQuery};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::measure::Layout;
@@ -52,7 +52,7 @@ async fn find(app: &App, stored: &StoredSheet, still_looking: StatusCode) -> Res
 
 /// The layouts, or two of them side by side.
 pub async fn show(
-    State(app): State<App>,
+    app: App,
     Path(job): Path<JobId>,
     RawQuery(query): RawQuery,
 ) -> Result<Response, PageError> {
@@ -69,10 +69,7 @@ pub async fn show(
 }
 
 /// One layout as large as it takes.
-pub async fn large(
-    State(app): State<App>,
-    Path((job, number)): Path<(JobId, usize)>,
-) -> Result<Response, PageError> {
+pub async fn large(app: App, Path((job, number)): Path<(JobId, usize)>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     let index = number.checked_sub(1).ok_or(PageError::NotFound)?;
     match find(&app, &stored, StatusCode::OK).await? {
@@ -84,11 +81,7 @@ pub async fn large(
 }
 
 /// Chooses a layout, or says what counts first.
-pub async fn change(
-    State(app): State<App>,
-    Path(job): Path<JobId>,
-    sent: Sent<Fields>,
-) -> Result<Response, PageError> {
+pub async fn change(app: App, Path(job): Path<JobId>, sent: Sent<Fields>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     match sent.typed.get("change") {
         "choose" => choose(&app, &stored, sent).await,

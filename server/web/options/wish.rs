@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use askama::Template;
-use axum::extract::{Path, RawQuery, State};
+use axum::extract::{Path, RawQuery};
 use axum::response::Response;
 use trade::geometry::Side;
 use trade::measure::{Job, Opening, OpeningShape, SurfaceId};
@@ -76,7 +76,7 @@ struct Found {
 
 /// Says whether a layout can be had as it is wanted.
 pub async fn wish(
-    State(app): State<App>,
+    app: App,
     Path(job): Path<JobId>,
     RawQuery(query): RawQuery,
 ) -> Result<Response, PageError> {
@@ -87,7 +87,7 @@ pub async fn wish(
 
 /// Chooses the layout that has everything wanted.
 pub async fn choose_wished(
-    State(app): State<App>,
+    app: App,
     Path(job): Path<JobId>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {

@@ -7,7 +7,7 @@ mod page;
 
 use std::sync::Arc;
 
-use axum::extract::{Path, Query, State};
+use axum::extract::{Path, Query};
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::measure::bare::BareWall;
 use trade::measure::{Length, OpeningShape};
@@ -42,7 +42,7 @@ struct Sheet {
 
 /// The sheet of a wall.
 pub async fn show(
-    State(app): State<App>,
+    app: App,
     Path((job, wall)): Path<(JobId, String)>,
     Query(Looked { at }): Query<Looked>,
 ) -> Result<Response, PageError> {
@@ -61,7 +61,7 @@ pub async fn show(
 
 /// Keeps a wish, drops it, or puts it on the wall as an opening.
 pub async fn take(
-    State(app): State<App>,
+    app: App,
     Path((job, wall)): Path<(JobId, String)>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {

@@ -3,7 +3,7 @@
 mod form;
 mod page;
 
-use axum::extract::{Path, State};
+use axum::extract::Path;
 use axum::response::{IntoResponse, Redirect, Response};
 
 use self::page::{Echoes, Sheet};
@@ -15,18 +15,14 @@ use crate::app::App;
 use crate::store::{JobId, SheetChange, StoreError};
 
 /// The sheet as it stands.
-pub async fn show(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+pub async fn show(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     let typed = form::typed(&stored, &app.texts);
     page(&Sheet::new(&app, &stored, &typed, Faults::default()))
 }
 
 /// Saves the sheet, and lays the first tile on walls that were measured before it.
-pub async fn save(
-    State(app): State<App>,
-    Path(job): Path<JobId>,
-    sent: Sent<Fields>,
-) -> Result<Response, PageError> {
+pub async fn save(app: App, Path(job): Path<JobId>, sent: Sent<Fields>) -> Result<Response, PageError> {
     if sent.typed.has_too_many_rows() {
         return Err(PageError::TooLarge);
     }
@@ -58,11 +54,7 @@ pub async fn save(
 }
 
 /// What was understood of every length typed so far.
-pub async fn echo(
-    State(app): State<App>,
-    Path(job): Path<JobId>,
-    sent: Sent<Fields>,
-) -> Result<Response, PageError> {
+pub async fn echo(app: App, Path(job): Path<JobId>, sent: Sent<Fields>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     page(&Echoes::of_sheet(&app, &stored, &sent.typed))
 }
