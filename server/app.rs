@@ -59,6 +59,12 @@ impl App {
         })
     }
 
+    /// The same server with other words.
+    #[must_use]
+    pub fn speaking(self, languages: Languages) -> Self {
+        Self { texts: languages.of(Language::English).clone(), languages: Arc::new(languages), ..self }
+    }
+
     /// The same server as one request has it: in the language wanted, at the page asked for, with who asks.
     #[must_use]
     pub fn asked(&self, wanted: Wanted, here: String, caller: Option<Caller>) -> Self {

@@ -96,4 +96,25 @@ async fn an_error_is_said_in_the_language_of_the_request() {
         assert_eq!(page.attribute("html", "lang"), "es");
         assert_eq!(crew.get(address).await.attribute("html", "lang"), "en");
     }
+    // What the layers round the routes refuse is said in words too.
+    let (much, nothing) = ("x".repeat(70_000), String::new());
+    for (method, origin, body, status) in [
+        ("GET", "http://127.0.0.1:8080", &nothing, StatusCode::METHOD_NOT_ALLOWED),
+        ("POST", "http://127.0.0.1:8080", &much, StatusCode::PAYLOAD_TOO_LARGE),
+        ("POST", "http://evil.test", &nothing, StatusCode::FORBIDDEN),
+    ] {
+        let request = Request::builder()
+            .method(method)
+            .uri("/jobs")
+            .header(header::HOST, "127.0.0.1:8080")
+            .header(header::ORIGIN, origin)
+            .header(SPANISH.0, SPANISH.1)
+            .header(header::CONTENT_LENGTH, body.len())
+            .body(Body::from(body.clone()))
+            .unwrap();
+        let page = crew.send(request).await;
+        assert_eq!(page.status, status);
+        assert_eq!(page.attribute("html", "lang"), "es", "{status}");
+        assert!(page.text("main p").ends_with('.'), "{}", page.body);
+    }
 }

@@ -8,6 +8,7 @@ mod guard;
 mod jobs;
 mod join;
 mod language;
+mod languages;
 mod layout;
 mod live;
 mod offcuts;

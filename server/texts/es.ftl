@@ -1,254 +1,298 @@
-# Not translated yet: the words are English.
+# Español, como lo dicen los azulejeros de las Américas: frases cortas, de usted o impersonales.
+#
+# De dónde vienen los términos del oficio. Nada de esto se copió de un texto: se escribió de memoria, y quien tenga
+# delante las ediciones en español de ISO 13006 / UNE-EN 14411 (baldosas cerámicas), ISO 13007 y 10545, o los manuales
+# en español que siguen a ANSI A108, debe corregirlo donde digan otra cosa.
+# - De memoria, como en la edición española de ISO 13006 / UNE-EN 14411 y de ISO 10545-2: rectificado, calibrado,
+#   calibre, alabeo, junta. Esas normas dicen «baldosa cerámica»; en la obra se dice «azulejo».
+# - De memoria, como en los manuales en español que siguen a ANSI A108: mortero adhesivo, membrana impermeable, junta de
+#   movimiento, sellador, ceja (el resalte de un azulejo sobre el otro).
+# - De memoria, del habla de la obra (sobre todo México y Centroamérica; cada país tiene las suyas): los demás.
+#
+# Glosario
+#   tile: azulejo                      course: hilada                    joint: junta
+#   layout: distribución               pattern: aparejo                  step: desfase
+#   strip: cenefa                      sliver: tira angosta              cut piece: pieza cortada
+#   offcut: retazo                     rack: estante                     to bin: tirar
+#   saw: cortadora                     blade: disco                      kerf: lo que se come el disco
+#   crosscut: corte transversal        rip: corte a lo largo             taper: corte en cuña
+#   notch: muesca                      factory edge: canto de fábrica    sawn edge: canto cortado
+#   level line: línea de nivel         plumb line: línea a plomo         plumb bob: plomada
+#   base: base                         drop: bajada                      rise: subida
+#   propped: calzada                   prop: calza                       scribed: cortada a la base
+#   story pole: escantillón            high point: punto alto            reading: medida
+#   corner: rincón                     trim: perfil                      mitre: inglete
+#   bare edge: canto a la vista        cover plate: chapetón             reveal: mocheta
+#   curb: sardinel                     niche: nicho                      valve: válvula
+#   rough-in: preparación              stud: montante                    framing: bastidor
+#   mortar: mortero adhesivo           bed: cama de mortero              trowel: llana
+#   grout: boquilla (lechada, fragua)  to grout: emboquillar             spacer: separador (crucetas)
+#   sealer: sellador                   sealant: silicona                 clips: clips niveladores
+#   board: tablero                     stage: etapa                      crew: cuadrilla
+#   job: obra                          sheet: hoja                       lead: encargado
+
 # Words of the frame
-who-lead = lead
-guard-unknown-host = This server does not go by that name.
-guard-other-origin = Forms are taken from this server's own pages only.
-skip-to-main = Skip to the page
-places-label = Places of this job
-place-wall = Wall
-place-saw = Saw
-place-board = Board
+guard-unknown-host = Este servidor no se llama así.
+guard-other-origin = Solo se aceptan formularios de las páginas de este servidor.
+skip-to-main = Ir a la página
+places-label = Lugares de esta obra
+live-heard = al día, {"{"}time{"}"}
+live-lost = sin respuesta desde: {"{"}time{"}"}
+live-changed = {"{"}time{"}"}: se guardó otra cosa; abra la página otra vez para verla
+live-full = Hay demasiadas páginas escuchando a la vez. Esta sigue sirviendo, pero hay que abrirla otra vez para ver lo nuevo.
+place-wall = Pared
+place-saw = Corte
+place-board = Tablero
 # Above a page whose reader's browser asks for other languages only
-language-others = This server speaks English and Spanish. Choose one at the top.
+language-others = Este servidor habla inglés y español. Elija uno arriba.
 fault-before-title = Error:
-faults-title = Something needs changing
+faults-title = Hay algo que corregir
 
 # When there is no page
-error-title = That did not work
-error-back = Back to the jobs
-error-not-found = There is no such page. The address may be mistyped, or the wall was renamed.
-error-stale = Someone else changed this while your page was open. Go back, reload the page and make the change again.
-error-bad-form = This form could not be read, or was sent before with other figures. Nothing was saved. Go back, reload the page and send it again.
-error-logged = Something is logged on this wall, so it stays on the job: what was done there must stay readable.
-error-too-large = That is more than one form can hold. Send less at once.
-error-no-such-language = There are no words here in that language. They are in English and Spanish: go on, and choose one of the two at the top of the page.
-error-disk-full = The disk of the box is full, so nothing was saved. Free some space and send it again.
-error-ours = The fault is ours, not yours. Nothing was saved. It is in the log under number { $number }.
+error-title = Eso no funcionó
+error-back = Volver a las obras
+error-not-found = No existe esa página. Puede que la dirección esté mal escrita o que la pared haya cambiado de nombre.
+error-stale = Alguien cambió esto mientras usted tenía la página abierta. Regrese, vuelva a cargar la página y haga el cambio otra vez.
+error-bad-form = Este formulario no se pudo leer, o ya se envió antes con otras cifras. No se guardó nada. Regrese, vuelva a cargar la página y envíelo otra vez.
+error-logged = Hay algo anotado en esta pared, así que se queda en la obra: lo que se hizo ahí debe seguir a la vista.
+error-too-large = Es más de lo que cabe en un formulario. Envíe menos a la vez.
+error-no-such-language = Aquí no hay textos en ese idioma. Los hay en inglés y en español: siga adelante y elija uno de los dos arriba en la página.
+error-disk-full = El disco del equipo está lleno, así que no se guardó nada. Libere espacio y envíelo otra vez.
+error-slow = La respuesta tardó demasiado y el servidor la dejó. Abra la página otra vez para ver si se guardó lo que envió.
+error-ours = La falla es nuestra, no suya. No se guardó nada. Está en el registro con el número { $number }.
 
 # Jobs
-jobs-title = Jobs
-jobs-empty = No jobs yet. Start one: give it a name, then measure the first wall from the level line.
-job-new = Start a job
-job-new-title = New job
-job-name = Name of the job
-job-name-hint = The house and the room, as the crew says it.
-job-unit = The tape reads
-job-unit-mm = millimetres
-job-unit-in = inches
-job-zone = Time zone
-job-zone-hint = As in Europe/Lisbon or America/Denver. Every time on the board is shown in it.
-job-make = Start the job
+jobs-title = Obras
+jobs-empty = Todavía no hay obras. Empiece una: póngale nombre y luego mida la primera pared desde la línea de nivel.
+job-new = Empezar una obra
+job-new-title = Obra nueva
+job-name = Nombre de la obra
+job-name-hint = La casa y el cuarto, como los llama la cuadrilla.
+job-unit = La cinta mide en
+job-unit-mm = milímetros
+job-unit-in = pulgadas
+job-zone = Zona horaria
+job-zone-hint = Por ejemplo, America/Mexico_City o Europe/Lisbon. Todas las horas del tablero van en esa zona.
+job-make = Empezar la obra
 job-walls = { $count ->
-    [0] no walls yet
-    [one] { $count } wall
-   *[other] { $count } walls
+    [0] todavía sin paredes
+    [one] { $count } pared
+   *[other] { $count } paredes
 }
-fault-name-missing = Give the job a name.
-fault-name-long = Use at most { $most } characters for the name.
-fault-choice = Choose one of the list.
-fault-zone = Write the time zone as region and city, like Europe/Lisbon.
+fault-name-missing = Póngale nombre a la obra.
+fault-name-long = Use { $most } letras como máximo para el nombre.
+fault-choice = Elija uno de la lista.
+fault-zone = Escriba la zona horaria como región y ciudad, por ejemplo America/Mexico_City.
 
 # Layout
-layout-title = Layout
-layout-wall-title = { $wall }, layout
+layout-title = Distribución
+layout-wall-title = { $wall }, distribución
 layout-tile = { $tile }, { $size }
 layout-tiles = { $count ->
-    [one] { $count } tile
-   *[other] { $count } tiles
+    [one] { $count } azulejo
+   *[other] { $count } azulejos
 }
-layout-made-of = On the wall { $whole } whole + { $cut } cut into = { $bought }
-layout-proved = No plan for this layout can use fewer than { $bound }.
-layout-at-least = Found, not proved: no plan for this layout can use fewer than { $bound }.
+layout-made-of = Se colocan enteros { $whole } + se cortan { $cut } = por comprar { $bought }
+layout-proved = Ningún plan para esta distribución puede usar menos de { $bound }.
+layout-at-least = Encontrado, sin comprobar: ningún plan para esta distribución puede usar menos de { $bound }.
 layout-saved = { $count ->
-    [0] Cutting in the order of setting would take as many.
-    [one] { $count } tile fewer than cutting in the order of setting.
-   *[other] { $count } tiles fewer than cutting in the order of setting.
+    [0] Cortando en el orden de colocación se gastan los mismos.
+    [one] { $count } azulejo menos que cortando en el orden de colocación.
+   *[other] { $count } azulejos menos que cortando en el orden de colocación.
 }
-layout-repeat-proved = { $tiles } on the wall. No plan for this layout can use fewer than { $bound }. { $order }
-layout-repeat-open = { $tiles } on the wall. Found, not proved: no plan for this layout can use fewer than { $bound }. { $order }
-layout-in-order = Cut in the order of setting it would be { $count }.
-layout-in-order-same = Cut in the order of setting it would be as many.
-layout-others = Other layouts to choose from
+layout-repeat-proved = De esta clase bastan { $tiles }. Ningún plan para esta distribución puede usar menos de { $bound }. { $order }
+layout-repeat-open = De esta clase bastan { $tiles }. Encontrado, sin comprobar: ningún plan para esta distribución puede usar menos de { $bound }. { $order }
+layout-in-order = Cortando en el orden de colocación serían { $count }.
+layout-in-order-same = Cortando en el orden de colocación serían los mismos.
+layout-others = Otras distribuciones para elegir
 layout-others-count = { $count ->
-    [0] No other layout worth a look was found
-    [one] { $count } other layout worth a look
-   *[other] { $count } other layouts worth a look
+    [0] No se encontró otra distribución que valga la pena
+    [one] { $count } distribución más que vale la pena ver
+   *[other] { $count } distribuciones más que vale la pena ver
 }
-layout-proved-under = This holds for straight cuts right across the tile, a kerf lost at each, and factory edges kept where they show. Breakage and spares are not counted.
-layout-narrowest = Narrowest cut
-layout-no-cut = none
-layout-slivers = Slivers
-layout-saw-cuts = Saw cuts
-layout-base-gap = Largest gap at the base
-layout-whole-tiles = Whole tiles
-layout-cut-pieces = Cut pieces
-layout-walls = The walls
-layout-see-close = See every piece, full size
-layout-back-to-layout = Back to the layout
-layout-scroll-label = The drawing, to be scrolled
-layout-level-line = level line
-layout-course = course { $number }
-layout-strip-above = strip above course { $number }
-layout-millimetres = millimetres
-layout-inches = inches
-layout-drawing-says = { $whole } whole tiles and { $cut } cut pieces. Thick lines are factory edges, thin ones are sawn. Sizes in { $unit }. The same is in the table below it.
-layout-key = What the drawing shows
-layout-key-whole = whole tile
-layout-key-cut = cut
-layout-key-shaped = notched or drilled
-layout-key-sliver = sliver, look at this
-layout-key-lines = Thick line: factory edge. Thin line: sawn. Below the wall: end cuts of the two lowest courses. At its right: heights of cut courses.
-layout-to-wall = What to strike, prop and mark
-layout-move = Move the joints of this wall
-layout-start = An upright joint of course 1 is at
-layout-start-hint = To the middle of the joint, from the left end of this wall as it is tiled: the face of the neighbour's tile where that is set first, else the bare corner.
-layout-start-set = Put the joint there
-layout-start-choices = Or start like this
-layout-start-best = Best found
-layout-start-second = Second best
-layout-start-third = Third best
-layout-start-joint-centred = Joint centred
-layout-start-tile-centred = Tile centred
-layout-start-whole-left = Whole tile at the left end
-layout-start-whole-right = Whole tile at the right end
-layout-start-quarter-left = A quarter tile to the left
-layout-start-quarter-right = A quarter tile to the right
-layout-gives-ends = Course 1 ends { $first } and { $last }
-layout-gives-narrowest = narrowest { $least }
+layout-proved-under = Esto vale para cortes rectos de lado a lado del azulejo, contando en cada uno lo que se come el disco, y con los cantos de fábrica donde quedan a la vista. No se cuentan los que se quiebran ni los de repuesto.
+layout-narrowest = Corte más angosto
+layout-no-cut = ninguno
+layout-slivers = Tiras angostas
+layout-saw-cuts = Cortes de disco
+layout-base-gap = Mayor holgura en la base
+layout-whole-tiles = Azulejos enteros
+layout-cut-pieces = Piezas cortadas
+layout-see-close = Ver cada pieza en grande
+layout-back-to-layout = Volver a la distribución
+layout-scroll-label = El dibujo, para desplazar
+layout-level-line = línea de nivel
+layout-course = hilada { $number }
+layout-strip-above = cenefa sobre la hilada { $number }
+layout-millimetres = milímetros
+layout-inches = pulgadas
+layout-drawing-says = { $whole ->
+    [one] { $whole } azulejo entero
+   *[other] { $whole } azulejos enteros
+} y { $cut ->
+    [one] { $cut } pieza cortada
+   *[other] { $cut } piezas cortadas
+}. Las líneas gruesas son cantos de fábrica; las delgadas, cantos cortados. Medidas en { $unit }. Lo mismo está en la tabla de abajo.
+layout-key = Qué muestra el dibujo
+layout-key-whole = azulejo entero
+layout-key-cut = cortado
+layout-key-shaped = con muesca o perforado
+layout-key-sliver = tira angosta, revísela
+layout-key-lines = Línea gruesa: canto de fábrica. Línea delgada: canto cortado. Debajo de la pared: cortes de las puntas en las dos hiladas de abajo. A su derecha: alturas de las hiladas cortadas.
+layout-to-wall = Qué trazar, calzar y marcar
+layout-move = Mover las juntas de esta pared
+layout-start = Hay una junta vertical de la hilada 1 a
+layout-start-hint = Hasta el centro de la junta, desde la punta izquierda de esta pared ya revestida: la cara del azulejo vecino si ese va primero; si no, el rincón sin azulejo.
+layout-start-set = Poner la junta ahí
+layout-start-choices = O arranque así
+layout-start-best = Lo mejor que se encontró
+layout-start-second = Segunda opción
+layout-start-third = Tercera opción
+layout-start-joint-centred = Junta al centro
+layout-start-tile-centred = Azulejo al centro
+layout-start-whole-left = Azulejo entero a la izquierda
+layout-start-whole-right = Azulejo entero a la derecha
+layout-start-quarter-left = Un cuarto de azulejo a la izquierda
+layout-start-quarter-right = Un cuarto de azulejo a la derecha
+layout-gives-ends = Puntas de la hilada 1: { $first } y { $last }
+layout-gives-narrowest = la más angosta { $least }
 layout-gives-slivers = { $count ->
-    [0] no slivers
-    [one] { $count } sliver
-   *[other] { $count } slivers
+    [0] sin tiras angostas
+    [one] { $count } tira angosta
+   *[other] { $count } tiras angostas
 }
-layout-as-now = as it is now
-layout-climb = The step climbs
-layout-climb-right = To the right
-layout-climb-left = To the left
-layout-first = The first course is
-layout-first-propped = Propped
-layout-first-propped-is = Whole tiles, level, held up by props; the gap below varies
-layout-first-scribed = Scribed
-layout-first-scribed-is = Tiles cut to the base; the gap below stays
-layout-back-wall = Back to the proposal for this wall
-layout-back-line = Back to the proposed courses
-layout-back-joint = Back to the joint of the job
-layout-back-all = Back to the proposal for everything
-layout-chosen = Some of this was taken from the list of layouts or moved by hand.
-layout-pieces = Pieces by course
-layout-pieces-course = Course
-layout-pieces-whole = Whole
-layout-pieces-cut = Cut, from left to right
+layout-as-now = como está ahora
+layout-climb = El desfase sube
+layout-climb-right = Hacia la derecha
+layout-climb-left = Hacia la izquierda
+layout-first = La primera hilada va
+layout-first-propped = Calzada
+layout-first-propped-is = Azulejos enteros, a nivel, sobre calzas; la holgura de abajo varía
+layout-first-scribed = Cortada a la base
+layout-first-scribed-is = Azulejos cortados según la base; la holgura de abajo no cambia
+layout-back-wall = Volver a lo propuesto para esta pared
+layout-back-line = Volver a las hiladas propuestas
+layout-back-joint = Volver a la junta de la obra
+layout-back-all = Volver a lo propuesto para todo
+layout-chosen = Parte de esto se tomó de la lista de distribuciones o se movió a mano.
+layout-pieces = Piezas por hilada
+layout-pieces-course = Hilada
+layout-pieces-whole = Enteros
+layout-pieces-cut = Cortados, de izquierda a derecha
 layout-piece = { $piece } { $width } × { $height }
-layout-piece-sliver = { $piece } { $width } × { $height } (sliver)
-layout-none = none
-layout-line-title = Courses of all walls
-layout-line-now = A joint between two courses is { $height }.
-layout-line-move = Move the courses
-layout-line = A joint between two courses is at
-layout-line-hint = To the middle of the joint, from the level line as it is today.
-layout-line-way = From the level line
-layout-way-below = below the line
-layout-way-above = above the line
-layout-line-set = Put the courses there
-layout-line-choices = Or take one of these
-layout-line-gives = First course { $first }, top course { $last }
-layout-line-at = Joint { $height }
-layout-whole = whole
-layout-from-to = { $least } to { $most }
-layout-joint-title = Joint of all walls
-layout-joint-now = The joint is { $joint } wide.
-layout-joint-move = Change the joint
-layout-joint = Width of the joint
-layout-joint-set = Take this joint
-layout-advice = What the rules say
-layout-advice-kept = Kept
-layout-advice-look = Look at this
-layout-advice-note = Work to this
-layout-common-practice = common practice
-layout-advice-smallest-kept = No cut is smaller than half a tile.
+layout-piece-sliver = { $piece } { $width } × { $height } (tira angosta)
+layout-none = ninguno
+layout-line-title = Hiladas de todas las paredes
+layout-line-now = Hay una junta entre dos hiladas { $height }.
+layout-line-move = Mover las hiladas
+layout-line = Hay una junta entre dos hiladas a
+layout-line-hint = Hasta el centro de la junta, desde la línea de nivel como está hoy.
+layout-line-way = Desde la línea de nivel
+layout-way-below = debajo de la línea
+layout-way-above = arriba de la línea
+layout-line-set = Poner las hiladas ahí
+layout-line-choices = O tome una de estas
+layout-line-gives = Primera hilada { $first }, última hilada { $last }
+layout-line-at = Junta { $height }
+layout-whole = entera
+layout-from-to = { $least } a { $most }
+layout-joint-title = Junta de todas las paredes
+layout-joint-now = La junta mide { $joint } de ancho.
+layout-joint-move = Cambiar la junta
+layout-joint = Ancho de la junta
+layout-joint-set = Usar esta junta
+layout-advice = Qué dicen las reglas
+layout-advice-kept = Se cumple
+layout-advice-look = Revise esto
+layout-advice-note = Trabaje con esto
+layout-common-practice = práctica común
+layout-advice-smallest-kept = Ningún corte es menor que medio azulejo.
 layout-advice-smallest = { $count ->
-    [one] One cut piece is smaller than half a tile: { $least }.
-   *[other] { $count } cut pieces are smaller than half a tile, the least { $least }.
+    [one] Una pieza cortada es menor que medio azulejo: { $least }.
+   *[other] { $count } piezas cortadas son menores que medio azulejo, la menor { $least }.
 }
-layout-advice-thin-kept = No notch or hole leaves a part that may break.
-layout-advice-thin = A notch or hole leaves a part so thin that it may break at the saw: { $pieces }. Move the joints, or the niche while it can still be moved.
+layout-advice-thin-kept = Ninguna muesca ni agujero deja una parte que se pueda quebrar.
+layout-advice-thin = Una muesca o un agujero deja una parte tan delgada que se puede quebrar al cortar: { $pieces }. Mueva las juntas, o el nicho mientras todavía se pueda mover.
 layout-cut-already = { $count ->
-    [one] { $count } piece is cut already. Moving the layout changes what the saw asks for; what no longer fits is marked there.
-   *[other] { $count } pieces are cut already. Moving the layout changes what the saw asks for; what no longer fits is marked there.
+    [one] { $count } pieza ya está cortada. Mover la distribución cambia lo que pide la cortadora; lo que ya no queda se marca ahí.
+   *[other] { $count } piezas ya están cortadas. Mover la distribución cambia lo que pide la cortadora; lo que ya no queda se marca ahí.
 }
-layout-advice-edge-kept = No cut edge shows where nothing hides it.
+layout-advice-edge-kept = Ningún canto cortado queda a la vista.
 layout-advice-edge = { $count ->
-    [one] A cut edge shows where nothing hides it, on { $labels }.
-   *[other] Cut edges show where nothing hides them, on { $count } pieces: { $labels }.
+    [one] Un canto cortado queda a la vista, en { $labels }.
+   *[other] Quedan cantos cortados a la vista, en { $count } piezas: { $labels }.
 }
-layout-advice-offset = Tile { $tile } on { $wall } is stepped by more than a third of its length.
-layout-advice-offset-kept = No tile with a side over 15 in is stepped by more than a third.
-layout-advice-joint = The joint is { $joint }; the least for this tile is { $least }.
-layout-advice-joint-variation = That is three times the { $differ } by which the tiles differ.
-layout-advice-joint-rectified = That is for rectified tile with a side over 15 in that is stepped.
-layout-advice-joint-calibrated = That is for tile with a side over 15 in that is stepped and not rectified.
-layout-advice-joint-rectified-bowed = That is for rectified tile with a side over 15 in that is stepped, and its bow of { $bow }.
-layout-advice-joint-calibrated-bowed = That is for tile with a side over 15 in that is stepped and not rectified, and its bow of { $bow }.
-layout-advice-caliber = Tiles { $tile } differ by { $range }; rectified tile of this size may by { $most }.
-layout-advice-caliber-calibrated = Tiles { $tile } differ by { $range }; calibrated tile may by { $most }.
-layout-advice-warpage = Tile { $tile } is bowed by { $bow }; rectified tile of this size may be by { $most }.
+layout-advice-offset = El azulejo { $tile } en { $wall } va desfasado más de un tercio de su largo.
+layout-advice-offset-kept = Ningún azulejo con un lado de más de 15 in va desfasado más de un tercio.
+layout-advice-joint = La junta es de { $joint }; la mínima para este azulejo es de { $least }.
+layout-advice-joint-variation = Es tres veces los { $differ } en que difieren los azulejos.
+layout-advice-joint-rectified = Es lo que pide el azulejo rectificado con un lado de más de 15 in y desfasado.
+layout-advice-joint-calibrated = Es lo que pide el azulejo con un lado de más de 15 in, desfasado y sin rectificar.
+layout-advice-joint-rectified-bowed = Es lo que pide el azulejo rectificado con un lado de más de 15 in y desfasado, más su alabeo de { $bow }.
+layout-advice-joint-calibrated-bowed = Es lo que pide el azulejo con un lado de más de 15 in, desfasado y sin rectificar, más su alabeo de { $bow }.
+layout-advice-caliber = Los azulejos { $tile } difieren en { $range }; los rectificados de este tamaño pueden diferir en { $most }.
+layout-advice-caliber-calibrated = Los azulejos { $tile } difieren en { $range }; los calibrados pueden diferir en { $most }.
+layout-advice-warpage = El azulejo { $tile } tiene un alabeo de { $bow }; el rectificado de este tamaño puede tener { $most }.
 layout-advice-movement = { $joints ->
-    [one] { $wall } is { $length } one way, and no field indoors is over 25 ft (7.6 m): it wants a movement joint at least. Whoever designs the building says where.
-   *[other] { $wall } is { $length } one way, and no field indoors is over 25 ft (7.6 m): it wants { $joints } movement joints at least. Whoever designs the building says where.
+    [one] { $wall } mide { $length } en un sentido, y bajo techo ningún paño pasa de 25 ft (7.6 m): pide por lo menos una junta de movimiento. Quien proyecta el edificio dice dónde.
+   *[other] { $wall } mide { $length } en un sentido, y bajo techo ningún paño pasa de 25 ft (7.6 m): pide por lo menos { $joints } juntas de movimiento. Quien proyecta el edificio dice dónde.
 }
 layout-advice-movement-exposed = { $joints ->
-    [one] { $wall } is { $length } one way. Outdoors, in the sun or where water reaches no field is over 12 ft (3.7 m): there it wants a movement joint at least.
-   *[other] { $wall } is { $length } one way. Outdoors, in the sun or where water reaches no field is over 12 ft (3.7 m): there it wants { $joints } movement joints at least.
+    [one] { $wall } mide { $length } en un sentido. Al aire libre, al sol o donde llega el agua ningún paño pasa de 12 ft (3.7 m): ahí pide por lo menos una junta de movimiento.
+   *[other] { $wall } mide { $length } en un sentido. Al aire libre, al sol o donde llega el agua ningún paño pasa de 12 ft (3.7 m): ahí pide por lo menos { $joints } juntas de movimiento.
 }
 layout-advice-movement-british = { $joints ->
-    [one] { $wall } is { $length } one way. British practice has a movement joint in walls every 3 to 4.5 m: one at least.
-   *[other] { $wall } is { $length } one way. British practice has a movement joint in walls every 3 to 4.5 m: { $joints } at least.
+    [one] { $wall } mide { $length } en un sentido. La práctica británica pone en paredes una junta de movimiento cada 3 a 4.5 m: una por lo menos.
+   *[other] { $wall } mide { $length } en un sentido. La práctica británica pone en paredes una junta de movimiento cada 3 a 4.5 m: { $joints } por lo menos.
 }
 layout-advice-movement-british-floor = { $joints ->
-    [one] { $wall } is { $length } one way. British practice has a movement joint in floors every 8 to 10 m: one at least.
-   *[other] { $wall } is { $length } one way. British practice has a movement joint in floors every 8 to 10 m: { $joints } at least.
+    [one] { $wall } mide { $length } en un sentido. La práctica británica pone en pisos una junta de movimiento cada 8 a 10 m: una por lo menos.
+   *[other] { $wall } mide { $length } en un sentido. La práctica británica pone en pisos una junta de movimiento cada 8 a 10 m: { $joints } por lo menos.
 }
-layout-advice-flat = { $walls }: before tile, out of flat by 1/4 in in 10 ft (6 mm in 3 m) at most, and by 1/16 in in 12 in (1.6 mm in 305 mm). Patch what is more; the mortar is not for that.
-layout-advice-flat-tight = { $walls }: before tile this long, out of flat by 1/8 in in 10 ft (3 mm in 3 m) at most, and by 1/16 in in 24 in (1.6 mm in 610 mm). Patch what is more; the mortar is not for that.
-layout-advice-lippage = An edge of tile { $tile } stands at most { $most } above the next: { $allowance } at this joint, and its own bow of { $bow }.
-layout-advice-coverage = Lift a tile now and then: mortar on at least { $dry } % of its back where it stays dry, { $wet } % in showers and outdoors.
-layout-advice-prop-gap = On { $wall } the gap under the first course grows to { $largest }, more than the { $allowed } that is hidden.
-layout-advice-strip = The strip on { $wall } starts { $bottom }, outside { $lowest } to { $highest }.
-layout-export = Save the job as a file
-layout-fault-start = This wall is { $width } wide: type a place on it, counted from its left end.
-layout-fault-line = Type a height between the base and the top of the walls.
-layout-fault-joint = Type a joint wider than nothing and narrower than the tile, whose narrowest side is { $tile }.
+layout-advice-flat = { $walls }: antes del azulejo, fuera de plano 1/4 in en 10 ft (6 mm en 3 m) como máximo, y 1/16 in en 12 in (1.6 mm en 305 mm). Resane lo que pase de ahí; el mortero adhesivo no es para eso.
+layout-advice-flat-tight = { $walls }: antes de un azulejo tan largo, fuera de plano 1/8 in en 10 ft (3 mm en 3 m) como máximo, y 1/16 in en 24 in (1.6 mm en 610 mm). Resane lo que pase de ahí; el mortero adhesivo no es para eso.
+layout-advice-lippage = El canto del azulejo { $tile } sobresale { $most } del vecino como máximo: { $allowance } por esta junta y { $bow } por su propio alabeo.
+layout-advice-coverage = Levante un azulejo de vez en cuando: mortero por lo menos en el { $dry } % del reverso donde queda seco, en el { $wet } % en duchas y al aire libre.
+layout-advice-prop-gap = En { $wall } la holgura bajo la primera hilada llega a { $largest }, más que los { $allowed } que se tapan.
+layout-advice-strip = La cenefa en { $wall } empieza { $bottom }, fuera de { $lowest } a { $highest }.
+layout-export = Guardar la obra en un archivo
+layout-fault-start = Esta pared mide { $width } de ancho: escriba un lugar en ella, contado desde su punta izquierda.
+layout-fault-line = Escriba una altura entre la base y el tope de las paredes.
+layout-fault-joint = Escriba una junta mayor que cero y más angosta que el azulejo, cuyo lado menor mide { $tile }.
 
 # In place of a layout
-layout-missing = There is no layout yet. This is in the way:
-layout-missing-choice = A choice made by hand may be in the way.
-layout-to-walls = To the walls
-report-propped = The first course is propped.
-report-scribed = The first course is scribed.
-report-start = An upright joint of course 1 is at { $x } from the left end.
-report-line = A joint between courses is { $height }.
-report-start-at = An upright joint of course 1 is at x = { $x }.
-report-line-at = A joint between courses is at y = { $y }.
-report-whole = { $count } whole
-report-options = Layouts to choose between
-report-searched = There are more layouts than can be looked at; these are the best of those that were.
-report-first-whole = Layout 1, whole
-report-fewest-tiles = fewest tiles
-report-largest-cuts = largest cuts
-report-best-looks = best looks
-report-joint = with a joint of { $joint }
-report-gains = Gains: { $reasons }.
-report-costs = Costs: { $reasons }.
-report-reason = { $measure } { $here } instead of { $first }
-report-measure-tiles = tiles
-report-measure-narrowest = narrowest cut
-report-measure-cuts = saw cuts
-report-measure-slivers = slivers
-report-measure-symmetry = row ends unequal by, on average,
-report-measure-opening-edges = edges of openings on joints
-report-measure-base-gap = largest gap at the base
-report-measure-warnings = rules to look at
-layout-outrun = Nothing was moved. Look at how the layout lies now before you move it again; what you typed is still here.
+layout-missing = Todavía no hay distribución. Falta esto:
+layout-missing-choice = Puede que estorbe algo que se eligió a mano.
+layout-to-walls = A las paredes
+report-propped = La primera hilada va calzada.
+report-scribed = La primera hilada va cortada a la base.
+report-start = Hay una junta vertical de la hilada 1 a { $x } de la punta izquierda.
+report-line = Hay una junta entre hiladas { $height }.
+report-start-at = Hay una junta vertical de la hilada 1 en x = { $x }.
+report-line-at = Hay una junta entre hiladas en y = { $y }.
+report-whole = { $count ->
+    [one] { $count } entero
+   *[other] { $count } enteros
+}
+report-options = Distribuciones para elegir
+report-searched = Hay más distribuciones de las que se pueden revisar; estas son las mejores de las revisadas.
+report-first-whole = Distribución 1, completa
+report-fewest-tiles = menos azulejos
+report-largest-cuts = cortes más grandes
+report-best-looks = mejor aspecto
+report-joint = con junta de { $joint }
+report-gains = Gana: { $reasons }.
+report-costs = Cuesta: { $reasons }.
+report-reason = { $measure } { $here } en vez de { $first }
+report-measure-tiles = azulejos
+report-measure-narrowest = corte más angosto
+report-measure-cuts = cortes de disco
+report-measure-slivers = tiras angostas
+report-measure-symmetry = puntas de hilada desiguales, en promedio, por
+report-measure-opening-edges = bordes de huecos en juntas
+report-measure-base-gap = mayor holgura en la base
+report-measure-warnings = reglas que revisar
+layout-outrun = No se movió nada. Vea cómo está ahora la distribución antes de moverla otra vez; lo que escribió sigue aquí.
 
 # Times
 time-at = { $day } { $clock }
@@ -258,970 +302,1095 @@ time-date = { $weekday } { $day } { $month }
 time-date-year = { $weekday } { $day } { $month } { $year }
 time-am = { $clock } am
 time-pm = { $clock } pm
-time-today = today
-time-yesterday = yesterday
-time-days = { $days } days
+time-today = hoy
+time-yesterday = ayer
+time-days = { $days } días
 time-hours = { $hours } h
 time-minutes = { $minutes } min
 time-hours-minutes = { $hours } h { $minutes } min
-time-monday = Mon
-time-tuesday = Tue
-time-wednesday = Wed
-time-thursday = Thu
-time-friday = Fri
-time-saturday = Sat
-time-sunday = Sun
-time-month-1 = Jan
-time-month-2 = Feb
-time-month-3 = Mar
-time-month-4 = Apr
-time-month-5 = May
-time-month-6 = Jun
-time-month-7 = Jul
-time-month-8 = Aug
-time-month-9 = Sep
-time-month-10 = Oct
-time-month-11 = Nov
-time-month-12 = Dec
+time-monday = lun
+time-tuesday = mar
+time-wednesday = mié
+time-thursday = jue
+time-friday = vie
+time-saturday = sáb
+time-sunday = dom
+time-month-1 = ene
+time-month-2 = feb
+time-month-3 = mar
+time-month-4 = abr
+time-month-5 = may
+time-month-6 = jun
+time-month-7 = jul
+time-month-8 = ago
+time-month-9 = sep
+time-month-10 = oct
+time-month-11 = nov
+time-month-12 = dic
 
 # Stages, products and waits
-stage-set = Set
-stage-clip_removal = Clips off
-stage-grout = Grout
-stage-seal = Seal
-stage-was-set = { $part } was set { $when } with { $product }.
-stage-was-clip_removal = { $part }: the clips came off { $when }.
-stage-was-grout = { $part } was grouted { $when } with { $product }.
-stage-was-seal = { $part } was sealed { $when } with { $product }.
-part-courses = { $wall }, courses { $first } to { $last }
-product-class-cement_mortar = normal cement mortar
-product-class-fast_cement_mortar = fast cement mortar
-product-class-dispersion = ready-mixed adhesive
-product-class-epoxy_mortar = epoxy mortar
-product-class-cement_grout = normal cement grout
-product-class-fast_cement_grout = fast cement grout
-product-class-epoxy_grout = epoxy grout
-product-class-penetrating_sealer = penetrating sealer
-product-class-silicone_sealant = silicone sealant
-product-unknown = a product that nobody named
-bed-over_membrane = over a membrane
-bed-ordinary = on board or render
-window-set_to_clips = From the last tile set to taking the clips off
-window-set_to_grout = From the last tile set to grouting
-window-grout_to_seal = From the end of grouting to sealing
-window-grout_to_water = From the end of grouting to water on it
-window-seal_to_water = From the end of sealing to water on it
-window-sealant_to_water = From the end of sealant work to water on it
+stage-set = Colocación
+stage-clip_removal = Quitar clips
+stage-grout = Emboquillado
+stage-seal = Sellado
+stage-was-set = { $part } se colocó el { $when } con { $product }.
+stage-was-clip_removal = { $part }: los clips se quitaron el { $when }.
+stage-was-grout = { $part } se emboquilló el { $when } con { $product }.
+stage-was-seal = { $part } se selló el { $when } con { $product }.
+part-courses = { $wall }, hiladas { $first } a { $last }
+product-class-cement_mortar = mortero adhesivo normal
+product-class-fast_cement_mortar = mortero adhesivo rápido
+product-class-dispersion = adhesivo listo para usar
+product-class-epoxy_mortar = adhesivo epóxico
+product-class-cement_grout = boquilla normal de cemento
+product-class-fast_cement_grout = boquilla rápida de cemento
+product-class-epoxy_grout = boquilla epóxica
+product-class-penetrating_sealer = sellador penetrante
+product-class-silicone_sealant = silicona
+product-unknown = un producto que nadie nombró
+bed-over_membrane = sobre membrana
+bed-ordinary = sobre panel o repellado
+window-set_to_clips = Del último azulejo colocado a quitar los clips
+window-set_to_grout = Del último azulejo colocado a emboquillar
+window-grout_to_seal = Del fin del emboquillado a sellar
+window-grout_to_water = Del fin del emboquillado a echarle agua
+window-seal_to_water = Del fin del sellado a echarle agua
+window-sealant_to_water = Del fin de la silicona a echarle agua
 wait-on = { $stage }: { $state }
-wait-finished = then at once
-wait-fixed = then { $span }
-wait-cure = then { $span }: { $product }, { $bed }
+wait-finished = luego enseguida
+wait-fixed = luego { $span }
+wait-cure = luego { $span }: { $product }, { $bed }
 
 # The gate
-gate-not-before = { $stage } not before { $at }.
-gate-to-go = { $span } to go.
-gate-missing = { $wall } is not ready for this: { $stage }. First finish and log: { $stages }.
-gate-not-on-job = This is marked as not on this job: { $stage }.
-gate-late = It was told late, so the wait counts from { $told }, when it was told.
-gate-uncounted = { $span } of the wait could not be counted: the box was off or its clock was changed, and nobody vouches for the time between. The wait is longer for it, never shorter.
-gate-clock-behind = The box’s clock says { $now }, which is earlier than a time it has seen already. Everything can still be logged, but no wait gets shorter until the clock is right. Set the clock of the box.
-refused-title = Not yet
-refused-what-now = Nothing was started. If the work is done already, go back and log it as done: it is kept, and marked as done early.
-refused-back = Back to the stage
+gate-not-before = { $stage }: no antes del { $at }.
+gate-to-go = Faltan { $span }.
+gate-missing = { $wall } no está lista para esto: { $stage }. Primero termine y anote: { $stages }.
+gate-not-on-job = Está marcado como que no va en esta obra: { $stage }.
+gate-late = Se avisó tarde, así que la espera cuenta desde el { $told }, cuando se avisó.
+gate-uncounted = { $span } de la espera no se pudieron contar: el equipo estuvo apagado o le cambiaron el reloj, y nadie responde por ese tiempo. Por eso la espera es más larga, nunca más corta.
+gate-clock-behind = El reloj del equipo marca { $now }, antes de una hora que ya pasó. Todo se puede seguir anotando, pero ninguna espera se acorta hasta que el reloj esté bien. Ponga en hora el equipo.
+refused-title = Todavía no
+refused-what-now = No se empezó nada. Si el trabajo ya está hecho, regrese y anótelo como hecho: se guarda, marcado como hecho antes de tiempo.
+refused-back = Volver a la etapa
 
 # The board
-board-title = Board
-board-as-of = As of { $now }. Reload the page for the latest.
-board-empty = No walls yet. Measure a wall first: then its stages stand here.
-board-measure = Measure a wall
-board-products = Products and waiting times
-board-log = The whole log
-board-back = Back to the board
-state-done = Done
-state-ready = Ready
-state-since = since { $when }
-state-under-way = Under way
-state-not-before = Not before { $at }
-state-to-go = { $span } to go
-state-waits-for = Waits for: { $stages }
-state-not-on-job = Not on this job
+board-title = Tablero
+board-as-of = Hasta el { $now }. Vuelva a cargar la página para ver lo último.
+board-empty = Todavía no hay paredes. Mida primero una pared: aquí van a estar sus etapas.
+board-measure = Medir una pared
+board-products = Productos y tiempos de espera
+board-log = La bitácora completa
+board-back = Volver al tablero
+state-done = Hecho
+state-ready = Listo
+state-since = desde el { $when }
+state-under-way = En marcha
+state-not-before = No antes del { $at }
+state-to-go = faltan { $span }
+state-waits-for = Espera: { $stages }
+state-not-on-job = No va en esta obra
 state-when-who = { $when }, { $who }
-state-early = Done early
-state-unsure = The time is unsure: see why
-state-finish-before-start = A finish was told for a time that is not after this start, so the stage still counts as under way. Correct the one or the other.
+state-early = Hecho antes de tiempo
+state-unsure = La hora no es segura: vea por qué
+state-finish-before-start = Se avisó un final a una hora que no es posterior a este inicio, así que la etapa sigue en marcha. Corrija uno de los dos.
 
 # One stage of one wall
 cell-title = { $wall }: { $stage }
-cell-start = Start now
-cell-start-again = Start it again
-cell-done-now = It is done, just now
-cell-done-earlier = It was done earlier
-cell-earlier-hint = Say how many minutes ago it was finished, or at which time.
-cell-minutes = Minutes ago
-cell-day = Day
-cell-time = Time
-cell-done-then = Log it as done
-cell-courses-hint = Courses are counted from the bottom, 1 to { $most }. Leave both empty for the whole wall.
-cell-first = From course
-cell-last = to course
-cell-waits = What it waits for
-cell-cautions = Mind
-cell-log = Log of this stage
-caution-cement = Wet mortar and grout are caustic, and the pain may come late: gloves and knee pads, wash it off at once with water and pH-neutral soap (OSHA 3351).
-caution-power = Outlets, lights or heating cable in this wall: a licensed person switches the power off and on again. Mixer and saw run on a GFCI or RCD (29 CFR 1926.404).
-caution-clips = Clips snap and leave sharp edges: safety glasses and gloves (common practice).
-caution-sealer = Sealer gives off vapour: open the window, wear gloves, keep flames away (common practice).
-caution-water = The board does not watch the water: grout and sealer have their own times before water, on the products page. A valve or heater is connected by a licensed person.
-caution-sheet = The product’s own sheet and the local code come before this page.
-fault-minutes = Write whole minutes, at most 1440 (a day). For longer ago, say the day and the time.
-fault-time = Write a time of day, like 3:40 pm or 15:40.
-fault-time-missing = Say at what time of that day.
-fault-time-twice = Say either how many minutes ago or a time, not both.
-fault-time-to-come = That time is still to come: the box’s clock says { $now }.
-fault-courses = Write courses from 1 to { $most }, the lower one first.
-fault-reason = Say why, in 1 to { $most } characters.
+cell-start = Empezar ahora
+cell-start-again = Empezar otra vez
+cell-done-now = Ya está, hace un momento
+cell-done-earlier = Se hizo antes
+cell-earlier-hint = Diga hace cuántos minutos se terminó, o a qué hora.
+cell-minutes = Hace cuántos minutos
+cell-day = Día
+cell-time = Hora
+cell-done-then = Anotar como hecho
+cell-courses-hint = Las hiladas se cuentan desde abajo, de 1 a { $most }. Deje las dos en blanco si es toda la pared.
+cell-first = De la hilada
+cell-last = a la hilada
+cell-waits = Qué espera
+cell-cautions = Cuidado
+cell-log = Bitácora de esta etapa
+caution-cement = El mortero y la boquilla frescos queman, y el dolor puede llegar tarde: guantes y rodilleras; lávese enseguida con agua y jabón de pH neutro (OSHA 3351).
+caution-power = Si hay contactos, luces o cable calefactor en esta pared, una persona con licencia corta la corriente y la vuelve a conectar. La revolvedora y la cortadora van conectadas a un GFCI o diferencial (29 CFR 1926.404).
+caution-clips = Los clips saltan y dejan filos: lentes de seguridad y guantes (práctica común).
+caution-sealer = El sellador suelta vapores: abra la ventana, use guantes, nada de llamas cerca (práctica común).
+caution-water = El tablero no vigila el agua: la boquilla y el sellador tienen sus propios tiempos antes del agua, en la página de productos. Una válvula o un calentador lo conecta una persona con licencia.
+caution-sheet = La ficha del producto y el reglamento local van antes que esta página.
+fault-minutes = Escriba minutos enteros, 1440 como máximo (un día). Si fue antes, diga el día y la hora.
+fault-time = Escriba una hora del día, como 3:40 pm o 15:40.
+fault-time-missing = Diga a qué hora de ese día.
+fault-time-twice = Diga hace cuántos minutos o una hora, no las dos cosas.
+fault-time-to-come = Esa hora todavía no llega: el reloj del equipo marca { $now }.
+fault-courses = Escriba hiladas de 1 a { $most }, primero la de abajo.
+fault-reason = Diga por qué, en 1 a { $most } letras.
 
 # The log
-log-title = Log
-log-empty = Nothing is logged yet.
-log-mend = Correct
+log-title = Bitácora
+log-empty = Todavía no hay nada anotado.
+log-mend = Corregir
 log-other = { $kind }: { $part }
-log-product = { $stage }: { $product } from now on, { $before } before.
-log-window = { $window }, { $bed }: { $span } by the bag (usual for the class: { $usual }).
-log-window-why = { $window }, { $bed }: { $span } by the bag (usual for the class: { $usual }). Why: { $reason }
-entry-started = { $part }: { $stage } started { $when }.
-entry-finished = { $part }: { $stage } finished { $when }.
-entry-finished-with = { $part }: { $stage } finished { $when } with { $product }.
-entry-withdrawn = { $part }: { $stage } withdrawn. It never happened.
-entry-told = Told by { $who }, { $when }.
-entry-confirmed = Time confirmed by { $who }, { $when }.
-entry-why = Why: { $reason }
-entry-early = Done early: before its time, or before what it waits for was finished. What depends on it counts from it in full.
-entry-clock-behind = The box’s clock was behind when this was told, so its times may be wrong.
-entry-corrected = Corrected by { $who }, { $when }: it was { $right }.
-entry-corrected-never = Withdrawn by { $who }, { $when }: it never happened.
-entry-corrected-confirmed = Time confirmed by { $who }, { $when }.
-mend-title = Correct an entry
-mend-both-stay = Nothing is erased: the correction is a further entry, and both stay readable. A corrected finish counts from when it is corrected, until the lead confirms its time.
-mend-what = What is wrong?
-mend-time = It was at another time
-mend-never = It never happened
-mend-confirm = Nothing: as the lead I stand by this time
-mend-no-confirming = The lead can confirm a late time only while the box’s clock is checked against the network. It is not now.
-mend-time-hint = The right time, where it was at another:
-mend-reason = Why?
-mend-reason-hint = A few words; they stay with the entry.
-mend-save = Save the correction
-mend-leave = Leave it as it is
+log-product = { $stage }: desde ahora { $product }, antes { $before }.
+log-window = { $window }, { $bed }: { $span } según el saco (lo usual en su clase: { $usual }).
+log-window-why = { $window }, { $bed }: { $span } según el saco (lo usual en su clase: { $usual }). Por qué: { $reason }
+entry-started = { $part }: { $stage }, empezó el { $when }.
+entry-finished = { $part }: { $stage }, terminó el { $when }.
+entry-finished-with = { $part }: { $stage }, terminó el { $when } con { $product }.
+entry-withdrawn = { $part }: { $stage }, anulado. Nunca pasó.
+entry-told = Avisó { $who }, { $when }.
+entry-confirmed = Hora confirmada por { $who }, { $when }.
+entry-why = Por qué: { $reason }
+entry-early = Hecho antes de tiempo: antes de su hora, o antes de terminar lo que esperaba. Lo que depende de esto cuenta su espera completa desde aquí.
+entry-clock-behind = El reloj del equipo estaba atrasado cuando se avisó esto, así que las horas pueden estar mal.
+entry-corrected = Corregido por { $who }, { $when }: fue { $right }.
+entry-corrected-never = Anulado por { $who }, { $when }: nunca pasó.
+entry-corrected-confirmed = Hora confirmada por { $who }, { $when }.
+mend-title = Corregir una anotación
+mend-both-stay = No se borra nada: la corrección es otra anotación y las dos quedan a la vista. Un final corregido cuenta desde que se corrige, hasta que el encargado confirme su hora.
+mend-what = ¿Qué está mal?
+mend-time = Fue a otra hora
+mend-never = Nunca pasó
+mend-confirm = Nada: como encargado respondo por esta hora
+mend-no-confirming = El encargado solo puede confirmar una hora tardía mientras el reloj del equipo se compara con la red. Ahora no se compara.
+mend-time-hint = La hora correcta, si fue otra:
+mend-reason = ¿Por qué?
+mend-reason-hint = Unas palabras; se quedan con la anotación.
+mend-save = Guardar la corrección
+mend-leave = Dejarlo como está
 
 # Products
-products-title = Products and waiting times
-products-check = Check the bag: these are cautious times for each class, at 21 to 25 °C. What the bag or data sheet says comes first. Colder takes longer, and this page does not know how cold it is.
-products-bed-over_membrane = This job is set over a membrane.
-products-bed-ordinary = This job is set on board or render that takes up water.
-products-change = Change: { $stage }
-window-own = From the bag, as the crew entered it. Usual for the class: { $usual }.
-window-unwatched = Not watched by the board: keep this time yourselves.
-window-span = What the bag says
-window-hint = Hours, or like 90 min or 3 days. Leave it empty for the usual time: { $usual }.
+products-title = Productos y tiempos de espera
+products-check = Revise el saco: estos son tiempos prudentes para cada clase, a 21 a 25 °C. Primero vale lo que diga el saco o la ficha técnica. Con frío tarda más, y esta página no sabe qué tanto frío hace.
+products-bed-over_membrane = En esta obra se coloca sobre membrana.
+products-bed-ordinary = En esta obra se coloca sobre panel o repellado que absorbe agua.
+products-change = Cambiar: { $stage }
+window-own = Según el saco, como lo anotó la cuadrilla. Lo usual en su clase: { $usual }.
+window-unwatched = El tablero no lo vigila: cuide usted este tiempo.
+window-span = Qué dice el saco
+window-hint = Horas, o como 90 min o 3 días. Déjelo en blanco para el tiempo usual: { $usual }.
 window-usual = { $class } { $span }
-window-why = Why it is shorter than usual
-window-why-hint = Asked for only where it is shorter. It stays in the log.
-footing-published = Check the bag. Published: { $source }
-footing-derived = Check the bag. Worked out: { $source }
-footing-common-practice = Check the bag. Common practice: { $source }
-footing-from-memory = Check the bag. From memory, not seen in print: { $source }
-product-title = Product for this stage: { $stage }
-product-holds = What the bag says holds for walls already done with it too. Another product holds for what is logged from now on.
-product-class = What kind is it?
-product-name = What the crew calls it
-product-name-hint = As it stands on the bag. Leave it empty to go by its kind.
-product-save = Save the product
-fault-product-name = Use at most { $most } characters for the name.
-fault-span = Write hours, like 24, or like 36 h, 90 min, 3 days.
-fault-span-range = A waiting time is at most 90 days.
-fault-laxer = This is shorter than the usual { $usual }: say why, for example what the bag says.
+window-why = Por qué es más corto que lo usual
+window-why-hint = Solo se pide si es más corto. Queda en la bitácora.
+footing-published = Revise el saco. Publicado: { $place }: { $grounds }.
+footing-derived = Revise el saco. Calculado: { $grounds }.
+footing-common-practice = Revise el saco. Práctica común: { $grounds }.
+footing-from-memory = Revise el saco. De memoria, sin haberlo visto impreso: { $grounds }.
+grounds-clips-next-day = los clips se quitan al día siguiente
+grounds-mortar = por lo menos 24 h a 70 °F y 50 % de humedad
+grounds-mortar-over-membrane = 48 a 72 h para azulejo grande o sobre membrana
+grounds-fast-mortar = lo más largo de 2 a 4 h en el uno y de 2 a 8 h en el otro
+grounds-fast-mortar-over-membrane = el doble de 8 h, así como las 24 h publicadas del mortero normal pasan a 48 h sobre membrana
+grounds-dispersion = lo más largo de 24 a 48 h en el uno; 24 h en el otro
+grounds-dispersion-over-membrane = lo más largo de 48 a 72 h sobre membrana
+grounds-epoxy-mortar = la resina endurece por reacción, así que la membrana no la atrasa
+grounds-grout = lo más largo de las 48 a 72 h de costumbre; lo publicado va de 2 a 30 días (buzzymoment.com, groutmagnificent.com)
+grounds-fast-grout = no se encontró cifra para la boquilla rápida, así que vale lo más largo de las 48 a 72 h de costumbre
+grounds-epoxy-grout = la boquilla epóxica no se sella; el azulejo que se sella después espera como con boquilla de cemento
+grounds-grout-to-water = 72 h antes del agua, citado de TCNA y ANSI A108.10
+grounds-epoxy-grout-to-water = se le da lo mismo que a la boquilla de cemento
+grounds-sealer-to-water = lo más largo de las 24 a 72 h que piden las etiquetas
+grounds-silicone-to-water = la silicona cura unos 2 mm por día, y el cordón usual tiene 6 mm de fondo
+product-title = Producto para esta etapa: { $stage }
+product-holds = Lo que dice el saco vale también para las paredes ya hechas con él. Otro producto vale para lo que se anote desde ahora.
+product-class = ¿De qué clase es?
+product-name = Cómo le dice la cuadrilla
+product-name-hint = Como está en el saco. Déjelo en blanco para llamarlo por su clase.
+product-save = Guardar el producto
+fault-product-name = Use { $most } letras como máximo para el nombre.
+fault-span = Escriba horas, como 24, o como 36 h, 90 min, 3 días.
+fault-span-range = Un tiempo de espera es de 90 días como máximo.
+fault-laxer = Es más corto que lo usual, { $usual }: diga por qué, por ejemplo lo que dice el saco.
 
 # The saw
-saw-title = Saw
-saw-nothing-yet = There is nothing to cut yet. Measure the walls and the tile; the layout page says what is still missing.
-saw-to-layout = To the layout
-saw-none = No tile of this layout has to be cut.
-saw-all-cut = All of them are cut.
-saw-progress = Cut { $done } of { $all }
+saw-title = Corte
+saw-nothing-yet = Todavía no hay nada que cortar. Mida las paredes y el azulejo; la página de la distribución dice qué falta.
+saw-to-layout = A la distribución
+saw-none = En esta distribución no hay que cortar ningún azulejo.
+saw-all-cut = Ya están todas cortadas.
+saw-progress = Cortadas { $done } de { $all }
 saw-tiles = { $count ->
-    [0] No more whole tiles to take to the saw
-    [one] { $count } whole tile to take to the saw
-   *[other] { $count } whole tiles to take to the saw
+    [0] Ya no hay que llevar azulejos enteros a la cortadora
+    [one] { $count } azulejo entero para llevar a la cortadora
+   *[other] { $count } azulejos enteros para llevar a la cortadora
 }
-saw-skip = Another piece first
-saw-queue = All cuts
-saw-bring-up = Bring up { $whole ->
-    [0] no whole tiles
-    [one] { $whole } whole tile
-   *[other] { $whole } whole tiles
-} and { $cuts ->
-    [one] this cut
-   *[other] these { $cuts } cuts
+saw-skip = Primero otra pieza
+saw-queue = Todos los cortes
+saw-bring-up = Suba { $whole ->
+    [0] ningún azulejo entero
+    [one] { $whole } azulejo entero
+   *[other] { $whole } azulejos enteros
+} y { $cuts ->
+    [one] este corte
+   *[other] estos { $cuts } cortes
 }
-saw-next = next
-saw-to-do = to do
+saw-next = sigue
+saw-to-do = pendiente
 saw-line = { $size } · { $take }
-saw-last = Last cut: { $piece }, { $who }, { $when }
-saw-left-over = Left over
-saw-left-over-hint = These were cut, and the plan no longer has them. Keep them as spares.
+saw-last = Último corte: { $piece }, { $who }, { $when }
+saw-left-over = Sobrantes
+saw-left-over-hint = Estas se cortaron y ya no están en el plan. Guárdelas de repuesto.
 saw-left-over-piece = { $piece }, { $size }
-saw-back = Back to the saw
+saw-back = Volver al corte
 # Water and respirators: 29 CFR 1926.1153 Table 1 (i), (ii). Hearing: NIOSH, 85 dBA. Eyes: 29 CFR 1926.102.
-saw-safety-person = Water on the blade, eyes and ears protected. A hand-held saw indoors needs a respirator too, however short the cut.
+saw-safety-person = Agua en el disco, ojos y oídos protegidos. Con cortadora de mano bajo techo, también respirador, por corto que sea el corte.
 # GFCI: 29 CFR 1926.404(b)(1).
-saw-safety-power = Feed the saw through a GFCI (RCD), and wash the slurry down before it dries to dust. Local rules come first.
-saw-safety = Safety
-cut-title = Cut { $piece }
-cut-place = { $wall }, course { $course }, number { $nth } from the left
-cut-place-strip = { $wall }, strip over course { $course }, number { $nth } from the left
+saw-safety-power = Conecte la cortadora a un GFCI (diferencial) y lave el lodo antes de que se seque y se haga polvo. El reglamento local va primero.
+saw-safety = Seguridad
+cut-title = Corte { $piece }
+cut-place = { $wall }, hilada { $course }, número { $nth } desde la izquierda
+cut-place-strip = { $wall }, cenefa sobre la hilada { $course }, número { $nth } desde la izquierda
 cut-size = { $width } × { $height }
-cut-take-whole = a whole tile
-cut-take-whole-of = a whole { $tile } tile
-cut-take-racked = offcut { $number } of earlier work
-cut-take-offcut = offcut { $label }
-cut-take = Take
-cut-lay = Lay it face up, standing as in the drawing: it shows the piece as it goes on the wall.
-cut-to-size = It came free already, and what was spared beside the blade may still be on it. Check it with the tape, and take off what is over:
-cut-exact = rounded from { $length }
-cut-crosscut = Crosscut
-cut-rip = Rip
-cut-from-edge = from the { $edge }
-cut-to-centre = to the centre, from the { $edge }
-cut-taper = Taper
-cut-taper-left = at the left end, from the { $edge }
-cut-taper-right = at the right end, from the { $edge }
-cut-taper-bottom = at the lower end, from the { $edge }
-cut-taper-top = at the upper end, from the { $edge }
-cut-notch-corner = Notch out the { $sides } corner
-cut-notch-edge = Notch in from the { $sides } edge
-cut-notch-inside = Cut out a window
-cut-notch-across = Cut off the { $sides } end
-cut-drill-one = Drill the inside corner first, stop the blade short of it.
-cut-drill-two = Drill both inside corners first, stop the blade short of them.
-cut-drill-four = Drill all four corners first, stop the blade short of them.
-cut-hole = Drill a hole of { $diameter }
-cut-edge-left-factory = left factory edge
-cut-edge-left-sawn = left sawn edge
-cut-edge-right-factory = right factory edge
-cut-edge-right-sawn = right sawn edge
-cut-edge-bottom-factory = bottom factory edge
-cut-edge-bottom-sawn = bottom sawn edge
-cut-edge-top-factory = top factory edge
-cut-edge-top-sawn = top sawn edge
-cut-side-left = left
-cut-side-right = right
-cut-side-bottom = bottom
-cut-side-top = top
-cut-bin = The rest goes in the bin.
-cut-bin-tape = bin
-cut-rack = Write { $label } on the hatched offcut and rack it for { $pieces }.
-cut-rack-to-size = The hatched offcut is { $piece }, perhaps a little over size: write { $piece } on it beside { $label } and rack it.
-cut-spare = Write { $label } on the hatched offcut and keep it as a spare for { $pieces }, cut already.
-cut-label = Write { $piece } and an arrow up on the piece.
-cut-ahead = Cut ahead
-cut-measure-corner = Measure first: it is the last one into the corner
-cut-measure-top = Measure first: it is under the top
-cut-measure-opening = Measure first: it meets the { $opening }
-cut-done = cut, { $who }, { $when }
-cut-look = cut at { $was }, the plan now says { $now }
-cut-look-shape = cut to size, but its tile, taper, notch or hole is another in the plan now
-cut-wait = It comes out of { $take }, which is there once { $before } is cut.
-cut-to-piece = To { $piece }
-cut-now = Cut
-cut-not-after-all = Not cut after all
-cut-again = Cut it again
-cut-wall = On the wall
-cut-drawing = { $piece } on the saw
-cut-on-wall = { $piece } on the wall
-cut-refused-title = { $piece } is not kept as cut
-cut-refused-order = { $piece } comes out of { $take }, which is there only once { $before } is cut. Cut { $before } first.
-cut-refused-again = { $piece } was cut already: { $who }, { $when }. If a second one lies there, keep it as a spare.
-cut-refused-plan = The plan has changed since your page was drawn. Look at { $piece } again before you cut it.
-cut-back-refused-title = { $piece } stays cut
-cut-back-refused-not = { $piece } was taken back already.
-cut-back-refused-since = { $since } was cut from what { $piece } left over. If that is wrong too, take { $since } back first.
+cut-take-whole = un azulejo entero
+cut-take-whole-of = un azulejo { $tile } entero
+cut-take-racked = retazo { $number } de otra obra
+cut-take-offcut = retazo { $label }
+cut-take = Tome
+cut-lay = Póngalo boca arriba, parado como en el dibujo: así se ve la pieza en la pared.
+cut-to-size = Ya salió suelta, y puede traer todavía lo que se dejó de más junto al disco. Revísela con la cinta y quite lo que sobre:
+cut-exact = redondeado de { $length }
+cut-crosscut = Corte transversal
+cut-rip = Corte a lo largo
+cut-from-edge = desde el { $edge }
+cut-to-centre = al centro, desde el { $edge }
+cut-taper = Corte en cuña
+cut-taper-left = en la punta izquierda, desde el { $edge }
+cut-taper-right = en la punta derecha, desde el { $edge }
+cut-taper-bottom = en la punta de abajo, desde el { $edge }
+cut-taper-top = en la punta de arriba, desde el { $edge }
+cut-notch-corner = Muesca en la esquina { $sides }
+cut-notch-edge = Muesca por la orilla { $sides }
+cut-notch-inside = Corte una ventana
+cut-notch-across = Corte la punta { $sides }
+cut-drill-one = Primero perfore la esquina de adentro; pare el disco antes de llegar.
+cut-drill-two = Primero perfore las dos esquinas de adentro; pare el disco antes de llegar.
+cut-drill-four = Primero perfore las cuatro esquinas; pare el disco antes de llegar.
+cut-hole = Perfore un agujero de { $diameter }
+cut-edge-left-factory = canto izquierdo de fábrica
+cut-edge-left-sawn = canto izquierdo cortado
+cut-edge-right-factory = canto derecho de fábrica
+cut-edge-right-sawn = canto derecho cortado
+cut-edge-bottom-factory = canto inferior de fábrica
+cut-edge-bottom-sawn = canto inferior cortado
+cut-edge-top-factory = canto superior de fábrica
+cut-edge-top-sawn = canto superior cortado
+cut-side-left = izquierda
+cut-side-right = derecha
+cut-side-bottom = inferior
+cut-side-top = superior
+cut-bin = Lo demás se tira.
+cut-bin-tape = tirar
+cut-rack = Escriba { $label } en el retazo rayado y póngalo en el estante para { $pieces }.
+cut-rack-to-size = El retazo rayado es { $piece }, quizá un poco más grande: escríbale { $piece } junto a { $label } y póngalo en el estante.
+cut-spare = Escriba { $label } en el retazo rayado y guárdelo de repuesto para { $pieces } (ya cortado).
+cut-label = Escriba { $piece } y una flecha hacia arriba en la pieza.
+cut-ahead = Se puede cortar de una vez
+cut-measure-corner = Mida primero: es la última antes del rincón
+cut-measure-top = Mida primero: va debajo del tope
+cut-measure-opening = Mida primero: topa con { $opening }
+cut-done = cortada, { $who }, { $when }
+cut-look = cortada de { $was }, ahora el plan dice { $now }
+cut-look-shape = cortada a la medida, pero en el plan su azulejo, cuña, muesca o agujero ahora es otro
+cut-wait = Sale de { $take }, que aparece cuando se corta { $before }.
+cut-to-piece = A { $piece }
+cut-now = Cortada
+cut-not-after-all = No se cortó
+cut-again = Cortarla otra vez
+cut-wall = En la pared
+cut-drawing = { $piece } en la cortadora
+cut-on-wall = { $piece } en la pared
+cut-refused-title = { $piece } no se anotó como cortada
+cut-refused-order = { $piece } sale de { $take }, que no aparece hasta que se corta { $before }. Corte primero { $before }.
+cut-refused-again = { $piece } ya se cortó: { $who }, { $when }. Si hay una segunda, guárdela de repuesto.
+cut-refused-plan = El plan cambió desde que se dibujó su página. Vea otra vez { $piece } antes de cortarla.
+cut-back-refused-title = { $piece } sigue como cortada
+cut-back-refused-not = { $piece } ya se había anulado.
+cut-back-refused-since = { $since } se cortó de lo que sobró de { $piece }. Si eso también está mal, anule primero { $since }.
 # Lengths
-length-example-mm = 603 or 60.3 cm
-length-example-in = 23 3/4 or 5' 3 1/2"
-length-empty = { $label }: type a length, such as { $example }.
-length-not-one = { $label }: “{ $typed }” is not a length. Type it like { $example }.
-length-comma = { $label }: “{ $typed }” can be read two ways. Leave the comma out for thousands, or type a point before decimals.
-length-over-zero = { $label }: “{ $typed }” has a fraction over 0. Type the fraction as on the tape, such as 3/4.
-length-fraction = { $label }: “{ $typed }” has a fraction of one or more after a whole number. Type it like 23 3/4.
-length-past-a-foot = { $label }: “{ $typed }” has 12 inches or more after the feet. Type all of it in inches, or less than 12 after the feet.
-length-too-long = { $label }: “{ $typed }” is longer than 1000 m. Check the number and its unit.
-length-too-much = { $label }: that is too much text for a length. Type it like { $example }.
-length-negative = { $label }: it cannot be less than nothing. Type it without the minus.
-height-above = { $height } above the line
-height-below = { $height } below the line
-height-at = at the line
+length-example-mm = 603 o 60.3 cm
+length-example-in = 23 3/4 o 5' 3 1/2"
+length-empty = { $label }: escriba una medida, como { $example }.
+length-not-one = { $label }: “{ $typed }” no es una medida. Escríbala como { $example }.
+length-comma = { $label }: “{ $typed }” se puede leer de dos maneras. Quite la coma de los miles, o use punto para los decimales.
+length-over-zero = { $label }: “{ $typed }” tiene una fracción entre 0. Escriba la fracción como en la cinta, por ejemplo 3/4.
+length-fraction = { $label }: “{ $typed }” tiene una fracción de uno o más después de un entero. Escríbala como 23 3/4.
+length-past-a-foot = { $label }: “{ $typed }” tiene 12 pulgadas o más después de los pies. Escriba todo en pulgadas, o menos de 12 después de los pies.
+length-too-long = { $label }: “{ $typed }” pasa de 1000 m. Revise el número y su unidad.
+length-too-much = { $label }: es demasiado texto para una medida. Escríbala como { $example }.
+length-negative = { $label }: no puede ser menos que cero. Escríbala sin el signo menos.
+height-above = { $height } arriba de la línea
+height-below = { $height } debajo de la línea
+height-at = en la línea
 
 # When someone else was quicker
-outrun-title = Not saved: someone else changed this job
-outrun-says = What you typed is still here. Saving it now puts it in place of theirs, so look at theirs first. If the level line was moved, read the heights from today's line.
-outrun-look = See the page as it is now
-outrun-line = Nothing was changed. Look at how the line lies now, below, before you enter the move again.
-back-to-walls = Back to the walls
+outrun-title = No se guardó: alguien más cambió esta obra
+outrun-says = Lo que escribió sigue aquí. Si lo guarda ahora, reemplaza lo de la otra persona; véalo primero. Si se movió la línea de nivel, lea las alturas desde la línea de hoy.
+outrun-look = Ver la página como está ahora
+outrun-line = No se cambió nada. Vea abajo cómo está ahora la línea antes de anotar el cambio otra vez.
+back-to-walls = Volver a las paredes
 
 # The job's sheet
-sheet-title = Tile, joint and saw
-sheet-first-tile = wall
-sheet-tile = The tile
-sheet-tile-named = Tile: { $name }
-sheet-tile-more = Another tile, such as a strip
-sheet-tile-name = Name
-sheet-tile-name-hint = Short, as the crew says it: wall, strip. It stays once it is saved.
-sheet-tile-size-hint = As measured with the tape, never as printed on the box.
-sheet-tile-width = Width
-sheet-tile-height = Height
-sheet-tile-row-hint = Better: lay ten tiles from three boxes tight in a row and measure the row, both ways. This counts before the size above.
-sheet-tile-row-width = Ten side by side
-sheet-tile-row-height = Ten one above the other
-sheet-tile-comes-to = One tile: { $width } wide, { $height } high
-sheet-tile-thickness = Thickness
-sheet-tile-thickness-hint = With the bed, it is taken off at inside corners.
-sheet-tile-directional = It has a direction and is never turned
-sheet-tile-quarter = Offcuts may be given a quarter turn
-sheet-tile-box = Tiles in a box, if known
-sheet-work = Joint and saw
-sheet-joint = Joint
-sheet-kerf = Kerf
-sheet-kerf-hint = What the blade takes away. Cut a scrap and measure what is missing.
-sheet-bed = Mortar bed behind the tile
-sheet-membrane = The walls have a waterproof membrane under the tile
-sheet-floor-title = Floor
-sheet-floor = At the foot of these walls
-sheet-floor-as-measured = stays as measured
-sheet-floor-before = the floor is tiled before the walls
-sheet-floor-after = the floor is tiled after the walls
-sheet-floor-thickness = Floor tile with its bed
-sheet-floor-thickness-hint = Only where the floor is still to be tiled. Laid later, it hides the gap under the walls.
-sheet-rare = Gaps, smallest cut, spare at the saw
-sheet-gaps = Gaps
-sheet-gaps-hint = From the tile to what it stops at.
-sheet-gap-base = At the base
-sheet-gap-corner = At inside corners
-sheet-gap-ceiling = Under the ceiling
-sheet-gap-trim = At trims
-sheet-gap-mitre = At mitres
-sheet-gap-opening = Round openings
-sheet-base-gap-max = Largest gap at the base
-sheet-base-gap-max-hint = What the sealant still covers. A floor laid later covers its thickness less 3 mm (common practice).
-sheet-cuts = Cuts
-sheet-spare = Spare beside each cut
-sheet-spare-hint = Because no saw is exact.
-sheet-smallest-hint = Smallest cut that may show. Left empty it is half the tile; one of the two stands for both.
-sheet-smallest-width = Smallest width
-sheet-smallest-height = Smallest height
-sheet-save = Save the sheet
-sheet-fault-tile-name = Give the tile a short name, such as wall or strip.
-sheet-fault-tile-name-long = Use at most { $most } characters for the tile's name.
-sheet-fault-tile-laid = Tile { $name } is laid on a wall, so keep it under its name. For another tile, enter it as a further one and choose it on the walls.
-sheet-fault-membrane = Work on the walls is logged, and over a membrane it waits longer. Leave the membrane ticked.
-sheet-fault-tile-twice = There are two tiles named { $name }. Give one of them another name.
-sheet-fault-tile-small = { $label }: a tile has sides of at least { $least }. Check the number and its unit.
-sheet-fault-row = { $label }: ten come to { $each } each, but one is typed as { $typed }. Count the row again, or mend the size.
-sheet-fault-box = Tiles in a box: type a whole number, or leave it empty.
-sheet-fault-joint-none = Joint: tiles need a joint. Type the spacer's size.
-sheet-fault-joint-wide = The joint is as wide as the { $tile } tile, whose short side is { $side }. Check both numbers.
-sheet-fault-wide = { $label }: more than { $most } is no gap or bed. Check the number and its unit.
-sheet-fault-floor-thin = Floor tile with its bed: type how thick it is, or say that the floor stays as measured.
-sheet-fault-too-many-tiles = Tile of this size would be past counting on wall { $wall }. Check the tile's size and its unit.
+sheet-title = Azulejo, junta y cortadora
+sheet-first-tile = pared
+sheet-tile = El azulejo
+sheet-tile-named = Azulejo: { $name }
+sheet-tile-more = Otro azulejo, como una cenefa
+sheet-tile-name = Nombre
+sheet-tile-name-hint = Corto, como le dice la cuadrilla: pared, cenefa. Ya guardado no cambia.
+sheet-tile-size-hint = Medido con la cinta, nunca lo que dice la caja.
+sheet-tile-width = Ancho
+sheet-tile-height = Alto
+sheet-tile-row-hint = Mejor: ponga diez azulejos de tres cajas, pegados en fila, y mida la fila en los dos sentidos. Esto vale más que la medida de arriba.
+sheet-tile-row-width = Diez lado a lado
+sheet-tile-row-height = Diez uno sobre otro
+sheet-tile-comes-to = Un azulejo: { $width } de ancho, { $height } de alto
+sheet-tile-thickness = Espesor
+sheet-tile-thickness-hint = Junto con la cama, se descuenta en los rincones.
+sheet-tile-directional = Tiene sentido y nunca se gira
+sheet-tile-quarter = Los retazos se pueden girar un cuarto de vuelta
+sheet-tile-box = Azulejos por caja, si se sabe
+sheet-work = Junta y cortadora
+sheet-joint = Junta
+sheet-kerf = Lo que se come el disco
+sheet-kerf-hint = Corte un retazo y mida lo que falta.
+sheet-bed = Cama de mortero detrás del azulejo
+sheet-membrane = Las paredes llevan membrana impermeable bajo el azulejo
+sheet-floor-title = Piso
+sheet-floor = Al pie de estas paredes
+sheet-floor-as-measured = queda como se midió
+sheet-floor-before = el piso se coloca antes que las paredes
+sheet-floor-after = el piso se coloca después de las paredes
+sheet-floor-thickness = Azulejo de piso con su cama
+sheet-floor-thickness-hint = Solo si falta colocar el piso. Si va después, tapa la holgura bajo las paredes.
+sheet-rare = Holguras, corte mínimo, margen al cortar
+sheet-gaps = Holguras
+sheet-gaps-hint = Del azulejo a lo que lo detiene.
+sheet-gap-base = En la base
+sheet-gap-corner = En los rincones
+sheet-gap-ceiling = Bajo el techo
+sheet-gap-trim = En los perfiles
+sheet-gap-mitre = En los ingletes
+sheet-gap-opening = Alrededor de los huecos
+sheet-base-gap-max = Mayor holgura en la base
+sheet-base-gap-max-hint = Lo que la silicona todavía tapa. Un piso puesto después tapa su espesor menos 3 mm (práctica común).
+sheet-cuts = Cortes
+sheet-spare = Margen junto a cada corte
+sheet-spare-hint = Porque ninguna cortadora es exacta.
+sheet-smallest-hint = El corte más chico que puede quedar a la vista. En blanco es medio azulejo; una de las dos medidas vale por ambas.
+sheet-smallest-width = Ancho mínimo
+sheet-smallest-height = Alto mínimo
+sheet-save = Guardar la hoja
+sheet-fault-tile-name = Póngale al azulejo un nombre corto, como pared o cenefa.
+sheet-fault-tile-name-long = Use { $most } letras como máximo para el nombre del azulejo.
+sheet-fault-tile-laid = El azulejo { $name } va en una pared, así que déjele su nombre. Si es otro azulejo, anótelo aparte y elíjalo en las paredes.
+sheet-fault-membrane = Ya hay trabajo anotado en las paredes, y sobre membrana se espera más. Deje marcada la membrana.
+sheet-fault-tile-twice = Hay dos azulejos de nombre { $name }. Póngale otro nombre a uno.
+sheet-fault-tile-small = { $label }: un azulejo tiene lados de { $least } por lo menos. Revise el número y su unidad.
+sheet-fault-row = { $label }: por diez salen { $each } cada uno, pero uno está anotado con { $typed }. Cuente otra vez la fila o corrija la medida.
+sheet-fault-box = Azulejos por caja: escriba un número entero o déjelo en blanco.
+sheet-fault-joint-none = Junta: los azulejos llevan junta. Escriba la medida del separador.
+sheet-fault-joint-wide = La junta es tan ancha como el azulejo { $tile }, cuyo lado corto mide { $side }. Revise los dos números.
+sheet-fault-wide = { $label }: más de { $most } no es holgura ni cama. Revise el número y su unidad.
+sheet-fault-floor-thin = Azulejo de piso con su cama: escriba el espesor, o diga que el piso queda como se midió.
+sheet-fault-too-many-tiles = De un azulejo de este tamaño no se podrían contar los de la pared { $wall }. Revise la medida del azulejo y su unidad.
 
 # Walls
-walls-title = Walls
-walls-empty = No walls yet. Cast a level line round the room, then measure each wall from it: how wide it is, and how far down to the base.
-walls-missing = Before this can be planned
-walls-layout = The layout
-walls-file = Save the job as a file
-walls-base = The base
-walls-base-says = What a level first course of whole tiles stands above the base, with the gap at the high point:
-walls-high-point = High point: { $walls }
-walls-column-wall = Wall
-walls-column-gap = Gap under it
-walls-column-begins = First course
-walls-gap-from-to = { $least } to { $most }
-level-line = Level line
-plumb-line = Plumb line
-line-is-higher = Today's line is { $shift } higher than the first line. Everything here is from today's line: drops are { $shift } more than first read, heights above it { $shift } less.
-line-is-lower = Today's line is { $shift } lower than the first line. Everything here is from today's line: drops are { $shift } less than first read, heights above it { $shift } more.
-line-moved-summary = The line has moved
-line-moved-says = Set up again, the line rarely lies where it was. Enter how far today's line is from where it was until now, once: every reading, the courses and the story pole follow.
-line-moved = How far
-line-way = Today's line is
-line-higher = higher than before
-line-lower = lower than before
-line-save = Move the line
-line-fault-far = A line that is set up again does not move by more than { $most }. Check the number and its unit.
-wall-measure = Measure a wall
+walls-title = Paredes
+walls-empty = Todavía no hay paredes. Saque una línea de nivel por todo el cuarto y mida cada pared desde ella: cuánto tiene de ancho y cuánto baja hasta la base.
+walls-missing = Antes de planear esto
+walls-layout = La distribución
+walls-file = Guardar la obra en un archivo
+walls-base = La base
+walls-base-says = Cuánto queda sobre la base una primera hilada de azulejos enteros a nivel, con la holgura en el punto alto:
+walls-high-point = Punto alto: { $walls }
+walls-column-wall = Pared
+walls-column-gap = Holgura debajo
+walls-column-begins = Primera hilada
+walls-gap-from-to = { $least } a { $most }
+level-line = Línea de nivel
+plumb-line = Línea a plomo
+line-is-higher = La línea de hoy está { $shift } más arriba que la primera. Aquí todo va desde la línea de hoy: las bajadas son { $shift } mayores que las primeras medidas; las alturas sobre ella, { $shift } menores.
+line-is-lower = La línea de hoy está { $shift } más abajo que la primera. Aquí todo va desde la línea de hoy: las bajadas son { $shift } menores que las primeras medidas; las alturas sobre ella, { $shift } mayores.
+line-moved-summary = La línea se movió
+line-moved-says = Al ponerla otra vez, la línea casi nunca queda donde estaba. Anote una sola vez cuánto se movió la línea de hoy de donde estaba: las medidas, las hiladas y el escantillón la siguen.
+line-moved = Cuánto
+line-way = La línea de hoy está
+line-higher = más arriba que antes
+line-lower = más abajo que antes
+line-save = Mover la línea
+line-fault-far = Una línea puesta otra vez no se mueve más de { $most }. Revise el número y su unidad.
+wall-measure = Medir una pared
 wall-named = { $name } ({ $id })
-wall-wide = { $width } wide
+wall-wide = { $width } de ancho
 wall-readings = { $count ->
-    [one] { $count } reading
-   *[other] { $count } readings
+    [one] { $count } medida
+   *[other] { $count } medidas
 }
-wall-base-level = Base { $drop } below the line
-wall-base-from-to = Base { $high } to { $low } below the line
-wall-new-title = New wall
-wall-name = Name of the wall
-wall-name-hint = As the crew says it: back wall, window wall.
-wall-id = Short name
-wall-id-hint = It stands on every cut piece: A3-2. Letters and digits; it stays once it is saved.
-wall-width = Width at the level line
-wall-width-hint = From bare wall to bare wall. Tile of the neighbours is taken off by itself.
-wall-base = Down to the base
-wall-base-says = From the level line down, at both ends and wherever the floor bends. Two readings at one place are a step. The first counts from the left end if you leave its place empty.
-wall-column-what = What
-wall-column-x = From the left
-wall-column-drop = Down
-wall-column-rise = Up
-wall-column-height = From the line
-wall-curb = Curb
-wall-curb-says = Tick Curb where the first course does not stand, from this reading to the next: on a curb or a bench, or beside a tub where tile runs down past its end. The rim of a tub that tile stands on is base: leave it unticked.
-wall-more-rows = More rows
-wall-top = Up to the top
-wall-top-says = From the level line up to the ceiling, or to where tile stops. One reading is enough where it is level.
-wall-base-x-of = Base reading { $number }, from the left
-wall-base-drop-of = Base reading { $number }, down to the base
-wall-base-curb-of = Base reading { $number }, curb: no first course stands here
-wall-top-x-of = Top reading { $number }, from the left
-wall-top-rise-of = Top reading { $number }, up to the top
-wall-reading = Reading
-wall-left = Left end
-wall-right = Right end
-wall-role = What is there
-wall-meets = Tiled wall it meets
-wall-meets-none = none
-wall-first = Set first
-wall-first-this = this wall, it runs behind
-wall-first-neighbour = the other wall, this one butts against it
-role-corner = Inside corner
+wall-base-level = Base { $drop } debajo de la línea
+wall-base-from-to = Base de { $high } a { $low } debajo de la línea
+wall-new-title = Pared nueva
+wall-name = Nombre de la pared
+wall-name-hint = Como le dice la cuadrilla: pared del fondo, pared de la ventana.
+wall-id = Nombre corto
+wall-id-hint = Va en cada pieza cortada: A3-2. Letras y números; ya guardado no cambia.
+wall-width = Ancho en la línea de nivel
+wall-width-hint = De pared a pared sin azulejo. El azulejo de las vecinas se descuenta solo.
+wall-base = Hacia abajo hasta la base
+wall-base-says = De la línea de nivel hacia abajo, en las dos puntas y donde el piso quiebra. Dos medidas en un mismo lugar son un escalón. La primera cuenta desde la punta izquierda si deja su lugar en blanco.
+wall-column-what = Qué
+wall-column-x = Desde la izquierda
+wall-column-drop = Abajo
+wall-column-rise = Arriba
+wall-column-height = Desde la línea
+wall-curb = Sardinel
+wall-curb-says = Marque Sardinel donde la primera hilada no se apoya, de esta medida a la siguiente: sobre un sardinel o una banca, o al lado de una tina donde el azulejo baja más allá de su borde. El borde de la tina donde se apoya el azulejo es base: no lo marque.
+wall-more-rows = Más renglones
+wall-top = Hacia arriba hasta el tope
+wall-top-says = De la línea de nivel hacia arriba hasta el techo, o hasta donde termina el azulejo. Si está a nivel basta una medida.
+wall-base-x-of = Medida { $number } de la base, desde la izquierda
+wall-base-drop-of = Medida { $number } de la base, hacia abajo
+wall-base-curb-of = Medida { $number } de la base, sardinel: aquí no se apoya la primera hilada
+wall-top-x-of = Medida { $number } del tope, desde la izquierda
+wall-top-rise-of = Medida { $number } del tope, hacia arriba
+wall-reading = Medida
+wall-left = Punta izquierda
+wall-right = Punta derecha
+wall-role = Qué hay ahí
+wall-meets = Pared con azulejo con la que se junta
+wall-meets-none = ninguna
+wall-first = Se coloca primero
+wall-first-this = esta pared, pasa por detrás
+wall-first-neighbour = la otra pared, esta topa con ella
+role-corner = Rincón
 role-base = Base
-role-ceiling = Ceiling
-role-trim = Trim
-role-mitre = Mitre
-role-bare = Bare edge
-role-hidden = Covered
-wall-pattern-title = Tile and pattern
-wall-field-tile = Tile
-wall-field-upright = The tile stands upright
-wall-pattern = Pattern
-wall-pattern-straight = straight
-wall-pattern-right = running, each course further right
-wall-pattern-left = running, each course further left
-wall-pattern-own = as it is: { $pattern }
-wall-step = Step
-wall-step-other-choice = other
-wall-step-other = Other step
-wall-strip = Strip
-wall-strip-says = One course of another tile. Its lower edge comes to lie between two heights, on whole courses, and the field goes on above it.
-wall-strip-tile = Tile of the strip
-wall-no-strip = no strip
-wall-strip-least = Lower edge from
-wall-strip-most = to
-wall-side = Of the line
-wall-above = above
-wall-below = below
-wall-side-above = above the line
-wall-side-below = below the line
-wall-no-tile-yet = No tile is measured yet. The wall takes it by itself once it is.
-wall-openings = Niches, windows, valves, pipes
-wall-openings-says = Heights are from the level line to the lower edge, or to the middle of a circle.
-wall-opening-number = Opening { $number }
-wall-opening-name = Name
-wall-kind = Shape
-wall-kind-rectangle = rectangle
-wall-kind-circle = circle
-wall-opening-x = From the left, to its left edge or middle
-wall-opening-y = Height
-wall-opening-width = Width or diameter
-wall-opening-height = Height of a rectangle
-wall-opening-clearance = Clearance
-wall-opening-clearance-hint = Space between opening and tile. Empty: the gap round openings on the sheet. With a minus the tile laps over.
-wall-edge = What hides the tile's edge
-wall-edge-usual = usual: a plate over a circle, a trim round the rest
-edge-plate = cover plate
-edge-trim = trim
-edge-lapped = tile of the reveal laps over
-edge-mitre = mitre
-edge-bare = nothing, the edge shows
-wall-more-openings = More openings
-wall-rare = Base and top edge
-wall-base-role = At the base
-wall-top-role = At the top
-wall-top-may-move = The top may move by
-wall-top-may-move-hint = At a bare edge or a trim, so that tile ends on a whole course.
-wall-save = Save the wall
-wall-remove = Take this wall off the job
-wall-draw = Draw it
-wall-drawn-only = Drawn, not saved.
-wall-measures = Measures: { $width } wide, { $readings ->
-    [one] { $readings } reading
-   *[other] { $readings } readings
+role-ceiling = Techo
+role-trim = Perfil
+role-mitre = Inglete
+role-bare = Canto a la vista
+role-hidden = Tapado
+wall-pattern-title = Azulejo y aparejo
+wall-field-tile = Azulejo
+wall-field-upright = El azulejo va parado
+wall-pattern = Aparejo
+wall-pattern-straight = recto, junta sobre junta
+wall-pattern-right = trabado, cada hilada más a la derecha
+wall-pattern-left = trabado, cada hilada más a la izquierda
+wall-pattern-own = como está: { $pattern }
+wall-step = Desfase
+wall-step-other-choice = otro
+wall-step-other = Otro desfase
+wall-strip = Cenefa
+wall-strip-says = Una hilada de otro azulejo. Su canto de abajo queda entre dos alturas, sobre hiladas enteras, y el campo sigue arriba de ella.
+wall-strip-tile = Azulejo de la cenefa
+wall-no-strip = sin cenefa
+wall-strip-least = Canto de abajo desde
+wall-strip-most = hasta
+wall-side = De la línea
+wall-above = arriba
+wall-below = debajo
+wall-side-above = arriba de la línea
+wall-side-below = debajo de la línea
+wall-no-tile-yet = Todavía no se ha medido ningún azulejo. La pared lo toma sola cuando lo haya.
+wall-openings = Nichos, ventanas, válvulas, tubos
+wall-openings-says = Las alturas van de la línea de nivel al borde de abajo, o al centro de un círculo.
+wall-opening-number = Hueco { $number }
+wall-opening-name = Nombre
+wall-kind = Forma
+wall-kind-rectangle = rectángulo
+wall-kind-circle = círculo
+wall-opening-x = Desde la izquierda, a su borde izquierdo o a su centro
+wall-opening-y = Altura
+wall-opening-width = Ancho o diámetro
+wall-opening-height = Alto de un rectángulo
+wall-opening-clearance = Holgura
+wall-opening-clearance-hint = Espacio entre el hueco y el azulejo. En blanco: la holgura alrededor de los huecos de la hoja. Con signo menos, el azulejo traslapa.
+wall-edge = Qué tapa el canto del azulejo
+wall-edge-usual = lo usual: un chapetón sobre un círculo, un perfil en lo demás
+edge-plate = chapetón
+edge-trim = perfil
+edge-lapped = el azulejo de la mocheta lo traslapa
+edge-mitre = inglete
+edge-bare = nada, el canto queda a la vista
+wall-more-openings = Más huecos
+wall-rare = Borde de la base y del tope
+wall-base-role = En la base
+wall-top-role = En el tope
+wall-top-may-move = El tope se puede mover
+wall-top-may-move-hint = Si termina a la vista o en perfil, para que el azulejo acabe en hilada entera.
+wall-save = Guardar la pared
+wall-remove = Quitar esta pared de la obra
+wall-draw = Dibujarla
+wall-drawn-only = Dibujada, sin guardar.
+wall-measures = Medidas: { $width } de ancho, { $readings ->
+    [one] { $readings } medida
+   *[other] { $readings } medidas
 }
-wall-drawing-heading = The wall as measured
-wall-drawing = { $name }, { $width } wide
-wall-drawing-says = Seen from the front. The base is { $least } to { $most } below the level line, the top up to { $rise } above it. Openings: { $openings }.
-wall-drawing-nothing = Type the width and a reading or two, and the wall is drawn here.
-wall-drawing-table = The drawing as a table
-wall-rectangle-size = { $width } wide, { $height } high
-wall-circle-size = circle of { $diameter }
-wall-misread-base = Base reading at { $x } is { $off } off what its neighbours say ({ $read } against { $suggested }): measure again.
-wall-misread-top = Top reading at { $x } is { $off } off what its neighbours say ({ $read } against { $suggested }): measure again.
-wall-fault-name = Give the wall a name, such as back wall.
-wall-fault-id = Short name: use 1 to 24 letters and digits, such as A.
-wall-fault-id-taken = Short name: there is a wall { $id } already. Choose another.
-wall-fault-step = Step: type a part of the tile between 0 and 1, such as 2/5.
-wall-fault-extent = { $label }: type a size of more than nothing.
-wall-fault-no-width = Width at the level line: a wall has more than no width. Type how wide it is.
-wall-fault-no-width-left = Width at the level line: the neighbours' tile leaves no width for this wall. Check the width and the corners.
-wall-fault-no-base = Down to the base: measure at least once from the level line down.
-wall-fault-no-top = Up to the top: measure at least once from the level line up to the ceiling or to where tile stops.
-wall-fault-out-of-order = { $label }: it lies left of the reading before it. Enter the readings from left to right.
-wall-fault-beside = { $label }: that is not on the wall. Check it against the width.
-wall-fault-no-height = The top is not above the base at { $x }. Check the readings there.
-wall-fault-covered = Width at the level line: the neighbours' tile covers the whole wall. Check the width and the corners.
-wall-fault-opening-outside = { $name } lies wholly outside the wall. Check its place from the left and its height from the line.
-wall-fault-opening-clash = { $name } runs into another opening, and only one of the two hides a cut edge. Move them apart, or say the same of both edges.
-wall-fault-opening-closed = { $name }: the clearance closes the opening altogether. Use a smaller lap.
-wall-fault-no-corner = It meets wall { $neighbour } at an end that is no inside corner. Choose the inside corner, or no wall.
-wall-fault-build-up = Tile and bed of the neighbour cannot be less than nothing. Check the sheet.
-wall-fault-corner-taken = { $neighbour } already meets { $already } at that corner. Change it there first.
-wall-fault-too-wide = Width at the level line: a wall of more than { $most } is measured in parts. Check the number and its unit.
-wall-fault-too-many-tiles = This wall would take more than { $most } tiles. Check the width, the readings and the tile's size.
+wall-drawing-heading = La pared como se midió
+wall-drawing = { $name }, { $width } de ancho
+wall-drawing-says = Vista de frente. La base está de { $least } a { $most } debajo de la línea de nivel; el tope, hasta { $rise } arriba de ella. Huecos: { $openings }.
+wall-drawing-nothing = Escriba el ancho y una o dos medidas, y aquí se dibuja la pared.
+wall-drawing-table = El dibujo en una tabla
+wall-rectangle-size = { $width } de ancho, { $height } de alto
+wall-circle-size = círculo de { $diameter }
+wall-misread-base = La medida de la base en { $x } está { $off } fuera de lo que dicen sus vecinas ({ $read } contra { $suggested }): mida otra vez.
+wall-misread-top = La medida del tope en { $x } está { $off } fuera de lo que dicen sus vecinas ({ $read } contra { $suggested }): mida otra vez.
+wall-fault-name = Póngale nombre a la pared, como pared del fondo.
+wall-fault-id = Nombre corto: use de 1 a 24 letras y números, como A.
+wall-fault-id-taken = Nombre corto: ya hay una pared { $id }. Elija otro.
+wall-fault-step = Desfase: escriba una parte del azulejo entre 0 y 1, como 2/5.
+wall-fault-extent = { $label }: escriba una medida mayor que cero.
+wall-fault-no-width = Ancho en la línea de nivel: una pared tiene ancho. Escriba cuánto mide.
+wall-fault-no-width-left = Ancho en la línea de nivel: el azulejo de las vecinas no le deja ancho a esta pared. Revise el ancho y los rincones.
+wall-fault-no-base = Hacia abajo hasta la base: mida por lo menos una vez de la línea de nivel hacia abajo.
+wall-fault-no-top = Hacia arriba hasta el tope: mida por lo menos una vez de la línea de nivel hacia arriba, hasta el techo o hasta donde termina el azulejo.
+wall-fault-out-of-order = { $label }: queda a la izquierda de la medida anterior. Anote las medidas de izquierda a derecha.
+wall-fault-beside = { $label }: eso no está en la pared. Compárelo con el ancho.
+wall-fault-no-height = El tope no queda arriba de la base en { $x }. Revise ahí las medidas.
+wall-fault-covered = Ancho en la línea de nivel: el azulejo de las vecinas tapa toda la pared. Revise el ancho y los rincones.
+wall-fault-opening-outside = { $name } queda todo fuera de la pared. Revise su lugar desde la izquierda y su altura desde la línea.
+wall-fault-opening-clash = { $name } se encima con otro hueco, y solo uno de los dos tapa un canto cortado. Sepárelos, o diga lo mismo de los dos cantos.
+wall-fault-opening-closed = { $name }: la holgura cierra el hueco por completo. Use un traslape menor.
+wall-fault-no-corner = Se junta con la pared { $neighbour } en una punta que no es rincón. Elija el rincón, o ninguna pared.
+wall-fault-build-up = El azulejo y la cama de la vecina no pueden ser menos que cero. Revise la hoja.
+wall-fault-corner-taken = { $neighbour } ya se junta con { $already } en ese rincón. Cámbielo primero ahí.
+wall-fault-too-wide = Ancho en la línea de nivel: una pared de más de { $most } se mide por partes. Revise el número y su unidad.
+wall-fault-too-many-tiles = Esta pared llevaría más de { $most } azulejos. Revise el ancho, las medidas y el tamaño del azulejo.
 
 # Before there is a plan
-no-plan-no-wall = No wall is measured yet.
-no-plan-joint = The joint of { $joint } is as wide as tile { $tile }. Make it narrower, on the sheet or on the layout page.
-no-plan-too-large = All walls together take more than { $most } tiles, which is more than can be planned at once. Make a job of each room.
-no-plan-no-tile = No tile is measured yet.
-no-plan-no-tile-on-wall = This wall has no tile chosen.
-no-plan-stopped = The planner stopped before it answered. Open the page again.
-no-plan-both-ways = Tile { $tile } lies flat on one wall and upright on another. Enter it a second time under another name for the upright ones.
-no-plan-cutting = Some pieces cannot be cut from tile { $tile }. Check its size, or choose another start or course line.
-no-plan-too-many = There are more cuts of tile { $tile } than can be planned at once. Make a job of each room.
-no-plan-ours = The plan failed our own check, so it is not shown. The fault is ours; it is in the log.
-no-plan-no-carrying = No part of any base carries the first course. Untick Curb where the first course stands.
-no-plan-no-line = This wall has no course line.
-no-plan-lines-disagree = { $one } and { $other } share the level line but were given different course lines.
-no-plan-no-course = Between base and top there is no room for a course.
-no-plan-too-many-courses = There are too many courses to count. Check the tile's height and the readings.
+no-plan-no-wall = Todavía no se ha medido ninguna pared.
+no-plan-joint = La junta de { $joint } es tan ancha como el azulejo { $tile }. Hágala más angosta, en la hoja o en la página de la distribución.
+no-plan-too-large = Todas las paredes juntas llevan más de { $most } azulejos, más de lo que se puede planear de una vez. Haga una obra por cuarto.
+no-plan-no-tile = Todavía no se ha medido ningún azulejo.
+no-plan-no-tile-on-wall = Esta pared no tiene azulejo elegido.
+no-plan-stopped = El planificador se detuvo antes de responder. Abra la página otra vez.
+no-plan-busy = Muchas páginas esperan ahora al planificador, así que esta no se empezó. No se perdió nada. Ábrala otra vez en un momento.
+no-plan-both-ways = El azulejo { $tile } va acostado en una pared y parado en otra. Anótelo otra vez con otro nombre para los parados.
+no-plan-cutting = Algunas piezas no se pueden cortar del azulejo { $tile }. Revise su tamaño, o elija otro arranque u otra línea de hilada.
+no-plan-too-many = Hay más cortes del azulejo { $tile } de los que se pueden planear de una vez. Haga una obra por cuarto.
+no-plan-ours = El plan no pasó nuestra propia revisión, así que no se muestra. La falla es nuestra; está en el registro.
+no-plan-no-carrying = Ninguna parte de la base sostiene la primera hilada. Desmarque Sardinel donde se apoya la primera hilada.
+no-plan-no-line = Esta pared no tiene línea de hilada.
+no-plan-lines-disagree = { $one } y { $other } comparten la línea de nivel, pero se les dieron líneas de hilada distintas.
+no-plan-no-course = Entre la base y el tope no cabe una hilada.
+no-plan-too-many-courses = Hay demasiadas hiladas para contarlas. Revise el alto del azulejo y las medidas.
 
 # What to strike and set at a wall
-card-title = At the wall
-card-first-course = First course
-card-propped = Propped
-card-propped-says = whole tiles, level; the gap grows up to { $gap }
-card-scribed = Scribed
-card-scribed-says = cut to the base, { $least } to { $most } high
-card-level = Level line to strike
-card-level-below = below the line: lower edge of course { $course }
-card-level-above = above the line: lower edge of course { $course }
-card-plumb = Plumb line to strike
-card-plumb-says = from the left corner: middle of a joint of course { $course }
-card-plumb-says-tile = from the bare left corner, { $x } from the neighbour's tile: middle of a joint of course { $course }
-card-high = High point of the base
-card-high-here = here: start from this wall
-card-high-elsewhere = this base stays { $below } below it
-card-nothing-carries = nothing here carries a first course
-card-gap-too-large = Propped, the gap under the first course grows to { $largest }, but only { $allowed } is covered. Scribe this wall, or cover more.
-card-strip-out-of-range = The strip's lower edge comes to lie { $bottom }. No whole course brings it between { $lowest } and { $highest }.
-card-change = Change the layout
-card-drawing-says = Seen from the front, with every tile of { $courses } courses. Cut tiles are shaded.
-card-stations = Along the base
-card-x = From the left
-card-gap = Gap
-card-height = Tile height
-card-stands = Stands on
+card-title = En la pared
+card-first-course = Primera hilada
+card-propped = Calzada
+card-propped-says = azulejos enteros, a nivel; la holgura llega a { $gap }
+card-scribed = Cortada a la base
+card-scribed-says = cortada según la base, de { $least } a { $most } de alto
+card-level = Línea de nivel por trazar
+card-level-below = debajo de la línea: canto inferior de la hilada { $course }
+card-level-above = arriba de la línea: canto inferior de la hilada { $course }
+card-plumb = Línea a plomo por trazar
+card-plumb-says = desde el rincón izquierdo: centro de una junta de la hilada { $course }
+card-plumb-says-tile = desde el rincón izquierdo sin azulejo, a { $x } del azulejo vecino: centro de una junta de la hilada { $course }
+card-high = Punto alto de la base
+card-high-here = aquí: empiece por esta pared
+card-high-elsewhere = esta base queda { $below } más abajo
+card-nothing-carries = aquí nada sostiene una primera hilada
+card-gap-too-large = Calzada, la holgura bajo la primera hilada llega a { $largest }, pero solo se tapan { $allowed }. Corte esta pared a la base, o tape más.
+card-strip-out-of-range = El canto inferior de la cenefa queda { $bottom }. Ninguna hilada entera lo deja entre { $lowest } y { $highest }.
+card-change = Cambiar la distribución
+card-drawing-says = Vista de frente, con todos los azulejos de { $courses ->
+    [one] una hilada
+   *[other] { $courses } hiladas
+}. Los azulejos cortados van sombreados.
+card-stations = A lo largo de la base
+card-x = Desde la izquierda
+card-gap = Holgura
+card-height = Alto del azulejo
+card-stands = Se apoya en
 card-carries = base
-card-curb = curb
-card-props = Props under the tile corners
-card-prop = Prop
-card-pole = Story pole
-card-course = Upper edge of course
-card-above-base = Above the high point
-card-from-line = From the line
-card-pole-foot = foot of the first
-card-pole-strip = strip
+card-curb = sardinel
+card-props = Calzas bajo las esquinas de los azulejos
+card-prop = Calza
+card-pole = Escantillón
+card-course = Canto superior de la hilada
+card-above-base = Sobre el punto alto
+card-from-line = Desde la línea
+card-pole-foot = pie de la primera
+card-pole-strip = cenefa
 
 # The joints a lead allows
-sheet-joint-range-hint = If other spacers will do as well: layouts are looked for with any joint between these two. Left empty, only the joint itself.
-sheet-joint-least = Narrowest joint
-sheet-joint-most = Widest joint
-sheet-fault-joint-least-none = Narrowest joint: tiles need a joint. Type the smallest spacer, or leave it empty.
-sheet-fault-joint-least = Narrowest joint: it is wider than the joint of { $joint }. Type less, or change the joint.
-sheet-fault-joint-most = Widest joint: it is narrower than the joint of { $joint }. Type more, or change the joint.
+sheet-joint-range-hint = Si también sirven otros separadores: se buscan distribuciones con cualquier junta entre estas dos. En blanco, solo la junta misma.
+sheet-joint-least = Junta más angosta
+sheet-joint-most = Junta más ancha
+sheet-fault-joint-least-none = Junta más angosta: los azulejos llevan junta. Escriba el separador más chico, o déjela en blanco.
+sheet-fault-joint-least = Junta más angosta: es más ancha que la junta de { $joint }. Escriba menos, o cambie la junta.
+sheet-fault-joint-most = Junta más ancha: es más angosta que la junta de { $joint }. Escriba más, o cambie la junta.
 
 # Layouts to choose from
-options-title = Layouts to choose from
-options-number = Layout { $number }
-options-aim-fewest-tiles = Fewest tiles
-options-aim-largest-cuts = Largest cuts
-options-aim-best-looks = Best looks
-options-reach-all = Every start and course line at which something about the row ends or the courses changes was looked at.
-options-reach-searched = There are more layouts than can be looked at one by one, so only the promising ones were. A better one may exist.
-options-order = What counts first: { $measures }.
-options-order-change = Change that
-options-first-title = The ones to look at first
+options-title = Distribuciones para elegir
+options-number = Distribución { $number }
+options-aim-fewest-tiles = Menos azulejos
+options-aim-largest-cuts = Cortes más grandes
+options-aim-best-looks = Mejor aspecto
+options-reach-all = Se revisaron todos los arranques y líneas de hilada en los que cambia algo de las puntas o de las hiladas.
+options-reach-searched = Hay más distribuciones de las que se pueden revisar una por una, así que solo se revisaron las que prometían. Puede haber una mejor.
+options-order = Qué cuenta primero: { $measures }.
+options-order-change = Cambiarlo
+options-first-title = Las que conviene ver primero
 options-more = { $count ->
-    [one] { $count } more layout
-   *[other] { $count } more layouts
+    [one] { $count } distribución más
+   *[other] { $count } distribuciones más
 }
-options-measure-tiles = Tiles
-options-measure-narrowest-cut = Narrowest cut
-options-measure-cuts = Saw cuts
-options-measure-slivers = Slivers
-options-measure-symmetry = Ends of the rows
-options-measure-opening-edges = Opening edges on joints
-options-measure-base-gap = Largest gap at the base
-options-measure-warnings = Rules to look at
-options-equal = equal
-options-apart = { $length } apart
-options-proved = No plan for this layout can use fewer than { $bound }.
-options-at-least = Found, not proved: no plan for this layout can use fewer than { $bound }.
+options-measure-tiles = Azulejos
+options-measure-narrowest-cut = Corte más angosto
+options-measure-cuts = Cortes de disco
+options-measure-slivers = Tiras angostas
+options-measure-symmetry = Diferencia entre puntas
+options-measure-opening-edges = Bordes de huecos en juntas
+options-measure-base-gap = Mayor holgura en la base
+options-measure-warnings = Reglas que revisar
+options-equal = ninguna
+options-apart = { $length }
+options-proved = Ningún plan para esta distribución puede usar menos de { $bound }.
+options-at-least = Encontrado, sin comprobar: ningún plan para esta distribución puede usar menos de { $bound }.
 options-kind = { $count } { $tile }
-options-joint = With a joint of { $joint }, where the job says { $job }.
-options-in-force = This is how it lies now
-options-first-of-all = First of all by what you put first.
-options-against-first = Against layout 1
-options-better = Better:
-options-worse = Worse:
-options-better-word = better
+options-joint = Con junta de { $joint }, donde la obra dice { $job }.
+options-in-force = Así está ahora
+options-first-of-all = La primera según lo que usted puso primero.
+options-against-first = Frente a la distribución 1
+options-better = Mejor:
+options-worse = Peor:
+options-better-word = mejor
 options-tiles-fewer = { $count ->
-    [one] { $count } tile fewer
-   *[other] { $count } tiles fewer
+    [one] { $count } azulejo menos
+   *[other] { $count } azulejos menos
 }
 options-tiles-more = { $count ->
-    [one] { $count } tile more
-   *[other] { $count } tiles more
+    [one] { $count } azulejo más
+   *[other] { $count } azulejos más
 }
 options-cuts-fewer = { $count ->
-    [one] { $count } saw cut fewer
-   *[other] { $count } saw cuts fewer
+    [one] { $count } corte de disco menos
+   *[other] { $count } cortes de disco menos
 }
 options-cuts-more = { $count ->
-    [one] { $count } saw cut more
-   *[other] { $count } saw cuts more
+    [one] { $count } corte de disco más
+   *[other] { $count } cortes de disco más
 }
-options-narrowest-cut-instead = narrowest cut { $here } instead of { $first }
+options-narrowest-cut-instead = corte más angosto { $here } en vez de { $first }
 options-slivers-instead = { $here ->
-    [0] no slivers
-    [one] { $here } sliver
-   *[other] { $here } slivers
-} instead of { $first }
-options-symmetry-instead = ends of the rows { $here } instead of { $first }
-options-opening-edges-instead = opening edges on joints: { $here } instead of { $first }
-options-base-gap-instead = gap at the base { $here } instead of { $first }
+    [0] sin tiras angostas
+    [one] { $here } tira angosta
+   *[other] { $here } tiras angostas
+} en vez de { $first }
+options-symmetry-instead = diferencia entre puntas: { $here } en vez de { $first }
+options-opening-edges-instead = bordes de huecos en juntas: { $here } en vez de { $first }
+options-base-gap-instead = holgura en la base { $here } en vez de { $first }
 options-warnings = { $count ->
-    [one] { $count } rule to look at
-   *[other] { $count } rules to look at
+    [one] { $count } regla que revisar
+   *[other] { $count } reglas que revisar
 }
-options-choose = Choose this layout
-options-see-large = See it large
-options-see-large-of = Layout { $number }, large
-options-compare = Compare these two
-options-compare-with = Compare with layout { $number }
-options-compare-with-now = Compare with how it lies now
-options-compare-now = Compare with layout 1
-options-compare-title = Two layouts side by side
-options-compare-table = Where they differ
-options-compare-same = They differ in nothing that is counted.
-options-pick-one = One
-options-pick-other = The other
-options-lies-joint = Joint
-options-lies-ends = { $wall }: ends of the lowest course
-options-lies-line = A joint between two courses
-options-lies-first = { $wall }: first course
-options-back = Back to the layouts
-options-now = As it lies now
-options-now-title = As it lies now
-options-now-says = It is none of the layouts below.
-options-drawing-says = All walls side by side on the level line: { $whole } whole tiles and { $cut } cut pieces, which are tinted and have a stroke across.
-options-ranks = What counts first
-options-ranks-says = The list is in this order. What is not named here follows in the usual one.
-options-rank-first = First
-options-rank-second = Then
-options-rank-third = Then
-options-ranks-save = Put them in this order
-options-fault-twice = This stands above already. Choose another.
-options-outrun = Nothing was changed. Look at the layouts as they stand now, then choose again.
-options-looking = Layouts are being looked for
-options-looking-says = This page looks again by itself every few seconds. Leave it, and the search ends.
-options-so-far = As it lies now, it takes { $tiles }. { $proved }
-options-look-again = Look again now
-options-pressed-too-early = Nothing was chosen: the room has changed, and its layouts are looked for again. Choose again in a moment.
+options-choose = Elegir esta distribución
+options-see-large = Verla en grande
+options-see-large-of = Distribución { $number }, en grande
+options-compare = Comparar estas dos
+options-compare-with = Comparar con la distribución { $number }
+options-compare-with-now = Comparar con como está ahora
+options-compare-now = Comparar con la distribución 1
+options-compare-title = Dos distribuciones lado a lado
+options-compare-table = En qué difieren
+options-compare-same = No difieren en nada de lo que se cuenta.
+options-pick-one = Una
+options-pick-other = La otra
+options-lies-joint = Junta
+options-lies-ends = { $wall }: puntas de la hilada de abajo
+options-lies-line = Una junta entre dos hiladas
+options-lies-first = { $wall }: primera hilada
+options-back = Volver a las distribuciones
+options-now = Como está ahora
+options-now-title = Como está ahora
+options-now-says = No es ninguna de las distribuciones de abajo.
+options-drawing-says = Todas las paredes lado a lado sobre la línea de nivel: { $whole ->
+    [one] { $whole } azulejo entero
+   *[other] { $whole } azulejos enteros
+} y { $cut ->
+    [one] { $cut } pieza cortada
+   *[other] { $cut } piezas cortadas
+}. Las cortadas van con color y una raya cruzada.
+options-ranks = Qué cuenta primero
+options-ranks-says = La lista va en este orden. Lo que no se nombra aquí sigue en el orden usual.
+options-rank-first = Primero
+options-rank-second = Luego
+options-rank-third = Luego
+options-ranks-save = Ponerlas en este orden
+options-fault-twice = “{ $measure }” ya está arriba. Elija otra cosa aquí.
+options-outrun = No se cambió nada. Vea cómo están ahora las distribuciones y elija otra vez.
+options-looking = Se están buscando distribuciones
+options-looking-says = Esta página vuelve a mirar sola cada pocos segundos. Si la deja, la búsqueda termina.
+options-so-far = Como está ahora, lleva { $tiles }. { $proved }
+options-look-again = Mirar otra vez ahora
+options-pressed-too-early = No se eligió nada: el cuarto cambió y sus distribuciones se buscan otra vez. Elija de nuevo en un momento.
 # Rough-in sheet
-rough-title = Rough-in: { $wall }
-rough-link = Rough-in for a niche or valve
-rough-link-says = Not framed yet? See where it suits the joints.
-rough-says = Say how large a niche is and between which studs it may go, or where a valve may sit. The sheet says where to frame it so that its edges fall on joints.
-rough-wishes = Niches and valves of this wall
-rough-new-niche = A new niche
-rough-new-valve = A new valve
-rough-niche-name = Niche
-rough-valve-name = Valve
-rough-form-niche = A niche that is not framed yet
-rough-form-valve = A valve that is not set yet
-rough-form-change = Change what is wanted of { $name }
-rough-name = Name
-rough-width = Finished width inside
-rough-width-hint = Between the tile or trim of its sides.
-rough-height = Finished height inside
-rough-height-hint = Between the tile or trim below and above.
-rough-lining = What lines it, on each side
-rough-lining-hint = Board, membrane, bed and tile inside the niche. Left empty it is the bed and tile of this wall.
-rough-diameter = Hole in the tile
-rough-diameter-hint = Its diameter; the plate hides it.
-rough-range = Where it may go
-rough-range-niche = The hole in the framing stays within these, as between two studs. From the left corner of the bare wall, and from the level line.
-rough-range-valve = Its centre stays within these. Leave the second empty to keep to one plumb line or one height.
-rough-x-from = Leftmost
-rough-x-to = Rightmost
-rough-y-from = Lowest
-rough-y-to = Highest
-rough-depth-title = How deep it sits
-rough-depth-says = Leave all three empty if it is not mounted yet. Measure from where the valve's own sheet measures, usually its back.
-rough-to-bare-wall = From its back to the face of the bare wall
-rough-window-least = Finished wall at least
-rough-window-least-hint = From its back, as the valve's sheet says.
-rough-window-most = Finished wall at most
-rough-edge = Its edge
-rough-clearance = Space between it and the tile
-rough-clearance-hint = Left empty it is the job's gap at openings.
-rough-save = Find its place
-rough-drop = Not wanted any more
-rough-fault-many = There are { $most } on this wall already. Drop one that is not wanted first.
-rough-outrun = Nothing was put on the wall: the layout or what is wanted has changed. Look at where it goes now.
+rough-title = Preparación: { $wall }
+rough-link = Preparación para un nicho o una válvula
+rough-link-says = ¿Todavía no está armado? Vea dónde le va bien a las juntas.
+rough-says = Diga de qué tamaño es un nicho y entre qué montantes puede ir, o dónde puede quedar una válvula. La hoja dice dónde armarlo para que sus bordes caigan en juntas.
+rough-wishes = Nichos y válvulas de esta pared
+rough-new-niche = Un nicho nuevo
+rough-new-valve = Una válvula nueva
+rough-niche-name = Nicho
+rough-valve-name = Válvula
+rough-form-niche = Un nicho que todavía no está armado
+rough-form-valve = Una válvula que todavía no está puesta
+rough-form-change = Cambiar lo que se quiere de { $name }
+rough-name = Nombre
+rough-width = Ancho terminado por dentro
+rough-width-hint = Entre el azulejo o el perfil de sus lados.
+rough-height = Alto terminado por dentro
+rough-height-hint = Entre el azulejo o el perfil de abajo y el de arriba.
+rough-lining = Con qué se forra, por cada lado
+rough-lining-hint = Panel, membrana, cama y azulejo dentro del nicho. En blanco es la cama y el azulejo de esta pared.
+rough-diameter = Agujero en el azulejo
+rough-diameter-hint = Su diámetro; lo tapa el chapetón.
+rough-range = Dónde puede ir
+rough-range-niche = El hueco en el bastidor queda dentro de esto, por ejemplo entre dos montantes. Desde el rincón izquierdo sin azulejo y desde la línea de nivel.
+rough-range-valve = Su centro queda dentro de esto. Deje el segundo en blanco para mantener una sola línea a plomo o una sola altura.
+rough-x-from = Más a la izquierda
+rough-x-to = Más a la derecha
+rough-y-from = Más abajo
+rough-y-to = Más arriba
+rough-depth-title = Qué tan adentro queda
+rough-depth-says = Deje los tres en blanco si todavía no está montada. Mida desde donde mide la ficha de la válvula, por lo general su espalda.
+rough-to-bare-wall = De su espalda a la cara de la pared sin azulejo
+rough-window-least = Pared terminada, mínimo
+rough-window-least-hint = Desde su espalda, como dice la ficha de la válvula.
+rough-window-most = Pared terminada, máximo
+rough-edge = Su borde
+rough-clearance = Espacio entre esto y el azulejo
+rough-clearance-hint = En blanco es la holgura de la obra en los huecos.
+rough-save = Buscarle lugar
+rough-drop = Ya no se quiere
+rough-fault-many = Ya hay { $most } en esta pared. Quite primero uno que no se quiera.
+rough-outrun = No se puso nada en la pared: cambió la distribución o lo que se quiere. Vea dónde va ahora.
+rough-changed = Mientras tanto cambió lo que se quiere aquí. Lo que escribió sigue abajo: si lo guarda ahora, reemplaza lo de la otra persona; véalo primero.
+rough-gone = Ya no está en esta pared: alguien lo quitó o lo puso en la pared. Lo que escribió, si algo, sigue abajo, y si lo guarda queda como uno nuevo.
 rough-on-joints = { $on ->
-    [4] All four edges on joints: no tile is cut at it.
-    [3] Three of four edges on joints.
-    [2] Two of four edges on joints.
-    [1] One of four edges on a joint.
-   *[0] No edge on a joint.
+    [4] Los cuatro bordes en juntas: no se corta ningún azulejo.
+    [3] Tres de los cuatro bordes en juntas.
+    [2] Dos de los cuatro bordes en juntas.
+    [1] Uno de los cuatro bordes en una junta.
+   *[0] Ningún borde en una junta.
 }
-rough-seat-middle = In the middle of a tile.
-rough-seat-crossing = On the crossing of two joints.
-rough-seat-within = Within one tile, not in its middle.
-rough-seat-joint = In the middle of a joint.
-rough-seat-across = Across the edge of a tile. A wider range may have a better place.
-rough-frame-hole = Hole in the framing
-rough-finished-size = { $size } finished inside
+rough-seat-middle = En el centro de un azulejo.
+rough-seat-crossing = En el cruce de dos juntas.
+rough-seat-within = Dentro de un azulejo, no en su centro.
+rough-seat-joint = En el centro de una junta.
+rough-seat-across = Sobre el borde de un azulejo. Con más margen puede haber mejor lugar.
+rough-frame-hole = Hueco en el bastidor
+rough-finished-size = { $size } terminado por dentro
 rough-size = { $width } × { $height }
-rough-left = Its left side
-rough-bottom = Its bottom
-rough-from-corner = from the left corner
-rough-centre-x = Centre
-rough-centre-y = Centre
-rough-numbers = To mark on the studs
-rough-column-framed = Framed
-rough-column-finished = Finished
-rough-column-centre = Centre
-rough-row-left = Left side from the left corner
-rough-row-right = Right side from the left corner
-rough-row-bottom = Bottom from the line
-rough-row-top = Top from the line
-rough-row-base-left = Bottom above the base, at its left
-rough-row-base-right = Bottom above the base, at its right
-rough-row-x = From the left corner
-rough-row-y = From the line
-rough-row-base = Above the base
-rough-edge-left = Left edge
-rough-edge-right = Right edge
-rough-edge-bottom = Bottom edge
-rough-edge-top = Top edge
-rough-edge-on = { $side } on a joint
-rough-edge-off = { $side } { $by } off the nearest joint: { $leaves } of the tile stays
-rough-edge-thin = { $side } { $by } off the nearest joint: only { $leaves } of the tile stays, and may break
-rough-fit-width = { $size } wide, it could have its left and right edges on joints
-rough-fit-height = { $size } high, it could have its bottom and top edges on joints
-rough-web = { $web } of tile at least between the hole and an edge
-rough-web-thin = Only { $web } of tile between the hole and an edge: it may break
+rough-left = Su lado izquierdo
+rough-bottom = Su parte de abajo
+rough-from-corner = desde el rincón izquierdo
+rough-centre-x = Centro
+rough-centre-y = Centro
+rough-numbers = Para marcar en los montantes
+rough-column-framed = Armado
+rough-column-finished = Terminado
+rough-column-centre = Centro
+rough-row-left = Lado izquierdo desde el rincón izquierdo
+rough-row-right = Lado derecho desde el rincón izquierdo
+rough-row-bottom = Abajo desde la línea
+rough-row-top = Arriba desde la línea
+rough-row-base-left = Abajo sobre la base, a su izquierda
+rough-row-base-right = Abajo sobre la base, a su derecha
+rough-row-x = Desde el rincón izquierdo
+rough-row-y = Desde la línea
+rough-row-base = Sobre la base
+rough-edge-left = Borde izquierdo
+rough-edge-right = Borde derecho
+rough-edge-bottom = Borde de abajo
+rough-edge-top = Borde de arriba
+rough-edge-on = { $side } en una junta
+rough-edge-off = { $side } a { $by } de la junta más cercana: del azulejo quedan { $leaves }
+rough-edge-thin = { $side } a { $by } de la junta más cercana: del azulejo solo quedan { $leaves }, y se puede quebrar
+rough-fit-width = Con { $size } de ancho, sus bordes izquierdo y derecho podrían caer en juntas
+rough-fit-height = Con { $size } de alto, sus bordes de abajo y de arriba podrían caer en juntas
+rough-web = Quedan por lo menos { $web } de azulejo entre el agujero y un borde
+rough-web-thin = Solo quedan { $web } de azulejo entre el agujero y un borde: se puede quebrar
 rough-cut = { $count ->
-    [0] No tile is cut at it
-    [one] One tile is cut at it
-   *[other] { $count } tiles are cut at it
+    [0] No se corta ningún azulejo
+    [one] Se corta un azulejo
+   *[other] Se cortan { $count } azulejos
 }
-rough-slivers = Small parts: { $pieces }
-rough-depth = The finished wall is { $finished } from its back: { $wall } to the bare wall, and { $build } of bed and tile.
-rough-depth-fits = That is within { $from } to { $to }.
-rough-depth-back = That is nearer than { $from }: move the valve back into the wall by { $least }, at most { $most }.
-rough-depth-forward = That is farther than { $to }: bring the valve forward by { $least }, at most { $most }.
-rough-too-narrow = The hole in the framing is { $width } × { $height }, and the range is { $across } too narrow for it.
-rough-too-low = The hole in the framing is { $width } × { $height }, and the range is { $up } too low for it.
-rough-too-small = The hole in the framing is { $width } × { $height }, and the range is { $across } too narrow and { $up } too low for it.
-rough-none-free = Everywhere in this range it would run into another opening or over the edge of the tile. Widen the range, or make it smaller.
-rough-not-laid = No tile is laid on this wall yet.
-rough-drawing-says = The tile of this wall with { $name } in its place.
-rough-caution = Framing, plumbing and waterproofing are for those licensed to do them, and the local code comes first. Look what is in the wall before a stud is cut, and measure once more.
+rough-slivers = Partes chicas: { $pieces }
+rough-depth = La pared terminada queda a { $finished } de su espalda: { $wall } a la pared sin azulejo y { $build } de cama y azulejo.
+rough-depth-fits = Está dentro de { $from } a { $to }.
+rough-depth-back = Es menos que { $from }: meta la válvula en la pared { $least }, { $most } como máximo.
+rough-depth-forward = Es más que { $to }: saque la válvula { $least }, { $most } como máximo.
+rough-too-narrow = El hueco en el bastidor es de { $width } × { $height }, y al espacio le faltan { $across } de ancho.
+rough-too-low = El hueco en el bastidor es de { $width } × { $height }, y al espacio le faltan { $up } de alto.
+rough-too-small = El hueco en el bastidor es de { $width } × { $height }, y al espacio le faltan { $across } de ancho y { $up } de alto.
+rough-none-free = En todo este espacio se encimaría con otro hueco o se saldría del azulejo. Amplíe el espacio o hágalo más chico.
+rough-not-laid = Todavía no hay azulejo en esta pared.
+rough-drawing-says = El azulejo de esta pared con { $name } en su lugar.
+rough-caution = El bastidor, la plomería y la impermeabilización son de quienes tienen licencia, y el reglamento local va primero. Revise qué hay dentro de la pared antes de cortar un montante, y mida una vez más.
 # Every horizontal surface of a shower, 1/4 to 1/2 in per ft: NTCA trainer in "Ask the Experts", tileletter.com.
-rough-caution-sill = A niche's sill falls to the front by 1/4 to 1/2 in per ft (2 to 4 %).
-rough-assumed = What was taken as given
-rough-assumed-lining = The hole in the framing is larger than the finished niche by { $lining } on each side.
-rough-assumed-clearance = Tile stops { $clearance } from it. What hides the tile's edge: { $edge }.
-rough-assumed-places = Places are from the left corner of the bare wall and from the base, both as they were measured; heights from today's line.
-rough-assumed-layout = Joints are where the layout has them now. When the layout moves, look here again.
-rough-put = Put it on the wall as an opening
-rough-put-says = The joints of this wall then stay where they are.
-rough-others = Other places
-rough-other-niche = Hole { $x } from the left corner, bottom { $height } { $side }
-rough-other-valve = Centre { $x } from the left corner, { $height } { $side }
-rough-put-other = Put it here instead
-rough-back = Back to the wall
-options-rule-smallest-cut-kept = no cut smaller than half a tile
-options-rule-smallest-cut-broken = cuts smaller than half a tile
-options-rule-thin-part-kept = nothing so thin that it may break at the saw
-options-rule-thin-part-broken = a notch or hole leaves a part that may break at the saw
-options-rule-cut-edge-shows-kept = no cut edge shows
-options-rule-cut-edge-shows-broken = a cut edge shows
-options-rule-offset-kept = no long tile stepped by more than a third
-options-rule-offset-broken = long tiles stepped by more than a third
-options-rule-joint-kept = a joint wide enough for this tile
-options-rule-joint-broken = a joint narrower than this tile wants
-options-rule-prop-gap-kept = the gap under the first course stays hidden
-options-rule-prop-gap-broken = the gap under the first course grows past what hides it
-options-rule-kept = a rule kept: { $rule }
-options-rule-broken = a rule not kept: { $rule }
-options-rule-strip-kept = the strip where it is wanted
-options-rule-strip-broken = the strip misses where it is wanted
+rough-caution-sill = La repisa de un nicho cae hacia el frente de 1/4 a 1/2 in por ft (2 a 4 %).
+rough-assumed = Lo que se dio por hecho
+rough-assumed-lining = El hueco en el bastidor es { $lining } más grande por cada lado que el nicho terminado.
+rough-assumed-clearance = El azulejo se detiene a { $clearance } de él. Qué tapa el canto del azulejo: { $edge }.
+rough-assumed-places = Los lugares van desde el rincón izquierdo de la pared sin azulejo y desde la base, como se midieron; las alturas, desde la línea de hoy.
+rough-assumed-layout = Las juntas están donde las tiene ahora la distribución. Si la distribución se mueve, vuelva a ver aquí.
+rough-put = Ponerlo en la pared como hueco
+rough-put-says = Entonces las juntas de esta pared se quedan donde están.
+rough-others = Otros lugares
+rough-other-niche = Hueco a { $x } del rincón izquierdo, abajo { $height } { $side }
+rough-other-valve = Centro a { $x } del rincón izquierdo, { $height } { $side }
+rough-put-other = Mejor ponerlo aquí
+rough-back = Volver a la pared
+options-rule-smallest-cut-kept = ningún corte menor que medio azulejo
+options-rule-smallest-cut-broken = cortes menores que medio azulejo
+options-rule-thin-part-kept = nada tan delgado que se pueda quebrar al cortar
+options-rule-thin-part-broken = una muesca o un agujero deja una parte que se puede quebrar al cortar
+options-rule-cut-edge-shows-kept = ningún canto cortado a la vista
+options-rule-cut-edge-shows-broken = un canto cortado a la vista
+options-rule-offset-kept = ningún azulejo largo desfasado más de un tercio
+options-rule-offset-broken = azulejos largos desfasados más de un tercio
+options-rule-joint-kept = una junta suficiente para este azulejo
+options-rule-joint-broken = una junta más angosta de lo que pide este azulejo
+options-rule-prop-gap-kept = la holgura bajo la primera hilada queda tapada
+options-rule-prop-gap-broken = la holgura bajo la primera hilada pasa de lo que se tapa
+options-rule-kept = una regla que se cumple: { $rule }
+options-rule-broken = una regla que no se cumple: { $rule }
+options-rule-strip-kept = la cenefa donde se quiere
+options-rule-strip-broken = la cenefa no queda donde se quiere
 
 # Why no plan uses fewer tiles than its bound
-proof-how = How that is known
+proof-how = Cómo se sabe
 proof-begins = { $whole ->
-    [0] No tile is set whole.
-    [one] One tile is set whole.
-   *[other] { $whole } tiles are set whole.
+    [0] Ningún azulejo se coloca entero.
+    [one] Un azulejo se coloca entero.
+   *[other] { $whole } azulejos se colocan enteros.
 } { $cut ->
-    [0] None has to be cut.
-    [one] One piece has to be cut.
-   *[other] { $cut } pieces have to be cut; what counts is which of them can come out of the same tile.
+    [0] No hay que cortar ninguno.
+    [one] Hay que cortar una pieza.
+   *[other] Hay que cortar { $cut } piezas; lo que cuenta es cuáles pueden salir del mismo azulejo.
 }
-proof-part = { $count } pieces that share tiles only with each other take at least { $tiles ->
-    [one] one tile.
-   *[other] { $tiles } tiles.
+proof-part = { $count } piezas que solo comparten azulejo entre ellas gastan por lo menos { $tiles ->
+    [one] un azulejo.
+   *[other] { $tiles } azulejos.
 }
 proof-alone = { $count ->
-    [one] One piece shares its tile with no other, so it takes a tile of its own.
-   *[other] { $count } pieces share their tile with no other, so each takes a tile of its own.
+    [one] Una pieza no comparte su azulejo con ninguna otra, así que gasta uno propio.
+   *[other] { $count } piezas no comparten su azulejo con ninguna otra, así que cada una gasta uno propio.
 }
-proof-at-most = However a tile is cut, { $most ->
-    [one] only one of them comes out of it.
-   *[other] no more than { $most } of them come out of it. Divide, and round up.
+proof-at-most = Como quiera que se corte un azulejo, { $most ->
+    [one] solo sale una de ellas.
+   *[other] no salen más de { $most } de ellas. Divida y redondee hacia arriba.
 }
-proof-points = Give every piece points for the room it takes. However a tile is cut, it never holds more than { $best ->
-    [one] one point
-   *[other] { $best } points
-}, and these pieces come to { $all }. Divide, and round up.
-proof-points-rack = Give every piece points for the room it takes. However a tile is cut, it never holds more than { $best ->
-    [one] one point
-   *[other] { $best } points
-}. These pieces come to { $all }, of which the offcuts on the rack can hold { $racked }. Divide what is left, and round up.
-proof-counted = The points alone leave room for doubt. What decides it is counted over these pieces as a whole: which of them can share a tile at all, and in which sets. That is not gone over a second time: the check that goes over proofs can follow the points alone.
+proof-points = Déle puntos a cada pieza por el lugar que ocupa. Como quiera que se corte un azulejo, nunca le cabe más de { $best ->
+    [one] un punto
+   *[other] { $best } puntos
+}, y estas piezas suman { $all }. Divida y redondee hacia arriba.
+proof-points-rack = Déle puntos a cada pieza por el lugar que ocupa. Como quiera que se corte un azulejo, nunca le cabe más de { $best ->
+    [one] un punto
+   *[other] { $best } puntos
+}. Estas piezas suman { $all }, de los que en los retazos del estante caben { $racked }. Divida lo que queda y redondee hacia arriba.
+proof-counted = Los puntos solos dejan duda. Lo que decide se cuenta sobre todas estas piezas juntas: cuáles pueden compartir un azulejo y en qué grupos. Eso no se repasa por segunda vez: la revisión que repasa las pruebas solo sigue los puntos.
 proof-odd-sets = { $count ->
-    [one] Besides, some pieces go together only two by two, and an odd one out has no partner. With that counted in, one group more decides it.
-   *[other] Besides, some pieces go together only two by two, and an odd one out has no partner. With that counted in, { $count } groups more decide it.
+    [one] Además, algunas piezas solo van de dos en dos, y a la impar le falta pareja. Contando eso, un grupo más lo decide.
+   *[other] Además, algunas piezas solo van de dos en dos, y a la impar le falta pareja. Contando eso, { $count } grupos más lo deciden.
 }
-proof-search = The points alone leave room for doubt, so every way to cut these pieces was gone through: { $cases ->
-    [one] one case
-   *[other] { $cases } cases
-} in all, and none takes fewer than that. The search is not gone over a second time: the check that goes over proofs can follow the points alone.
-proof-points-table = The points of each piece
-proof-pieces = Pieces
-proof-each = Points each
-proof-best = The most that one tile can hold: { $best ->
-    [one] one point
-   *[other] { $best } points
+proof-search = Los puntos solos dejan duda, así que se recorrieron todas las maneras de cortar estas piezas: { $cases ->
+    [one] un caso
+   *[other] { $cases } casos
+} en total, y ninguna gasta menos. La búsqueda no se repasa por segunda vez: la revisión que repasa las pruebas solo sigue los puntos.
+proof-points-table = Los puntos de cada pieza
+proof-pieces = Piezas
+proof-each = Puntos cada una
+proof-best = Lo más que cabe en un azulejo: { $best ->
+    [one] un punto
+   *[other] { $best } puntos
 }.
-proof-file = The proof as a file, to be gone over by anyone
+proof-file = La prueba en un archivo, para que cualquiera la repase
 
 # The cut list
-cutlist-title = Cut list
+cutlist-title = Lista de cortes
 cutlist-says = { $count ->
-    [one] One piece
-   *[other] { $count } pieces
-} out of { $tiles ->
-    [one] one tile.
-   *[other] { $tiles } tiles.
+    [one] Una pieza
+   *[other] { $count } piezas
+} de { $tiles ->
+    [one] un azulejo.
+   *[other] { $tiles } azulejos.
 }
-cutlist-order = In the order of setting: an offcut is there once the piece before it is cut.
-cutlist-to-saw = To the saw
-cutlist-drawing = Offcuts on the rack, cut by cut
-cutlist-cut = cut { $number }
+cutlist-order = En el orden de colocación: un retazo aparece cuando se corta la pieza anterior.
+cutlist-to-saw = Al corte
+cutlist-drawing = Retazos en el estante, corte por corte
+cutlist-cut = corte { $number }
 cutlist-most = { $count ->
-    [0] None ever lies on the rack.
-    [one] At most one lies there at a time.
-   *[other] At most { $count } lie there at a time.
+    [0] Nunca hay ninguno en el estante.
+    [one] A lo más hay uno a la vez.
+   *[other] A lo más hay { $count } a la vez.
 }
-cutlist-longest = { $label } waits the longest: { $count ->
-    [one] it is taken for the next cut.
-   *[other] { $count } cuts.
+cutlist-longest = { $label } espera más que los otros: { $count ->
+    [one] se usa en el corte siguiente.
+   *[other] { $count } cortes.
 }
-cutlist-piece = Piece
-cutlist-from = From
-cutlist-left = Keep
-cutlist-rack = On the rack
-cutlist-from-tile = tile { $number }
-cutlist-from-rack = offcut { $number } of earlier work
-cutlist-from-offcut = offcut { $label }
-cutlist-from-elsewhere = cut already, from another tile
+cutlist-piece = Pieza
+cutlist-from = De
+cutlist-left = Queda
+cutlist-rack = En el estante
+cutlist-from-tile = azulejo { $number }
+cutlist-from-rack = retazo { $number } de otra obra
+cutlist-from-offcut = retazo { $label }
+cutlist-from-elsewhere = ya cortada, de otro azulejo
 cutlist-waited = { $count ->
-    [one] from the cut before
-   *[other] after { $count } cuts
+    [one] del corte anterior
+   *[other] después de { $count } cortes
 }
-cutlist-leaves = { $label } for { $pieces }
-cutlist-leaves-to-size = { $label }, which is { $pieces }
+cutlist-leaves = { $label } para { $pieces }
+cutlist-leaves-to-size = { $label }, que es { $pieces }
 
 # Where a joint put by hand snaps to
-layout-start-next-left = Next good place to the left, { $away } away
-layout-start-next-right = Next good place to the right, { $away } away
+layout-start-next-left = Siguiente buen lugar a la izquierda, a { $away }
+layout-start-next-right = Siguiente buen lugar a la derecha, a { $away }
 
 # What a lead wants of a layout
-wish-title = I want …
-wish-asked = You asked for
-wish-tops = Whole tiles at the top
-wish-bases = A whole first course
-wish-openings = A joint at an opening
-wish-cuts = Cuts
-wish-least-of = No cut under
-wish-least-of-hint = Leave it empty if any cut will do.
-wish-ask = Can I have that?
-wish-nothing = Tick what you want first, or type the least cut, and ask again.
-wish-found = Yes. Of the layouts looked at that have it, the best:
-wish-cut-short = Not everything was looked at, so there may be a better answer.
-wish-top = whole tiles at the top of { $wall }
-wish-base = a whole first course on { $wall }
-wish-joint-bottom = a joint at the sill of { $opening } on { $wall }
-wish-joint-top = a joint at the head of { $opening } on { $wall }
-wish-joint-left = a joint at the left side of { $opening } on { $wall }
-wish-joint-right = a joint at the right side of { $opening } on { $wall }
-wish-least = no cut under { $least }
-wish-no-scribe = no scribed course
-wish-why-unknown = There is nothing here for { $asked }.
-wish-why-level = No layout was found that has { $asked }: the top is { $by } out of level.
-wish-why-base = No layout was found that has { $asked }: the base falls by { $fall }.
-wish-why-falls = { $asked } cannot be had: the base falls by { $fall }, and a gap that grows by more than { $hidden } is not hidden.
-wish-why-joint = No layout was found that has { $one } and { $other } with a joint of { $least } to { $most }, which you allow. They meet with one of { $needed }.
-wish-why-narrowest = No layout was found without a cut under { $wanted }. Of those looked at, the best has a narrowest cut of { $possible }.
-wish-why-narrowest-rest = No layout was found that has the rest and no cut under { $wanted }. Of those looked at that have the rest, the best has a narrowest cut of { $possible }.
-wish-why-together = No layout was found that has { $asked }.
-wish-opening-of-several = { $opening } ({ $nth } of that name)
-wish-and = { $one } and { $other }
+wish-title = Quiero…
+wish-asked = Usted pidió
+wish-tops = Azulejos enteros arriba
+wish-bases = Una primera hilada entera
+wish-openings = Una junta en un hueco
+wish-cuts = Cortes
+wish-least-of = Ningún corte menor que
+wish-least-of-hint = Déjelo en blanco si sirve cualquier corte.
+wish-ask = ¿Se puede?
+wish-nothing = Marque primero lo que quiere, o escriba el corte mínimo, y pregunte otra vez.
+wish-found = Sí. De las distribuciones revisadas que lo tienen, la mejor:
+wish-cut-short = No se revisó todo, así que puede haber una respuesta mejor.
+wish-top = azulejos enteros arriba en { $wall }
+wish-base = una primera hilada entera en { $wall }
+wish-joint-bottom = una junta en el borde de abajo de { $opening } en { $wall }
+wish-joint-top = una junta en el borde de arriba de { $opening } en { $wall }
+wish-joint-left = una junta en el lado izquierdo de { $opening } en { $wall }
+wish-joint-right = una junta en el lado derecho de { $opening } en { $wall }
+wish-least = ningún corte menor que { $least }
+wish-no-scribe = ninguna hilada cortada a la base
+wish-why-unknown = Aquí no hay nada para { $asked }.
+wish-why-level = No se encontró ninguna distribución con { $asked }: el tope está { $by } fuera de nivel.
+wish-why-base = No se encontró ninguna distribución con { $asked }: la base cae { $fall }.
+wish-why-falls = No se puede tener { $asked }: la base cae { $fall }, y una holgura que crece más de { $hidden } no se tapa.
+wish-why-joint = No se encontró ninguna distribución con { $one } y { $other } con una junta de { $least } a { $most }, que es lo que usted permite. Coinciden con una de { $needed }.
+wish-why-narrowest = No se encontró ninguna distribución sin cortes menores que { $wanted }. De las revisadas, en la mejor el corte más angosto es de { $possible }.
+wish-why-narrowest-rest = No se encontró ninguna distribución con lo demás y sin cortes menores que { $wanted }. De las revisadas que tienen lo demás, en la mejor el corte más angosto es de { $possible }.
+wish-why-together = No se encontró ninguna distribución con { $asked }.
+wish-opening-of-several = { $opening } ({ $nth } de ese nombre)
+wish-and = { $one } y { $other }
 
 # What the rules ask of a tile
-sheet-facts = Edges, sizes and bow, for the rules
-sheet-facts-hint = Published rules on the joint and on edges that stand out need these. Leave empty what you do not know: then they are not spoken of.
-sheet-tile-edges = Edges
-sheet-tile-edges-hint = Rectified tile is ground to size after firing: square, sharp edges, and the box says so.
-sheet-edges-unknown = not known
-sheet-edges-rectified = rectified
-sheet-edges-as-fired = as fired
-sheet-tile-variation = Largest less smallest of ten tiles measured
-sheet-tile-variation-hint = Ten tiles from three boxes, the same side of each. Do it for both sides; the greater difference counts.
-sheet-tile-bow = Bow of the longest edge
-sheet-tile-bow-hint = Lay a straightedge on the tile along its longest edge and measure the widest gap under it. Of the ten, the worst.
-sheet-fault-fact = { $label }: this is more than a tenth of the tile's { $side }. Type by how much, not a size, and check the unit.
+sheet-facts = Cantos, tamaños y alabeo, para las reglas
+sheet-facts-hint = Las reglas publicadas sobre la junta y las cejas los necesitan. Deje en blanco lo que no sepa: entonces no se habla de ello.
+sheet-tile-edges = Cantos
+sheet-tile-edges-hint = El azulejo rectificado se lija a la medida después de cocerse: cantos rectos y a escuadra, y la caja lo dice.
+sheet-edges-unknown = no se sabe
+sheet-edges-rectified = rectificado
+sheet-edges-as-fired = sin rectificar
+sheet-tile-variation = El mayor menos el menor de diez azulejos medidos
+sheet-tile-variation-hint = Diez azulejos de tres cajas, el mismo lado de cada uno. Hágalo con los dos lados; vale la diferencia mayor.
+sheet-tile-bow = Alabeo del canto más largo
+sheet-tile-bow-hint = Ponga una regla sobre el azulejo a lo largo de su canto más largo y mida la mayor luz debajo. De los diez, el peor.
+sheet-fault-fact = { $label }: es más de la décima parte del lado de { $side } del azulejo. Escriba la diferencia, no un tamaño, y revise la unidad.
+sheet-fault-joint-turned = Las dos juntas están al revés: de { $least } a { $most }. Escriba primero la más angosta.
+
+# What the layout page explains, warns of and offers
+layout-explains-symmetry = Diferencia entre puntas: cuánto difieren, en promedio, los cortes de las dos puntas de una hilada y los que quedan frente a frente en paredes opuestas.
+layout-explains-warnings = Reglas que revisar: cuántas reglas publicadas no cumple esta distribución. Cuáles son está abajo:
+layout-to-buy = por comprar: { $tile }
+layout-misread = Mida otra vez antes de cortar
+layout-quick = Esta es una primera propuesta rápida. Ver otras distribuciones tarda más y puede dar con mejores.
+layout-better = La distribución 1 de la lista es mejor, y en nada peor: { $gains }.
+layout-better-in = { $measure } { $there } en vez de { $here }
+layout-better-see = Ver las dos lado a lado
+
+# Setting up, joining, people
+set-up-title = Poner al encargado
+set-up-says = Aquí todavía nadie dirige esta cuadrilla. El encargado mide, elige la distribución y dice quién entra. Quien llene esto es el encargado.
+set-up-name = Su nombre
+set-up-name-hint = Como le dice la cuadrilla. Queda junto a lo que usted anota.
+set-up-pin = Un PIN de seis cifras
+set-up-pin-hint = Con él entra usted desde otro teléfono o computadora. Que no sea fácil de adivinar.
+set-up-again = El mismo PIN otra vez
+set-up-unit = La cinta de las obras nuevas está en
+set-up-zone = Zona horaria de las obras nuevas
+set-up-make = Yo soy el encargado
+demo-says = Esta es la obra de muestra. Aquí no hay nada suyo que se pierda: quien está en la caja la dirige, sin PIN.
+demo-lead = Estoy en la caja: dirigir la obra de muestra
+fault-person-missing = Escriba su nombre.
+fault-person-long = Use { $most } letras como mucho para el nombre.
+fault-pin-six = Escriba seis cifras.
+fault-pin-plain = Elija un PIN que no sea una cifra repetida ni cifras seguidas.
+fault-pin-again = Los dos PIN son distintos. Escriba el mismo las dos veces.
+fault-pin-wrong = Ese no es el PIN.
+fault-pin-later = Demasiados PIN equivocados. Espere una hora, o ejecute "coursebook lead-link" en la caja para tener un enlace nuevo.
+fault-pin-needs-link = Demasiados PIN equivocados en total. Ejecute "coursebook lead-link" en la caja para tener un enlace nuevo.
+fault-pin-no-lead = Todavía no hay encargado. Abra el enlace que escribió la caja.
+join-title = Entrar a la cuadrilla
+join-name = Su nombre
+join-name-hint = Como le dice la cuadrilla. Queda junto a lo que usted anota.
+join-board-title = Agregar una pantalla que solo muestra
+join-board-name = Cómo se llama esta pantalla
+join-board-name-hint = Dónde está colgada, por ejemplo: tableta de la cocina.
+join-send = Pedir entrada
+join-wifi = Este teléfono puede soltar una red Wi-Fi que no tiene internet. Si pregunta, dígale que se quede; si no, apague los datos móviles mientras trabaja aquí.
+wait-title = Espere al encargado
+wait-says = { $name }: el encargado ve que usted espera y le da entrada. Esta página vuelve a mirar sola.
+wait-look = Mirar otra vez
+closed-title = Este enlace no abre
+closed-used = Alguien ya usó este enlace: cada uno es para un solo aparato.
+closed-expired = Este enlace es viejo: cada uno dura poco tiempo.
+closed-revoked = Usted no entró: el encargado lo retiró, o pasó demasiado tiempo.
+closed-unknown = No existe ese enlace: puede estar cortado o mal escrito.
+closed-way = Pida uno nuevo al encargado: en Gente y aparatos se hace en un momento.
+closed-way-lead = Ejecute "coursebook lead-link" en la caja para tener uno nuevo.
+stranger-title = Usted todavía no ha entrado
+stranger-says = Pida un enlace al encargado: él abre Gente y aparatos, y usted escanea el código con este teléfono.
+stranger-no-lead = Aquí todavía nadie dirige esta cuadrilla. Abra el enlace que escribió la caja al arrancar.
+stranger-sign-in = Soy el encargado y tengo PIN
+sign-in-title = PIN del encargado
+sign-in-pin = Su PIN
+sign-in-send = Entrar
+sign-in-lost = ¿Perdió el PIN? Ejecute "coursebook lead-link" en la caja: escribe un enlace con el que se elige otro.
+error-lead-only = Eso solo lo hace el encargado. Pídaselo, o que lo haga en su propio teléfono.
+error-board-reads = Esta pantalla solo muestra. Corte y anote en un teléfono que haya entrado como ayudante.
+people-title = Gente y aparatos
+people-waiting = Esperan entrada
+people-let-in = Dar entrada a { $name }
+people-turn-away = No dar entrada a { $name }
+people-add = Agregar a alguien
+people-add-says = Un enlace es para un solo aparato, sirve una vez y dura diez minutos. El ayudante corta y anota; las medidas, la distribución, los productos y la gente quedan con usted.
+people-add-helper = Enlace para un ayudante
+people-add-board = Enlace para una pantalla que solo muestra
+people-in = Dentro ahora
+people-end = Sacar a { $name }
+people-links = Enlaces que nadie ha usado
+people-links-says = ¿Los vio quien no debía? Retírelos.
+people-revoke = Retirar todos los enlaces sin usar
+people-look = Mirar otra vez quién espera
+people-only-here = Ningún teléfono llega a este servidor: escucha solo en esta máquina. Arránquelo con --listen 0.0.0.0:8080 para que entren teléfonos.
+device-more = { $role }, { $kind }, { $seen }
+device-phone = teléfono
+device-computer = computadora
+device-board = pantalla
+device-this = este mismo
+device-seen-now = visto hace un momento
+device-seen-minutes = visto hace { $count } min
+device-seen-hours = visto hace { $count } h
+device-seen-days = visto hace { $count } d
+role-lead = encargado
+role-helper = ayudante
+role-board = solo muestra
+link-title = Enlace para un ayudante
+link-board-title = Enlace para una pantalla que solo muestra
+link-says = Que lo escanee, o mándele la dirección. Sirve una vez, dentro de diez minutos; después espera en Gente y aparatos hasta que usted le dé entrada.
+link-code = La dirección como código para escanear
+link-next = Quién espera
+announce-at = coursebook está en http://{ $address }/
+announce-also = también en http://{ $address }/
+announce-set-up = No hay encargado. Abra esto una sola vez, dentro de un día, en el teléfono o la computadora del encargado, o abra la dirección de arriba en esta máquina:
+announce-lead-link = Abra esto una sola vez, dentro de diez minutos, en el teléfono o la computadora del encargado, y elija otro PIN:

@@ -6,6 +6,7 @@ use std::any::Any;
 use askama::Template;
 use axum::extract::Request;
 use axum::http::StatusCode;
+use axum::http::header;
 use axum::middleware::Next;
 use axum::response::{Html, IntoResponse, Response};
 
@@ -104,10 +105,24 @@ impl IntoResponse for PageError {
 /// Writes the page of an error in the language of the request.
 pub async fn in_words(app: App, request: Request, next: Next) -> Response {
     let response = next.run(request).await;
-    match response.extensions().get::<Apology>() {
+    match response.extensions().get::<Apology>().cloned().or_else(|| of_bare_status(&response)) {
         Some(apology) => (response.status(), apology.page(&app.texts)).into_response(),
         None => response,
     }
+}
+
+/// What to say for an answer that says nothing: the layers round the routes answer with a status alone, or with words
+/// that are not ours where a form is too large.
+fn of_bare_status(response: &Response) -> Option<Apology> {
+    let silent = !response.headers().contains_key(header::CONTENT_TYPE);
+    let key = match response.status() {
+        StatusCode::PAYLOAD_TOO_LARGE => "error-too-large",
+        StatusCode::FORBIDDEN if silent => "guard-other-origin",
+        StatusCode::METHOD_NOT_ALLOWED if silent => "error-not-found",
+        StatusCode::SERVICE_UNAVAILABLE if silent => "error-slow",
+        _ => return None,
+    };
+    Some(Apology { key, number: String::new() })
 }
 
 impl Apology {

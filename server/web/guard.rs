@@ -9,7 +9,7 @@ use axum::Router;
 use axum::extract::Request;
 use axum::http::header::{self, HeaderName, HeaderValue};
 use axum::http::{Method, StatusCode};
-use axum::middleware::{Next, from_fn_with_state};
+use axum::middleware::{Next, from_fn, from_fn_with_state};
 use axum::response::{IntoResponse, Response};
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::compression::CompressionLayer;
@@ -75,7 +75,7 @@ pub fn guarded(routes: Router<App>, app: &App) -> Router<App> {
         .layer(TimeoutLayer::with_status_code(StatusCode::SERVICE_UNAVAILABLE, ANSWER_WITHIN))
         .layer(RequestBodyLimitLayer::new(MOST_BODY))
         .layer(CsrfLayer::new())
-        .layer(from_fn_with_state(app.clone(), says_where_it_comes_from))
+        .layer(from_fn(says_where_it_comes_from))
         .layer(from_fn_with_state(app.clone(), super::error::in_words))
         .layer(CompressionLayer::new())
         .layer(header(header::CONTENT_SECURITY_POLICY, CONTENT_SECURITY))
@@ -117,12 +117,12 @@ fn is_token(part: &str) -> bool {
 
 /// A browser's form always says where it comes from, by `Origin` or `Sec-Fetch-Site`; one that does not is not
 /// taken.
-async fn says_where_it_comes_from(app: App, request: Request, next: Next) -> Response {
+async fn says_where_it_comes_from(request: Request, next: Next) -> Response {
     let changes = !matches!(*request.method(), Method::GET | Method::HEAD | Method::OPTIONS);
     let says = request.headers().contains_key(header::ORIGIN)
         || request.headers().contains_key(HeaderName::from_static("sec-fetch-site"));
     if changes && !says {
-        return (StatusCode::FORBIDDEN, app.texts.say("guard-other-origin")).into_response();
+        return StatusCode::FORBIDDEN.into_response();
     }
     next.run(request).await
 }

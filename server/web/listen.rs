@@ -22,6 +22,7 @@ use crate::clock::Clock;
 use crate::config::Serve;
 use crate::output::qr;
 use crate::store::Store;
+use crate::texts::Languages;
 
 /// A phone that has not sent its headers in this time is stuck or hostile.
 const HEADERS_WITHIN: Duration = Duration::from_secs(8);
@@ -51,7 +52,8 @@ pub fn serve(serve: &Serve) -> anyhow::Result<()> {
         let folder = serve.data_folder("data");
         let store = Store::open(&folder, Clock::system()).await?;
         let at = serve.listen_on(IpAddr::V4(Ipv4Addr::UNSPECIFIED));
-        listen(store, Place { folder, at, hosts: serve.hosts.clone(), demo: false }).await
+        let place = Place { folder, at, hosts: serve.hosts.clone(), demo: false };
+        listen(store, place, Languages::load()?).await
     })
 }
 
@@ -61,12 +63,21 @@ pub fn serve(serve: &Serve) -> anyhow::Result<()> {
 ///
 /// When the data folder or the address cannot be used.
 pub fn serve_demo(serve: &Serve) -> anyhow::Result<()> {
+    serve_demo_in(serve, Languages::load()?)
+}
+
+/// The same in other words than those compiled in.
+///
+/// # Errors
+///
+/// When the data folder or the address cannot be used.
+pub fn serve_demo_in(serve: &Serve, languages: Languages) -> anyhow::Result<()> {
     run(async {
         let folder = serve.data_folder("data/demo");
         let store = Store::open(&folder, Clock::system()).await?;
         crate::demo::fill(&store).await?;
         let at = serve.listen_on(IpAddr::V4(Ipv4Addr::LOCALHOST));
-        listen(store, Place { folder, at, hosts: serve.hosts.clone(), demo: true }).await
+        listen(store, Place { folder, at, hosts: serve.hosts.clone(), demo: true }, languages).await
     })
 }
 
@@ -88,7 +99,7 @@ struct Place {
 }
 
 /// Serves an open store.
-async fn listen(store: Store, place: Place) -> anyhow::Result<()> {
+async fn listen(store: Store, place: Place, languages: Languages) -> anyhow::Result<()> {
     let listener = TcpListener::bind(place.at)
         .await
         .with_context(|| format!("cannot listen on {}: is another program using it?", place.at))?;
@@ -96,7 +107,7 @@ async fn listen(store: Store, place: Place) -> anyhow::Result<()> {
     let app = App {
         demo: place.demo,
         addresses: Arc::new(addresses::of(address)),
-        ..App::new(store.clone(), Hosts::new(address, &place.hosts))?
+        ..App::new(store.clone(), Hosts::new(address, &place.hosts))?.speaking(languages)
     };
     announce(&app).await?;
     let door = tokio::spawn(box_door::answer(place.folder, app.clone()));

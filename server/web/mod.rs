@@ -30,7 +30,7 @@ pub use addresses::of as reached_at;
 pub use assets::Assets;
 pub use guard::Hosts;
 pub use language::Wanted;
-pub use listen::{lead_link, serve, serve_demo};
+pub use listen::{lead_link, serve, serve_demo, serve_demo_in};
 pub use live::Live;
 pub use routes::router;
 pub use session::Ends;

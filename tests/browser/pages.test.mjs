@@ -3,19 +3,16 @@
 
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { LAPTOP, NARROW, PHONE, Server, browser, open, settled, sound } from "./support.mjs";
+import { LAPTOP, NARROW, PHONE, PSEUDO, Server, browser, demoJob, open, settled, sound } from "./support.mjs";
 
-const PAGES = ["", "/sheet", "/walls/A", "/walls/new", "/layout", "/layout/walls/A", "/layout/cuts", "/layout/options", "/layout/options?compare=1,2", "/layout/wish?want=top:A&want=joint:A:0:bottom&least=60", "/layout/options/1", "/cuts", "/cuts/A1-1", "/board", "/board/A/set", "/board/products", "/log"];
+const PAGES = ["", "/sheet", "/walls/A", "/walls/new", "/layout", "/layout/walls/A", "/layout/cuts", "/layout/options", "/layout/options?compare=1,2", "/layout/wish?want=top:A&want=joint:A:0:bottom&least=60", "/layout/options/1", "/cuts", "/cuts/A1-1", "/board", "/board/A/set", "/board/products", "/board/products?stage=set", "/walls/A/rough-in", "/log"];
 
 let chrome, server, job;
 
 before(async () => {
   chrome = await browser();
   server = await Server.over("demo");
-  const page = await open(chrome, { viewport: LAPTOP });
-  await page.goto(server.url);
-  job = server.url + (await page.getAttribute(".list a", "href"));
-  await page.close();
+  job = await demoJob(chrome, server);
 });
 
 after(async () => {
@@ -23,13 +20,14 @@ after(async () => {
   await server.remove();
 });
 
-for (const [name, viewport, dark] of [
-  ["a narrow phone", NARROW, false],
-  ["a phone in the dark", PHONE, true],
-  ["a laptop", LAPTOP, false],
+for (const [name, viewport, dark, locale] of [
+  ["a narrow phone", NARROW, false, "en-US"],
+  ["a phone in the dark", PHONE, true, "en-US"],
+  ["a laptop", LAPTOP, false, "en-US"],
+  ["a narrow phone in Spanish", NARROW, false, "es-MX"],
 ]) {
   test(`every page is sound on ${name}`, async () => {
-    const page = await open(chrome, { viewport, dark });
+    const page = await open(chrome, { viewport, dark, locale });
     for (const place of ["/", "/jobs/new"]) {
       await page.goto(server.url + place);
       await sound(page);
@@ -37,11 +35,41 @@ for (const [name, viewport, dark] of [
     for (const place of PAGES) {
       const answer = await settled(page, job + place);
       assert.equal(answer.status(), 200, place);
+      assert.equal(await page.getAttribute("html", "lang"), locale.slice(0, 2), place);
       await sound(page);
     }
     await page.close();
   });
 }
+
+test("words a third longer than English scroll no page sideways on a narrow phone", async () => {
+  const stretched = await Server.over("demo", { binary: PSEUDO });
+  try {
+    const page = await open(chrome, { viewport: NARROW });
+    const its = await demoJob(chrome, stretched);
+    for (const address of [stretched.url, `${stretched.url}/jobs/new`, ...PAGES.map((place) => its + place)]) {
+      await settled(page, address);
+      assert.equal(await page.getAttribute("html", "lang"), "en-XA", address);
+      await sound(page, { axe: false });
+    }
+    await page.close();
+  } finally {
+    await stretched.remove();
+  }
+});
+
+test("a helper without script switches to Spanish and is still on the page", async () => {
+  const page = await open(chrome, { viewport: PHONE, script: false });
+  await page.goto(`${job}/board`);
+  await page.click("button[lang=es]");
+  assert.equal(page.url(), `${job}/board`);
+  assert.equal(await page.getAttribute("html", "lang"), "es");
+  await page.goto(`${job}/layout`);
+  assert.equal(await page.textContent("h1"), "Distribución");
+  await page.click("button[lang=en]");
+  assert.equal(await page.textContent("h1"), "Layout");
+  await page.close();
+});
 
 test("a wall is drawn, and each length echoed, while its readings are typed", async () => {
   const page = await open(chrome, { viewport: PHONE });

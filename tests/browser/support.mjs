@@ -11,6 +11,8 @@ import { join } from "node:path";
 import { chromium } from "playwright-core";
 
 const BINARY = process.env.COURSEBOOK_BINARY;
+/** The server of the demo job in stretched words. */
+export const PSEUDO = process.env.COURSEBOOK_PSEUDO;
 const CHROMIUM = process.env.CHROMIUM ?? "/usr/bin/chromium";
 const HOST = "crew.test";
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
@@ -36,8 +38,9 @@ const hidden = (html) =>
 
 /** A server over a data folder that lasts until `remove`. */
 export class Server {
-  static async over(command = "serve", { lead = true } = {}) {
+  static async over(command = "serve", { lead = true, binary = BINARY } = {}) {
     const server = new Server();
+    server.binary = binary;
     server.command = command;
     server.folder = mkdtempSync(join(tmpdir(), "coursebook-"));
     server.port = await freePort();
@@ -69,7 +72,7 @@ export class Server {
   async start() {
     const listen = `127.0.0.1:${this.port}`;
     const words = [this.command, "--listen", listen, "--data", join(this.folder, "data"), "--host", HOST];
-    this.process = spawn(BINARY, words, { stdio: ["ignore", "pipe", "inherit"] });
+    this.process = spawn(this.binary, words, { stdio: ["ignore", "pipe", "inherit"] });
     await new Promise((ready, failed) => {
       this.process.stdout.once("data", ready);
       this.process.once("exit", (code) => failed(new Error(`the server ended with ${code}`)));
@@ -115,9 +118,10 @@ export async function browser() {
 }
 
 /** A page that fails the story when the browser complains of anything. */
-export async function open(chrome, { viewport, script = true, dark = false, stranger = false }) {
+export async function open(chrome, { viewport, script = true, dark = false, stranger = false, locale = "en-US" }) {
   const context = await chrome.newContext({
     viewport,
+    locale,
     javaScriptEnabled: script,
     colorScheme: dark ? "dark" : "light",
     hasTouch: viewport.width < 600,
@@ -133,6 +137,15 @@ export async function open(chrome, { viewport, script = true, dark = false, stra
   });
   page.on("pageerror", (error) => page.complaints.push(String(error)));
   return page;
+}
+
+/** The address of the demo job on this server. */
+export async function demoJob(chrome, server) {
+  const page = await open(chrome, { viewport: LAPTOP });
+  await page.goto(server.url);
+  const job = server.url + (await page.getAttribute(".list a", "href"));
+  await page.close();
+  return job;
 }
 
 /** A page once nothing is looked for behind it any more: until then it comes back by itself. */

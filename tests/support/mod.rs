@@ -135,15 +135,36 @@ impl Crew {
 
     /// Sends a form with this key.
     pub async fn post_with_key(&self, address: &str, key: &str, fields: &[(&str, &str)]) -> Page {
+        self.post_key_with(address, key, fields, &[]).await
+    }
+
+    /// Sends a form with a key of its own and further headers.
+    pub async fn post_with(
+        &self,
+        address: &str,
+        fields: &[(&str, &str)],
+        headers: &[(header::HeaderName, &str)],
+    ) -> Page {
+        let key = coursebook::store::random_name();
+        self.post_key_with(address, &key, fields, headers).await
+    }
+
+    async fn post_key_with(
+        &self,
+        address: &str,
+        key: &str,
+        fields: &[(&str, &str)],
+        headers: &[(header::HeaderName, &str)],
+    ) -> Page {
         let mut all = vec![("key", key)];
         all.extend_from_slice(fields);
         let request = Request::post(address)
             .header(header::HOST, "127.0.0.1:8080")
             .header(header::ORIGIN, "http://127.0.0.1:8080")
-            .header(header::CONTENT_TYPE, "application/x-www-form-urlencoded")
-            .body(Body::from(serde_html_form::to_string(&all).unwrap()))
-            .unwrap();
-        self.send(request).await
+            .header(header::CONTENT_TYPE, "application/x-www-form-urlencoded");
+        let request = headers.iter().fold(request, |request, (name, value)| request.header(name, *value));
+        let form = serde_html_form::to_string(&all).unwrap();
+        self.send(request.body(Body::from(form)).unwrap()).await
     }
 
     /// Sends any request from the lead's browser, and reads no more than the head of its answer.
