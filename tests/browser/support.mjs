@@ -29,8 +29,9 @@ async function freePort() {
   return port;
 }
 
-/** The lead's cookie of this file's server: each file of stories is a process of its own. */
-let lead = null;
+/** The leads' cookies of this file's servers that run, of which a page that is opened takes the latest: each file of
+ * stories is a process of its own. */
+const leads = [];
 
 /** The hidden fields of a form, as a browser sends them. */
 const hidden = (html) =>
@@ -66,7 +67,7 @@ export class Server {
     assert.equal(answer.status, 303, await answer.text());
     const [name, value] = answer.headers.get("set-cookie").split(";")[0].split("=");
     this.cookie = `${name}=${value}`;
-    lead = { name, value, url: this.url, httpOnly: true, sameSite: "Lax" };
+    leads.push({ name, value, url: this.url, httpOnly: true, sameSite: "Lax" });
   }
 
   async start() {
@@ -93,6 +94,7 @@ export class Server {
   }
 
   async remove() {
+    leads.splice(0, leads.length, ...leads.filter(({ url }) => url !== this.url));
     const ended = new Promise((done) => this.process.once("exit", done));
     this.process.kill("SIGTERM");
     await ended;
@@ -126,7 +128,7 @@ export async function open(chrome, { viewport, script = true, dark = false, stra
     colorScheme: dark ? "dark" : "light",
     hasTouch: viewport.width < 600,
   });
-  if (lead && !stranger) await context.addCookies([lead]);
+  if (leads.length && !stranger) await context.addCookies([leads.at(-1)]);
   const page = await context.newPage();
   page.setDefaultTimeout(10_000);
   page.complaints = [];
