@@ -1,11 +1,13 @@
-//! What every request may use: built once, cheap to clone.
+//! What every request may use: built once, cheap to clone. A handler that takes `App` has it in the language of its
+//! request.
 
+use std::net::SocketAddr;
 use std::sync::Arc;
 
 use crate::clock::Clock;
-use crate::store::{Crew, Store};
-use crate::texts::Texts;
-use crate::web::{Assets, Hosts};
+use crate::store::{Caller, Store};
+use crate::texts::{Language, Languages, Texts};
+use crate::web::{Assets, Hosts, Live, Wanted, urls};
 use crate::work::Work;
 
 /// The running server.
@@ -13,10 +15,21 @@ use crate::work::Work;
 pub struct App {
     pub store: Store,
     pub clock: Clock,
-    /// Until people can join, whoever reaches the server is its one lead.
-    pub crew: Crew,
+    /// Who asks, in a handler; nobody where the browser is a stranger's.
+    pub caller: Option<Caller>,
+    /// Whether this serves the demo job, whose lead anyone at the box may be.
+    pub demo: bool,
+    /// Where phones reach this server, as far as is known: the first is the one to name.
+    pub addresses: Arc<Vec<SocketAddr>>,
     pub work: Work,
+    pub languages: Arc<Languages>,
+    /// The words of one language: of the request in a handler.
     pub texts: Texts,
+    /// Whether the request asks for languages that we do not have, and for none that we have.
+    pub asks_for_others: bool,
+    /// The page asked for, which a switch of language comes back to.
+    pub here: String,
+    pub live: Live,
     pub assets: Arc<Assets>,
     pub hosts: Arc<Hosts>,
 }
@@ -26,17 +39,36 @@ impl App {
     ///
     /// # Errors
     ///
-    /// When the lead cannot be read or made.
-    pub async fn new(store: Store, hosts: Hosts) -> anyhow::Result<Self> {
-        let crew = store.crew().await?;
+    /// When the words compiled in are not well formed.
+    pub fn new(store: Store, hosts: Hosts) -> anyhow::Result<Self> {
+        let languages = Languages::load()?;
         Ok(Self {
             clock: store.clock().clone(),
             store,
-            crew,
+            caller: None,
+            demo: false,
+            addresses: Arc::new(Vec::new()),
             work: Work::new(),
-            texts: Texts::english()?,
+            texts: languages.of(Language::English).clone(),
+            languages: Arc::new(languages),
+            asks_for_others: false,
+            here: urls::JOBS.to_owned(),
+            live: Live::default(),
             assets: Arc::new(Assets::load()),
             hosts: Arc::new(hosts),
         })
+    }
+
+    /// The same server with other words.
+    #[must_use]
+    pub fn speaking(self, languages: Languages) -> Self {
+        Self { texts: languages.of(Language::English).clone(), languages: Arc::new(languages), ..self }
+    }
+
+    /// The same server as one request has it: in the language wanted, at the page asked for, with who asks.
+    #[must_use]
+    pub fn asked(&self, wanted: Wanted, here: String, caller: Option<Caller>) -> Self {
+        let texts = self.languages.of(wanted.language()).clone();
+        Self { texts, asks_for_others: wanted == Wanted::Others, here, caller, ..self.clone() }
     }
 }

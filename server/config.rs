@@ -1,12 +1,22 @@
 //! What was asked for on the command line and in the environment, as domain types. The only reader of the
 //! environment.
 
-use std::net::SocketAddr;
+use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 use std::path::PathBuf;
 
 use tracing_subscriber::EnvFilter;
 
 use clap::{Parser, Subcommand};
+
+use crate::texts::Language;
+
+/// Where crews look for the server, unless another is named.
+const PORT: u16 = 8080;
+
+/// Where `serve` listens unless told otherwise: on every network of this machine.
+pub fn usual_address() -> SocketAddr {
+    SocketAddr::new(IpAddr::V4(Ipv4Addr::UNSPECIFIED), PORT)
+}
 
 /// Layout, cuts and cure times for a tile setter's crew, on the local network.
 #[derive(Parser, Debug)]
@@ -25,6 +35,8 @@ pub enum Command {
     Demo(Serve),
     /// Plan the job of a file, without serving anything.
     Plan(Plan),
+    /// Print a link that makes whoever opens it the lead, for one who has lost phone and PIN.
+    LeadLink(LeadLink),
     /// Find the fewest tiles that the pieces of a file can be cut from, without serving anything.
     Offcuts(Offcuts),
 }
@@ -38,6 +50,9 @@ pub struct Plan {
     /// How to print the plan: for a program when not named, and for a person at a terminal.
     #[arg(long)]
     pub format: Option<Format>,
+    /// The language of the report: en or es.
+    #[arg(long, value_name = "LANGUAGE", default_value = "en", value_parser = language)]
+    pub language: Language,
 }
 
 /// Which pieces to cut, and how long to look for the fewest tiles.
@@ -49,6 +64,14 @@ pub struct Offcuts {
     /// Print the best that was found after so many seconds, if it is not done before.
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=86_400))]
     pub seconds: Option<u32>,
+}
+
+/// Whose lead is lost.
+#[derive(clap::Args, Clone, Debug)]
+pub struct LeadLink {
+    /// The folder that holds the database.
+    #[arg(long, env = "COURSEBOOK_DATA", value_name = "DIR")]
+    pub data: Option<PathBuf>,
 }
 
 /// How a plan is printed.
@@ -63,9 +86,10 @@ pub enum Format {
 /// Where to listen and where the data is.
 #[derive(clap::Args, Clone, Debug)]
 pub struct Serve {
-    /// Address and port to listen on. People cannot join yet, so anyone who can reach it can write.
-    #[arg(long, env = "COURSEBOOK_LISTEN", default_value = "127.0.0.1:8080", value_name = "ADDR")]
-    pub listen: SocketAddr,
+    /// Address and port to listen on: every network of this machine, port 8080, when not named; for the demo this
+    /// machine alone.
+    #[arg(long, env = "COURSEBOOK_LISTEN", value_name = "ADDR")]
+    pub listen: Option<SocketAddr>,
     /// The folder that holds the database.
     #[arg(long, env = "COURSEBOOK_DATA", value_name = "DIR")]
     pub data: Option<PathBuf>,
@@ -84,14 +108,42 @@ impl Arguments {
     }
 }
 
+impl LeadLink {
+    /// The data folder: the one named, else the one that `serve` uses.
+    pub fn data_folder(&self) -> PathBuf {
+        self.data.clone().unwrap_or_else(|| PathBuf::from("data"))
+    }
+}
+
 impl Serve {
+    /// Where to listen: the address named, else port 8080 of these.
+    pub fn listen_on(&self, usual: IpAddr) -> SocketAddr {
+        self.listen.unwrap_or(SocketAddr::new(usual, PORT))
+    }
+
     /// The data folder: the one named, else `name` in the current folder.
     pub fn data_folder(&self, name: &str) -> PathBuf {
         self.data.clone().unwrap_or_else(|| PathBuf::from(name))
     }
 }
 
+/// A language by its tag.
+fn language(tag: &str) -> Result<Language, String> {
+    Language::from_tag(tag).ok_or_else(|| {
+        let ours: Vec<&str> = Language::ALL.iter().map(|language| language.tag()).collect();
+        format!("there are words in {}", ours.join(", "))
+    })
+}
+
 /// What is logged: `RUST_LOG` where it is set, else warnings and our own notices.
 pub fn log_filter() -> EnvFilter {
-    EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new("warn,coursebook=info"))
+    discreet(EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new("warn,coursebook=info")))
+}
+
+/// The same without what would print whole addresses, tokens in them included, whatever was asked for.
+pub fn discreet(filter: EnvFilter) -> EnvFilter {
+    match "tower_http::csrf=debug".parse() {
+        Ok(directive) => filter.add_directive(directive),
+        Err(_) => unreachable!("the directive is written on the line before"),
+    }
 }

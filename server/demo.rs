@@ -34,7 +34,7 @@ pub async fn fill(store: &Store) -> Result<(), StoreError> {
     }
     let back = Part::whole(back().id);
     let set = NewEntry::of(EventKey::random(), &job, back, StageKind::Set);
-    let Ok(_) = store.append_stage(set, store.crew().await?, |_| Ok::<(), Infallible>(())).await?;
+    let Ok(_) = store.append_stage(set, store.at_the_box().await?, |_| Ok::<(), Infallible>(())).await?;
     Ok(())
 }
 

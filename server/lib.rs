@@ -12,12 +12,15 @@
 //! - [`output`] for drawings and text;
 //! - [`texts`] for all words;
 //! - [`demo`] for a job to look at;
+//! - [`box_door`] for what a command on the box asks the running server, [`lead_link_command`] for one that does;
 //! - [`plan_command`] for planning a file without serving anything, [`offcuts_command`] for the fewest tiles of a list of pieces.
 
 pub mod app;
+pub mod box_door;
 pub mod clock;
 pub mod config;
 pub mod demo;
+pub mod lead_link_command;
 pub mod offcuts_command;
 pub mod output;
 pub mod plan_command;

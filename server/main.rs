@@ -4,7 +4,7 @@ use std::process::ExitCode;
 
 use clap::Parser;
 use coursebook::config::{Arguments, Command};
-use coursebook::{offcuts_command, plan_command, web};
+use coursebook::{lead_link_command, offcuts_command, plan_command, web};
 
 fn main() -> ExitCode {
     let command = Arguments::parse().command();
@@ -16,6 +16,7 @@ fn main() -> ExitCode {
         Command::Serve(serve) => web::serve(&serve).map(|()| ExitCode::SUCCESS),
         Command::Demo(serve) => web::serve_demo(&serve).map(|()| ExitCode::SUCCESS),
         Command::Plan(asked) => plan_command::run(&asked),
+        Command::LeadLink(asked) => lead_link_command::run(&asked).map(|()| ExitCode::SUCCESS),
         Command::Offcuts(asked) => offcuts_command::run(&asked),
     };
     match outcome {

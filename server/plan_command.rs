@@ -35,7 +35,7 @@ pub fn run(asked: &Plan) -> anyhow::Result<ExitCode> {
     let mut out = std::io::stdout().lock();
     match asked.format.unwrap_or(usual_format(&out)) {
         Format::Json => writeln!(out, "{:#}", job_file::write_options(&read.job, &found))?,
-        Format::Report => write!(out, "{}", report::report(&Texts::english()?, &read.job, &found))?,
+        Format::Report => write!(out, "{}", report::report(&Texts::of(asked.language)?, &read.job, &found))?,
     }
     out.flush()?;
     Ok(ExitCode::SUCCESS)

@@ -372,7 +372,7 @@ async fn while_one_device_cuts_nobody_hears_of_hands() {
 #[tokio::test]
 async fn two_who_cut_at_once_never_get_the_same_piece() {
     let mut yard = Yard::new().await;
-    let (lead, helper) = (yard.crew.app.crew.clone(), yard.crew.joined("Ines").await);
+    let (lead, helper) = (yard.crew.at_hand(), yard.crew.helper("Ines").await.cookie().unwrap());
     let all = yard.saw().await.texts("#queue .list a").len();
     let mut cut = std::collections::BTreeSet::new();
     // Each looks while the other has a piece in hand, and cuts in one tap.
@@ -393,7 +393,7 @@ async fn two_who_cut_at_once_never_get_the_same_piece() {
 #[tokio::test]
 async fn a_piece_in_hand_is_kept_for_whoever_has_it_and_the_other_is_given_the_next() {
     let mut yard = Yard::new().await;
-    let (lead, helper) = (yard.crew.app.crew.clone(), yard.crew.joined("Ines").await);
+    let (lead, helper) = (yard.crew.at_hand(), yard.crew.helper("Ines").await.cookie().unwrap());
     let piece = yard.in_hand().await;
     let print = yard.print(&piece).await;
     yard.keep(&piece, &print).await.leads_to();
@@ -436,7 +436,7 @@ async fn a_piece_in_hand_is_kept_for_whoever_has_it_and_the_other_is_given_the_n
 #[tokio::test]
 async fn a_piece_left_in_hand_goes_to_others_after_its_time() {
     let mut yard = Yard::new().await;
-    let helper = yard.crew.joined("Ines").await;
+    let helper = yard.crew.helper("Ines").await.cookie().unwrap();
     let piece = yard.in_hand().await;
     yard.keep(&piece, &yard.print(&piece).await).await.leads_to();
     yard.crew.hand_to(&helper);
@@ -450,7 +450,7 @@ async fn a_piece_left_in_hand_goes_to_others_after_its_time() {
 #[tokio::test]
 async fn a_cut_taken_back_is_in_the_hand_that_took_it_back() {
     let mut yard = Yard::new().await;
-    let helper = yard.crew.joined("Ines").await;
+    let helper = yard.crew.helper("Ines").await.cookie().unwrap();
     let piece = yard.in_hand().await;
     yard.cut(&piece).await;
     yard.take_back(&piece).await.leads_to();

@@ -4,12 +4,12 @@ use std::sync::Arc;
 
 use axum::http::{StatusCode, header};
 use coursebook::store::{EventKey, JobId, SheetChange};
-use coursebook::work::Planned;
+use coursebook::work::{Looked, Planned};
 use scraper::{ElementRef, Html, Selector};
 use trade::job_file;
 use trade::measure::{Fraction, Layout, Length, Pattern, SurfaceId};
 
-use crate::support::{Crew, Page, Wall};
+use crate::support::{Crew, Page, Wall, typed_over};
 
 /// A shower measured whole, and its lead.
 struct Site {
@@ -123,7 +123,10 @@ async fn the_page_says_what_to_buy_and_every_wall_is_drawn() {
     let total = page.text(".total");
     let (whole, cut_into) = (cutting.full, cutting.plan.stock.len());
     assert!(
-        total.contains(&format!("{whole} whole + {cut_into} cut into = {}", whole + cut_into)),
+        total.contains(&format!(
+            "{whole} set whole + {cut_into} cut into pieces = {} to buy",
+            whole + cut_into
+        )),
         "{total}"
     );
     assert_eq!(cutting.bought(), cutting.bound(), "this shower is settled");
@@ -472,4 +475,84 @@ async fn the_job_as_a_file_reads_back_as_the_same_job() {
     let stored = site.crew.app.store.sheet(&site.job).await.unwrap();
     assert_eq!(read.job, stored.sheet.job().unwrap());
     assert!(read.ignored.is_empty());
+}
+
+#[tokio::test]
+async fn a_misread_wall_is_pointed_out_where_its_layout_is_judged() {
+    let site = Site::new().await;
+    assert!(site.layout().await.texts("#misread").is_empty());
+    let address = format!("/jobs/{}/walls/B", site.job);
+    let page = site.crew.get(&address).await;
+    let base = [
+        ("base-1-x", "450"),
+        ("base-1-drop", "1202"),
+        ("base-2-x", "900"),
+        ("base-2-drop", "1226"),
+        ("base-3-x", "1526"),
+        ("base-3-drop", "1202"),
+        ("do", "save"),
+    ];
+    site.crew.post_form(&address, &typed_over(&page, &base)).await.leads_to();
+    let page = site.layout().await;
+    assert_eq!(page.texts("#misread li").len(), 1, "{}", page.text("#misread"));
+    assert!(page.text("#misread li").contains("Base reading at 900 mm is 24 mm off what its neighbours say"));
+    assert_eq!(page.attribute("#misread a", "href"), address);
+    assert_eq!(page.texts(".wall-drawing svg title").len(), 3, "and the layout stands all the same");
+}
+
+#[tokio::test]
+async fn each_count_of_tiles_says_what_it_counts_and_hard_figures_are_explained() {
+    let site = Site::new().await;
+    let (page, planned) = (site.layout().await, site.planned().await);
+    let bought = planned.option.cutting.values().next().unwrap().bought();
+    assert!(page.text(".total").starts_with(&format!("{bought} tiles to buy: ")), "{}", page.text(".total"));
+    assert!(page.text(".repeat").starts_with(&format!("{bought} tiles of this kind will do.")));
+    let named = page.texts("main > .figures dt");
+    for (name, says) in [("Rules to look at", "published rules"), ("Ends of the rows", "from equal")] {
+        assert!(named.iter().any(|figure| figure == name), "{named:?}");
+        let explained = page.texts(".explained p").into_iter().find(|words| words.starts_with(name));
+        assert!(explained.as_ref().is_some_and(|words| words.contains(says)), "{explained:?}");
+    }
+}
+
+#[tokio::test]
+async fn a_layout_that_beats_the_first_suggestion_is_named_beside_it() {
+    let crew = Crew::new().await;
+    coursebook::demo::fill(&crew.app.store).await.unwrap();
+    let job = crew.app.store.jobs().await.unwrap().remove(0).id;
+    let site = Site { crew, job };
+    let page = site.layout().await;
+    assert!(page.text("main").contains("This is a quick first suggestion."));
+    assert!(page.texts("#better").is_empty(), "nothing is known of others before they are looked for");
+    let stored = site.crew.app.store.sheet(&site.job).await.unwrap();
+    let listed = loop {
+        if let Looked::Done(listed) = site.crew.app.work.options(&stored).await {
+            break listed.unwrap();
+        }
+    };
+    let (first, shown) = (listed.options.options[0].clone(), site.planned().await.option.figures);
+    // As a lead compares them: no figure is worse, and the cuts are wider.
+    let (best, opening) = (first.figures, shown.opening_edges_on_joints);
+    assert!(best.narrowest_cut > shown.narrowest_cut && best.opening_edges_on_joints >= opening);
+    assert!(best.bought <= shown.bought && best.cuts <= shown.cuts && best.slivers <= shown.slivers);
+    assert!(best.unequal <= shown.unequal && best.base_gap_largest <= shown.base_gap_largest);
+    assert!(best.warnings <= shown.warnings);
+    let page = site.layout().await;
+    let says = page.text("#better");
+    assert!(says.contains("better, and worse in nothing") && says.contains("Narrowest cut"), "{says}");
+    let compared = site.crew.get(&page.attribute("#better a", "href")).await;
+    assert_eq!(compared.texts(".side h2"), ["As it lies now", "Layout 1"]);
+    let better = compared.texts(".compared tbody tr td:nth-child(2) .ready");
+    assert!(better.is_empty(), "as it lies now is better in nothing");
+    // Once a layout of the list is chosen that is better in something, no other is held up against it.
+    let worse_somewhere = listed.options.options[1].layout.clone();
+    let change = SheetChange::Layout(worse_somewhere);
+    site.crew
+        .app
+        .store
+        .change_sheet(EventKey::random(), site.job.clone(), stored.version, change)
+        .await
+        .unwrap();
+    let page = site.layout().await;
+    assert!(page.texts("#better").is_empty() && !page.text("main").contains("quick first suggestion"));
 }

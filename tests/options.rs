@@ -181,7 +181,10 @@ async fn what_counts_first_is_kept_and_orders_the_list() {
     ];
     let refused = site.crew.post(&site.at("/options"), &twice).await;
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
-    assert!(refused.text("#second-fault").contains("Choose another"));
+    let says = refused.text("#second-fault");
+    assert_eq!(says, "“Saw cuts” stands above already. Choose another here.", "it names which one");
+    assert_eq!(refused.texts("#faults li"), [says], "once, and not at the other fields");
+    assert_eq!(refused.attribute("#faults a", "href"), "#second");
     let typed = [
         ("version", version.as_str()),
         ("change", "priorities"),
@@ -227,7 +230,7 @@ async fn a_lead_can_repeat_the_figure_and_look_behind_it() {
     let (page, planned) = (site.page("").await, site.planned().await);
     let cutting = planned.option.cutting.values().next().unwrap();
     let says = page.text(".repeat");
-    assert!(says.starts_with(&format!("{} tiles on the wall. ", cutting.bought())), "{says}");
+    assert!(says.starts_with(&format!("{} tiles of this kind will do. ", cutting.bought())), "{says}");
     let in_order = cutting.full + cutting.plan.in_setting_order;
     let order = if in_order > cutting.bought() { in_order.to_string() } else { "as many".to_owned() };
     assert!(says.ends_with(&format!("Cut in the order of setting it would be {order}.")), "{says}");
@@ -367,4 +370,18 @@ async fn a_lead_asks_for_more_and_gets_it_or_is_told_why_not() {
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(!refused.text("#least-fault").is_empty());
     assert!(refused.body.contains(r#"value="top:A" checked"#), "what was ticked is kept");
+}
+
+#[tokio::test]
+async fn an_answer_once_found_is_kept_for_whoever_chooses_it() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let stored = crew.app.store.sheet(&job).await.unwrap();
+    let wishes = vec![trade::search::Asked::NoCutUnder(trade::measure::Length::mm(60))];
+    let found = crew.app.work.wish(&stored, wishes.clone()).await.unwrap();
+    let chosen = crew.app.work.wish_as_answered(&stored, wishes).await.unwrap();
+    assert!(Arc::ptr_eq(&found, &chosen), "looked for once");
+    let others = vec![trade::search::Asked::NoCutUnder(trade::measure::Length::mm(50))];
+    let others = crew.app.work.wish_as_answered(&stored, others).await.unwrap();
+    assert!(!Arc::ptr_eq(&found, &others));
 }

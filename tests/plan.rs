@@ -170,7 +170,7 @@ fn a_person_gets_words() {
     let report = text(&output.stdout);
     assert!(report.starts_with("One wall\n"), "{report}");
     for line in [
-        "  On the wall 4 whole + 8 cut into = 12",
+        "  4 set whole + 8 cut into pieces = 12 to buy",
         "  No plan for this layout can use fewer than 12.",
         "Narrowest cut: 304 mm",
         "Layouts to choose between",
@@ -178,4 +178,27 @@ fn a_person_gets_words() {
     ] {
         assert!(report.lines().any(|of| of == line), "no {line:?} in\n{report}");
     }
+}
+
+#[test]
+fn a_person_gets_words_in_their_language() {
+    let report = |language: &str| {
+        let output =
+            Desk::new().plan_text(&wall(1216).to_string(), &["--format", "report", "--language", language]);
+        (output.status.success(), text(&output.stdout), text(&output.stderr))
+    };
+    let (_, spanish, _) = report("es");
+    assert!(spanish.starts_with("One wall\n"), "{spanish}");
+    for line in [
+        "  Se colocan enteros 4 + se cortan 8 = por comprar 12",
+        "  hilada 1: 1 entero; A1-1 304 mm × 300 mm; A1-3 304 mm × 300 mm",
+    ] {
+        assert!(spanish.lines().any(|of| of == line), "no {line:?} in\n{spanish}");
+    }
+    for line in spanish.lines().skip(1) {
+        assert!(crate::languages::english(line).is_empty(), "{line}");
+    }
+    assert_eq!(report("es-MX").1, spanish);
+    let (went, nothing, says) = report("pt");
+    assert!(!went && nothing.is_empty() && says.contains("en, es"), "{says}");
 }

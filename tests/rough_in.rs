@@ -1,7 +1,7 @@
 //! Framing a niche and setting a valve so that they suit the joints.
 
 use axum::http::StatusCode;
-use coursebook::store::JobId;
+use coursebook::store::{JobId, MOST_WISHES};
 use trade::measure::{Length, OpeningShape};
 use trade::place::Piece;
 use trade::search::{LayoutOption, plan};
@@ -271,11 +271,87 @@ async fn what_is_not_wanted_any_more_is_dropped_and_a_wall_taken_off_takes_its_w
     niche_between_studs(&crew, &job).await;
     niche_between_studs(&crew, &job).await;
     assert_eq!(crew.get(&sheet_of(&job)).await.texts(".rough-wishes a").len(), 2);
-    let drop = [("place", "1"), ("do", "drop")];
-    assert_eq!(crew.post(&sheet_of(&job), &drop).await.leads_to(), sheet_of(&job));
+    let page = crew.get(&format!("{}?at=1", sheet_of(&job))).await;
+    let drop = typed_over_fields(the_form(&page), &[("do", "drop")]);
+    assert_eq!(crew.post_form(&sheet_of(&job), &drop).await.leads_to(), sheet_of(&job));
     assert_eq!(crew.get(&sheet_of(&job)).await.texts(".rough-wishes a").len(), 1);
     let version = crew.app.store.sheet(&job).await.unwrap().version.to_string();
     let remove = [("version", version.as_str()), ("do", "remove")];
     assert_eq!(crew.post(&format!("/jobs/{job}/walls/B"), &remove).await.leads_to(), format!("/jobs/{job}"));
     assert_eq!(crew.get(&sheet_of(&job)).await.status, StatusCode::NOT_FOUND);
+}
+
+#[tokio::test]
+async fn of_two_who_change_the_same_wish_the_slower_is_told_and_nothing_of_the_quickers_is_lost() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let page = crew.get(&niche_between_studs(&crew, &job).await).await;
+    let named =
+        |page: &Page, name: &str| typed_over_fields(the_form(page), &[("name", name), ("do", "save")]);
+    crew.post_form(&sheet_of(&job), &named(&page, "soap niche")).await.leads_to();
+    let slower = crew.post_form(&sheet_of(&job), &named(&page, "shampoo niche")).await;
+    assert_eq!(slower.status, StatusCode::CONFLICT);
+    assert!(slower.text(".refusal").contains("was changed meanwhile"));
+    assert_eq!(slower.attribute("#wish [name=name]", "value"), "shampoo niche");
+    let dropped = typed_over_fields(the_form(&page), &[("do", "drop")]);
+    assert_eq!(crew.post_form(&sheet_of(&job), &dropped).await.status, StatusCode::CONFLICT);
+    assert_eq!(crew.get(&sheet_of(&job)).await.texts(".rough-wishes a"), ["soap niche"]);
+    // Having seen that, they save it over theirs.
+    crew.post_form(&sheet_of(&job), &named(&slower, "shampoo niche")).await.leads_to();
+    assert_eq!(crew.get(&sheet_of(&job)).await.texts(".rough-wishes a"), ["shampoo niche"]);
+}
+
+#[tokio::test]
+async fn a_wish_that_was_dropped_does_not_come_back_by_itself_nor_onto_the_wall() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let page = crew.get(&niche_between_studs(&crew, &job).await).await;
+    let dropped = typed_over_fields(the_form(&page), &[("do", "drop")]);
+    crew.post_form(&sheet_of(&job), &dropped).await.leads_to();
+    let saved = typed_over_fields(the_form(&page), &[("do", "save")]);
+    let mut put = page.form_fields();
+    put.retain(|(name, _)| name != "key");
+    put.push(("do".to_owned(), "put".to_owned()));
+    for sent in [&dropped, &saved, &put] {
+        let answer = crew.post_form(&sheet_of(&job), sent).await;
+        assert_eq!(answer.status, StatusCode::CONFLICT);
+        assert!(answer.text(".refusal").contains("gone from this wall"), "{}", answer.text(".refusal"));
+        assert_eq!(crew.get(&sheet_of(&job)).await.texts(".rough-wishes a"), Vec::<String>::new());
+    }
+    let stored = crew.app.store.sheet(&job).await.unwrap();
+    assert!(stored.sheet.walls.iter().all(|wall| wall.id.as_str() != "B" || wall.openings.is_empty()));
+}
+
+#[tokio::test]
+async fn numbers_that_no_page_gave_out_and_kinds_that_are_none_are_not_taken() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let page = crew.get(&niche_between_studs(&crew, &job).await).await;
+    for place in ["9223372036854775807", "-1", "7"] {
+        let sent = typed_over_fields(the_form(&page), &[("place", place), ("do", "save")]);
+        assert_eq!(crew.post_form(&sheet_of(&job), &sent).await.status, StatusCode::CONFLICT, "{place}");
+    }
+    let sent = typed_over_fields(the_form(&page), &[("kind", "drain"), ("do", "save")]);
+    assert_eq!(crew.post_form(&sheet_of(&job), &sent).await.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(crew.get(&sheet_of(&job)).await.texts(".rough-wishes a"), ["Niche"]);
+}
+
+#[tokio::test]
+async fn as_many_as_may_be_wished_for_are_counted_when_they_are_kept() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let page = crew.get(&niche_between_studs(&crew, &job).await).await;
+    let new = typed_over_fields(the_form(&page), &[("place", ""), ("print", ""), ("do", "save")]);
+    // Two at a time: none may slip in between the counting and the keeping.
+    let (address, mut answers) = (sheet_of(&job), Vec::new());
+    for _ in 0..=MOST_WISHES / 2 {
+        let (one, other) = tokio::join!(crew.post_form(&address, &new), crew.post_form(&address, &new));
+        answers.extend([one, other]);
+    }
+    let kept = answers.iter().filter(|answer| answer.status == StatusCode::SEE_OTHER).count();
+    assert_eq!(kept, MOST_WISHES - 1, "beside the first");
+    let refused = answers.iter().find(|answer| answer.status != StatusCode::SEE_OTHER).unwrap();
+    assert!(refused.text("#name-fault").contains("20 on this wall already"));
+    let wall = trade::measure::SurfaceId::new("B").unwrap();
+    assert_eq!(crew.app.store.rough_ins(&job, &wall).await.unwrap().len(), MOST_WISHES);
 }

@@ -222,6 +222,7 @@ async fn the_joints_a_lead_allows_are_kept_and_stand_round_the_joint() {
     assert_eq!(range().await, (Length::mm(3), Length::mm(5)), "one end alone leaves the other at the joint");
     for (least, most, field, says) in [
         ("4", "5", "joint-least", "wider than the joint of 3 mm"),
+        ("4", "2", "joint-least", "the wrong way round: from 4 mm to 2 mm"),
         ("2", "2.5", "joint-most", "narrower than the joint of 3 mm"),
         ("0", "4", "joint-least", "tiles need a joint"),
         ("2", "298", "joint-most", "as wide as the wall tile"),

@@ -29,7 +29,7 @@ fn cut(key: &EventKey, job: &JobId, piece: &str) -> NewEvent {
 #[tokio::test]
 async fn an_entry_is_added_once_for_each_key() {
     let crew = Crew::new().await;
-    let (job, key, by) = (job(&crew).await, EventKey::random(), crew.app.crew.clone());
+    let (job, key, by) = (job(&crew).await, EventKey::random(), crew.app.store.at_the_box().await.unwrap());
     let store = &crew.app.store;
     let first = store.append(cut(&key, &job, "A1-2"), by.clone()).await.unwrap();
     let again = store.append(cut(&key, &job, "A1-2"), by.clone()).await.unwrap();
@@ -45,7 +45,12 @@ async fn an_entry_refused_leaves_nothing_behind() {
     let crew = Crew::new().await;
     let job = job(&crew).await;
     let new = cut(&EventKey::random(), &job, "A1-2");
-    let refused = crew.app.store.append_if(new, crew.app.crew.clone(), |_| Err("not yet")).await.unwrap();
+    let refused = crew
+        .app
+        .store
+        .append_if(new, crew.app.store.at_the_box().await.unwrap(), |_| Err("not yet"))
+        .await
+        .unwrap();
     assert_eq!(refused, Err("not yet"));
     assert!(crew.app.store.events(&job).await.unwrap().is_empty());
 }
@@ -56,7 +61,7 @@ async fn the_log_cannot_be_changed_and_a_change_behind_our_back_is_noticed_at_st
     let job = job(&crew).await;
     for piece in ["A1-1", "A1-2", "A1-3"] {
         let new = cut(&EventKey::random(), &job, piece);
-        crew.app.store.append(new, crew.app.crew.clone()).await.unwrap();
+        crew.app.store.append(new, crew.app.store.at_the_box().await.unwrap()).await.unwrap();
     }
     let crew = crew.restarted().await;
     assert_eq!(crew.app.store.events(&job).await.unwrap().len(), 3);
@@ -87,8 +92,8 @@ async fn two_servers_never_share_a_folder() {
 #[tokio::test]
 async fn of_two_who_reach_for_one_piece_at_once_one_gets_it() {
     let crew = Crew::new().await;
-    let (job, lead, helper) = (job(&crew).await, crew.app.crew.clone(), crew.joined("Ines").await);
-    let reach = |by: &coursebook::store::Crew| {
+    let (job, lead, helper) = (job(&crew).await, crew.joined("Rui").await, crew.joined("Ines").await);
+    let reach = |by: &coursebook::store::Actor| {
         let own = by.device.clone();
         let free = move |_: &Sawn, claims: &[Claim]| {
             if claims.iter().any(|claim| claim.device != own) { Err("taken") } else { Ok(()) }
@@ -106,7 +111,7 @@ async fn of_two_who_reach_for_one_piece_at_once_one_gets_it() {
 #[tokio::test]
 async fn a_device_has_one_piece_in_hand_and_lets_go_of_its_own_alone() {
     let crew = Crew::new().await;
-    let (job, lead, helper) = (job(&crew).await, crew.app.crew.clone(), crew.joined("Ines").await);
+    let (job, lead, helper) = (job(&crew).await, crew.joined("Rui").await, crew.joined("Ines").await);
     let store = &crew.app.store;
     let (first, second) = (PieceId("A1-1".to_owned()), PieceId("A1-2".to_owned()));
     for piece in [&first, &second] {

@@ -1,9 +1,11 @@
 //! Trade values as drawings and text: pure, bytes out, no store and no web.
 
 pub mod cut_drawing;
+pub mod findings;
 pub mod layout_drawing;
 pub mod place_drawing;
 pub mod proof_file;
+pub mod qr;
 pub mod rack_drawing;
 pub mod report;
 pub mod room_drawing;

@@ -1,13 +1,15 @@
 //! A plan as text to read at a terminal.
 
+use std::cmp::Ordering;
 use std::fmt::Write;
 
 use trade::advice::{Advice, Standing};
 use trade::course::{Course, WallCourses};
-use trade::measure::{FirstCourse, Job, Length, Rounding, Surface, TileId};
+use trade::measure::{FirstCourse, Job, Length, Rounding, Surface, SurfaceId, TileId};
 use trade::place::Piece;
 use trade::search::{Aim, Amount, LayoutOption, Measure, Options, Reach, Reason, TileCutting};
 
+use super::findings::{self, Findings};
 use crate::texts::{Said, Texts};
 
 /// What the report is made from.
@@ -162,9 +164,7 @@ impl Report<'_> {
             self.say("report-start", &[("x", &self.fine(*start))]);
         }
         if let Some(line) = layout.course_line.get(&surface.id) {
-            let side = if *line > Length::ZERO { "height-above" } else { "height-below" };
-            let height = self.texts.say_with(side, &[("height", &self.fine(line.abs()))]);
-            self.say("report-line", &[("height", &height)]);
+            self.say("report-line", &[("height", &self.height(*line))]);
         }
     }
 
@@ -199,7 +199,35 @@ impl Report<'_> {
             Standing::Note => self.texts.say("layout-advice-note"),
             Standing::Kept => self.texts.say("layout-advice-kept"),
         };
-        self.line(2, &format!("{word}: {} ({})", advice.says, advice.source));
+        let says = self.findings(advice);
+        self.line(2, &format!("{word}: {says} ({})", findings::source(self.texts, advice)));
+    }
+
+    fn findings(&self, advice: &Advice) -> String {
+        let named = |id: &SurfaceId| self.job.surfaces.iter().find(|surface| surface.id == *id);
+        let sayer = Findings {
+            texts: self.texts,
+            unit: self.job.unit,
+            wall: &|id| named(id).map_or_else(|| id.to_string(), |surface| self.name(surface)),
+            height: &|height| self.height(height),
+            gap: &|gap| self.fine(gap),
+        };
+        sayer.say(&advice.says)
+    }
+
+    /// What a surface is called, with its short name.
+    fn name(&self, surface: &Surface) -> String {
+        self.texts.say_with("wall-named", &[("name", &surface.name), ("id", &surface.id.as_str())])
+    }
+
+    /// A height above or below the level line.
+    fn height(&self, height: Length) -> String {
+        let key = match height.cmp(&Length::ZERO) {
+            Ordering::Greater => "height-above",
+            Ordering::Equal => "height-at",
+            Ordering::Less => "height-below",
+        };
+        self.texts.say_with(key, &[("height", &self.fine(height.abs()))])
     }
 
     /// A cut that must fit its space.

@@ -4,7 +4,7 @@ use sqlx::SqliteConnection;
 use trade::cure::{Instant, Span};
 use trade::place::PieceId;
 
-use super::{Crew, DeviceId, EventKey, JobId, PersonId, Sawn, Store, StoreError, form_key};
+use super::{Actor, DeviceId, EventKey, JobId, PersonId, Sawn, Store, StoreError, form_key};
 
 /// How long a piece stays in the hand of whoever took it: long enough for the slowest cut and a walk to the wall,
 /// short enough that a phone left behind holds nobody up.
@@ -27,7 +27,7 @@ impl Store {
         key: EventKey,
         job: JobId,
         piece: PieceId,
-        by: Crew,
+        by: Actor,
         allowed: impl FnOnce(&Sawn, &[Claim]) -> Result<(), R> + Send + 'static,
     ) -> Result<Result<(), R>, StoreError> {
         self.write(|store| async move {
@@ -54,7 +54,7 @@ impl Store {
         key: EventKey,
         job: JobId,
         piece: PieceId,
-        by: Crew,
+        by: Actor,
     ) -> Result<(), StoreError> {
         self.write(|store| async move {
             let mut transaction = store.begin().await?;
@@ -107,7 +107,7 @@ pub(super) async fn put(
     connection: &mut SqliteConnection,
     job: &JobId,
     piece: &PieceId,
-    by: &Crew,
+    by: &Actor,
     now: Instant,
 ) -> Result<(), StoreError> {
     empty_hand(connection, job, by).await?;
@@ -118,7 +118,7 @@ pub(super) async fn put(
         job,
         piece.0,
         by.device,
-        by.lead.id,
+        by.person.id,
         taken
     )
     .execute(connection)
@@ -130,7 +130,7 @@ pub(super) async fn put(
 pub(super) async fn empty_hand(
     connection: &mut SqliteConnection,
     job: &JobId,
-    by: &Crew,
+    by: &Actor,
 ) -> Result<(), StoreError> {
     sqlx::query!("DELETE FROM claim WHERE job = ? AND device = ?", job, by.device)
         .execute(connection)

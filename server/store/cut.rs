@@ -10,7 +10,7 @@ use trade::place::PieceId;
 
 use super::event::{add_event, repeated};
 use super::{
-    Appended, Claim, Crew, DeviceId, Event, EventId, EventKey, JobId, NewEvent, PersonId, Store, StoreError,
+    Actor, Appended, Claim, DeviceId, Event, EventId, EventKey, JobId, NewEvent, PersonId, Store, StoreError,
     claim,
 };
 
@@ -132,7 +132,7 @@ impl Store {
     pub async fn append_cut<R: Send + 'static>(
         &self,
         new: NewCut,
-        by: Crew,
+        by: Actor,
         allowed: impl FnOnce(&Sawn, &[Claim]) -> Result<Option<PieceId>, R> + Send + 'static,
     ) -> Result<Result<Appended, R>, StoreError> {
         self.append_in_hand(new.event(CUT, None)?, by, allowed).await
@@ -144,7 +144,7 @@ impl Store {
         &self,
         new: NewCut,
         takes_back: Option<EventId>,
-        by: Crew,
+        by: Actor,
         allowed: impl FnOnce(&Sawn, &[Claim]) -> Result<(), R> + Send + 'static,
     ) -> Result<Result<Appended, R>, StoreError> {
         let look = move |sawn: &Sawn, claims: &[Claim]| allowed(sawn, claims).map(|()| None);
@@ -159,7 +159,7 @@ impl Store {
         key: EventKey,
         job: JobId,
         cut: (PieceId, EventId),
-        by: Crew,
+        by: Actor,
         allowed: impl FnOnce(&Sawn) -> Result<(), R> + Send + 'static,
     ) -> Result<Result<Appended, R>, StoreError> {
         let (piece, event) = cut;
@@ -174,7 +174,7 @@ impl Store {
     async fn append_in_hand<R: Send + 'static>(
         &self,
         new: NewEvent,
-        by: Crew,
+        by: Actor,
         allowed: impl FnOnce(&Sawn, &[Claim]) -> Result<Option<PieceId>, R> + Send + 'static,
     ) -> Result<Result<Appended, R>, StoreError> {
         self.write(|store| async move {

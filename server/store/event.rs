@@ -4,7 +4,7 @@ use sha2::{Digest, Sha256};
 use trade::cure::{Instant, Stamp};
 
 use super::heartbeat::{boot_name, stamp, wall_clock_name};
-use super::{Crew, DeviceId, EventId, JobId, OpenError, PersonId, Store, StoreError};
+use super::{Actor, DeviceId, EventId, JobId, OpenError, PersonId, Store, StoreError};
 
 /// How many of the last links are verified at start: a day or two of a busy crew, in a few milliseconds.
 const VERIFIED_AT_START: i64 = 1000;
@@ -165,7 +165,7 @@ impl Store {
     /// # Errors
     ///
     /// [`StoreError::KeyReused`] when the key was used for something else.
-    pub async fn append(&self, new: NewEvent, by: Crew) -> Result<Appended, StoreError> {
+    pub async fn append(&self, new: NewEvent, by: Actor) -> Result<Appended, StoreError> {
         self.append_if(new, by, |_| Ok(()))
             .await
             .and_then(|outcome| outcome.map_err(|never: Never| match never {}))
@@ -176,7 +176,7 @@ impl Store {
     pub async fn append_if<R: Send + 'static>(
         &self,
         new: NewEvent,
-        by: Crew,
+        by: Actor,
         allowed: impl FnOnce(&[Event]) -> Result<(), R> + Send + 'static,
     ) -> Result<Result<Appended, R>, StoreError> {
         self.write(|store| async move {
@@ -270,7 +270,7 @@ pub(super) async fn repeated(
 pub(super) async fn add_event(
     connection: &mut sqlx::SqliteConnection,
     new: NewEvent,
-    by: Crew,
+    by: Actor,
     payload_hash: [u8; 32],
     received: Stamp,
 ) -> Result<Event, StoreError> {
@@ -312,7 +312,7 @@ pub(super) async fn of_job(
 async fn next_event(
     connection: &mut sqlx::SqliteConnection,
     new: NewEvent,
-    by: Crew,
+    by: Actor,
     payload_hash: [u8; 32],
     received: Stamp,
 ) -> Result<Event, StoreError> {
@@ -336,7 +336,7 @@ async fn next_event(
         detail: new.detail,
         happened: new.happened.unwrap_or(received.wall),
         received,
-        author: by.lead.id,
+        author: by.person.id,
         device: by.device,
         supersedes: new.supersedes,
     })

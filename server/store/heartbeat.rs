@@ -9,7 +9,7 @@ use super::{Store, StoreError};
 impl Store {
     /// Records that the program is running now.
     pub async fn beat(&self) -> Result<(), StoreError> {
-        self.write(|store| async move {
+        self.write_unseen(|store| async move {
             let mut transaction = store.begin().await?;
             beat(&mut transaction, store.clock.stamp()).await?;
             transaction.commit().await?;

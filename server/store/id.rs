@@ -1,4 +1,6 @@
-//! Ids: random, made once, short enough for an address.
+//! Ids: random, made once, short enough for an address; and short names for what a page was drawn from.
+
+use sha2::{Digest, Sha256};
 
 /// 16 characters of 5 bits: 80 bits, so two crews' data can be merged without a clash.
 const CHARACTERS: usize = 16;
@@ -11,6 +13,12 @@ pub fn random_name() -> String {
     random_bytes::<CHARACTERS>().iter().map(|byte| char::from(ALPHABET[usize::from(byte % 32)])).collect()
 }
 
+/// A short name for a value, equal for equal ones.
+pub fn fingerprint(of: &impl std::fmt::Debug) -> String {
+    let hash = Sha256::digest(format!("{of:?}"));
+    hash.iter().take(8).map(|byte| format!("{byte:02x}")).collect()
+}
+
 /// A random number of 128 bits.
 pub fn random_number() -> u128 {
     u128::from_be_bytes(random_bytes())
@@ -18,7 +26,7 @@ pub fn random_number() -> u128 {
 
 /// Without the kernel's randomness nothing safe can be made, so there is no way on.
 #[expect(clippy::expect_used, reason = "the kernel always gives randomness on the systems we run on")]
-fn random_bytes<const N: usize>() -> [u8; N] {
+pub(super) fn random_bytes<const N: usize>() -> [u8; N] {
     let mut bytes = [0_u8; N];
     getrandom::fill(&mut bytes).expect("the kernel gives random bytes");
     bytes

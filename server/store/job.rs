@@ -34,7 +34,7 @@ pub struct JobHead {
     pub version: i64,
 }
 
-fn unit_of(name: &str) -> Result<Unit, StoreError> {
+pub(super) fn unit_of(name: &str) -> Result<Unit, StoreError> {
     match name {
         "mm" => Ok(Unit::Millimetre),
         "in" => Ok(Unit::Inch),

@@ -3,6 +3,7 @@
 //! One connection writes, in explicit `BEGIN IMMEDIATE` transactions that a dropped request cannot cut, and a
 //! pool of read-only connections reads. Every setting that "saved" depends on is asserted at start.
 
+mod changes;
 mod claim;
 mod cut;
 mod event;
@@ -10,9 +11,13 @@ mod form_key;
 mod heartbeat;
 mod id;
 mod job;
+mod join;
 mod people;
+mod pin;
 mod product;
 mod rough_in;
+mod secret;
+mod session;
 mod sheet;
 mod stage;
 mod wall;
@@ -26,17 +31,25 @@ use sqlx::sqlite::{
     SqliteSynchronous,
 };
 use sqlx::{Sqlite, Transaction};
+use tokio::sync::watch;
 
 use crate::clock::Clock;
 
+use self::changes::Changes;
+
+pub use changes::Seen;
 pub use claim::{CLAIM_HOLDS, Claim};
 pub use cut::{BROKE, CUT, CutLog, CutRecord, NOT_BROKE, NOT_CUT, NewCut, Sawn, WasCut};
 pub use event::{Appended, Event, EventKey, NewEvent};
-pub use id::{DeviceId, EventId, JobId, PersonId, random_name, random_number};
+pub use id::{DeviceId, EventId, JobId, PersonId, fingerprint, random_name, random_number};
 pub use job::{JobHead, JobLine, NewJob};
-pub use people::{Crew, Person};
+pub use join::{LinkState, Opened, SetUp, Way};
+pub use people::{Actor, NewJobs, Person};
+pub use pin::{Pin, PinFault, PinHash, PinTry};
 pub use product::{PRODUCT, ProductChange, ProductChanged, crew_name};
-pub use rough_in::{StoredWish, ValveDepth};
+pub use rough_in::{MOST_WISHES, SeenWish, StoredWish, ValveDepth};
+pub use secret::{LinkToken, SessionToken};
+pub use session::{Caller, DeviceLine, Role};
 pub use sheet::{SheetChange, StoredSheet, Terms};
 pub use stage::{NewEntry, Note, STAGE, Stages, Told};
 
@@ -55,6 +68,7 @@ pub struct Store {
     writer: SqlitePool,
     readers: SqlitePool,
     clock: Clock,
+    changes: Changes,
     /// Held for as long as the store lives, so that no second server opens the same folder.
     _lock: Arc<std::fs::File>,
 }
@@ -93,6 +107,8 @@ pub enum StoreError {
     Stale,
     #[error("something is logged on it")]
     Logged,
+    #[error("there are as many as there may be")]
+    Full,
     #[error("this key was already used for something else")]
     KeyReused,
     #[error("a stored value cannot be read: {0}")]
@@ -134,7 +150,7 @@ impl Store {
             .max_connections(READERS)
             .connect_with(options.pragma("query_only", "ON"))
             .await?;
-        let store = Self { writer, readers, clock, _lock: Arc::new(lock) };
+        let store = Self { writer, readers, clock, changes: Changes::new(), _lock: Arc::new(lock) };
         store.verify_chain().await?;
         store.beat().await?;
         Ok(store)
@@ -145,17 +161,42 @@ impl Store {
         &self.clock
     }
 
+    /// Where this store stands: ask before reading what a page shows.
+    pub fn seen(&self) -> Seen {
+        self.changes.watch().borrow().clone()
+    }
+
+    /// Where this store stands, and when something is saved.
+    pub fn changes(&self) -> watch::Receiver<Seen> {
+        self.changes.watch()
+    }
+
     /// Lets go of the database, finishing what is under way.
     pub async fn close(&self) {
         self.readers.close().await;
         self.writer.close().await;
     }
 
-    /// Runs one write to its end even when whoever asked for it has gone, and answers only once it is on disk.
+    /// Runs one write to its end even when whoever asked for it has gone, and answers only once it is on disk. Whoever
+    /// looks on is told.
     async fn write<T, F>(&self, work: impl FnOnce(Self) -> F) -> Result<T, StoreError>
     where
         T: Send + 'static,
         F: Future<Output = Result<T, StoreError>> + Send + 'static,
+    {
+        let (work, changes) = (work(self.clone()), self.changes.clone());
+        let told = async move {
+            let saved = work.await?;
+            changes.tell();
+            Ok(saved)
+        };
+        tokio::spawn(told).await.unwrap_or(Err(StoreError::Cut))
+    }
+
+    /// The same for what no page shows: nobody is told.
+    async fn write_unseen<F>(&self, work: impl FnOnce(Self) -> F) -> Result<(), StoreError>
+    where
+        F: Future<Output = Result<(), StoreError>> + Send + 'static,
     {
         tokio::spawn(work(self.clone())).await.unwrap_or(Err(StoreError::Cut))
     }

@@ -7,7 +7,7 @@ use trade::cure::{Bed, Grounds, OwnWindow, Product, ProductClass, Products, Span
 
 use super::event::{add_event, repeated};
 use super::heartbeat::beat;
-use super::{Appended, Crew, Event, EventKey, JobId, NewEvent, Store, StoreError};
+use super::{Actor, Appended, Event, EventKey, JobId, NewEvent, Store, StoreError};
 
 /// The kind of a change of product in the log.
 pub const PRODUCT: &str = "product";
@@ -67,7 +67,7 @@ pub fn crew_name(product: &Product) -> Option<&str> {
 
 impl Store {
     /// Takes another product for a stage, or other windows of the same, once for each key.
-    pub async fn save_product(&self, change: ProductChange, by: Crew) -> Result<Appended, StoreError> {
+    pub async fn save_product(&self, change: ProductChange, by: Actor) -> Result<Appended, StoreError> {
         self.write(|store| async move {
             let mut transaction = store.begin().await?;
             let asked = change.event(None)?;

@@ -5,7 +5,10 @@ use trade::geometry::Rect;
 use trade::measure::{Length, OpeningEdge, SurfaceId};
 use trade::search::{Wish, WishKind};
 
-use super::{EventKey, JobId, Store, StoreError, form_key};
+use super::{EventKey, JobId, Store, StoreError, form_key, id::fingerprint};
+
+/// The most niches and valves wished for on one wall; more is a slip, not a wall.
+pub const MOST_WISHES: usize = 20;
 
 /// One wish, its range from the bare wall's left corner and the first level line.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -27,62 +30,41 @@ pub struct ValveDepth {
     pub window: (Length, Length),
 }
 
+/// A wish as a page was drawn from it: what is done to it holds only while it is still like this.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct SeenWish {
+    /// Its number on its wall.
+    pub place: i64,
+    /// Its [`StoredWish::print`] then.
+    pub print: String,
+}
+
+impl StoredWish {
+    /// Short, and equal for wishes that ask for the same in the same words.
+    pub fn print(&self) -> String {
+        fingerprint(&(&self.name, &self.wish, &self.depth))
+    }
+}
+
 impl Store {
-    /// The wishes on a wall, in the order they were made.
+    /// The wishes on a wall, by their numbers.
     pub async fn rough_ins(&self, job: &JobId, wall: &SurfaceId) -> Result<Vec<StoredWish>, StoreError> {
-        let wall = wall.as_str();
-        let rows = sqlx::query!(
-            "SELECT place, name, kind, width, height, lining, clearance, edge, x_from, x_to, y_from, y_to,
-                    to_bare_wall, window_least, window_most
-             FROM rough_in WHERE job = ? AND wall = ? ORDER BY place",
-            job,
-            wall
-        )
-        .fetch_all(&self.readers)
-        .await?;
-        let units = Length::from_units;
-        rows.into_iter()
-            .map(|row| {
-                let (width, height, lining) = (units(row.width), units(row.height), units(row.lining));
-                let unreadable = || StoreError::Unreadable(format!("edge {}", row.edge));
-                let window = row.window_least.zip(row.window_most);
-                Ok(StoredWish {
-                    place: row.place,
-                    wish: Wish {
-                        kind: match row.kind.as_str() {
-                            "valve" => WishKind::Valve { diameter: width },
-                            _ => WishKind::Niche { width, height, lining },
-                        },
-                        clearance: units(row.clearance),
-                        edge: OpeningEdge::from_name(&row.edge).ok_or_else(unreadable)?,
-                        within: Rect {
-                            left: units(row.x_from),
-                            bottom: units(row.y_from),
-                            right: units(row.x_to),
-                            top: units(row.y_to),
-                        },
-                    },
-                    depth: row.to_bare_wall.zip(window).map(|(to_bare_wall, (least, most))| ValveDepth {
-                        to_bare_wall: units(to_bare_wall),
-                        window: (units(least), units(most)),
-                    }),
-                    name: row.name,
-                })
-            })
-            .collect()
+        let mut connection = self.readers.acquire().await?;
+        read(&mut connection, job, wall).await
     }
 
-    /// Keeps a wish in its place, or, without a place, as the next one; says which.
+    /// Keeps a wish in place of the one seen, or, where none was, under the lowest number that is free; says which.
     ///
     /// # Errors
     ///
-    /// [`StoreError::Missing`] when there is no such wall.
+    /// [`StoreError::Stale`] when the one seen is gone or another one now, [`StoreError::Full`] when the wall has as
+    /// many as it may, [`StoreError::Missing`] when there is no such wall.
     pub async fn save_rough_in(
         &self,
         key: EventKey,
         job: JobId,
         wall: SurfaceId,
-        place: Option<i64>,
+        seen: Option<SeenWish>,
         wish: StoredWish,
     ) -> Result<i64, StoreError> {
         self.write(move |store| async move {
@@ -90,9 +72,12 @@ impl Store {
             if let Some(before) = form_key::answered(&mut transaction, &key).await? {
                 return before.parse().map_err(|_| StoreError::Unreadable(format!("place {before}")));
             }
-            let place = match place {
-                Some(place) => place,
-                None => next_place(&mut transaction, &job, &wall).await?,
+            let place = match seen {
+                Some(seen) => {
+                    remove(&mut transaction, &job, &wall, &seen).await?;
+                    seen.place
+                }
+                None => free_place(&mut transaction, &job, &wall).await?,
             };
             put(&mut transaction, &job, &wall, place, &wish).await?;
             let now = store.clock.now().millis();
@@ -103,20 +88,24 @@ impl Store {
         .await
     }
 
-    /// Drops a wish.
+    /// Drops the wish seen.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Stale`] when it is gone or another one now.
     pub async fn drop_rough_in(
         &self,
         key: EventKey,
         job: JobId,
         wall: SurfaceId,
-        place: i64,
+        seen: SeenWish,
     ) -> Result<(), StoreError> {
         self.write(move |store| async move {
             let mut transaction = store.begin().await?;
             if form_key::answered(&mut transaction, &key).await?.is_some() {
                 return Ok(());
             }
-            remove(&mut transaction, &job, &wall, place).await?;
+            remove(&mut transaction, &job, &wall, &seen).await?;
             form_key::answer(&mut transaction, &key, wall.as_str(), store.clock.now().millis()).await?;
             transaction.commit().await?;
             Ok(())
@@ -125,7 +114,55 @@ impl Store {
     }
 }
 
-async fn next_place(
+async fn read(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+    wall: &SurfaceId,
+) -> Result<Vec<StoredWish>, StoreError> {
+    let wall = wall.as_str();
+    let rows = sqlx::query!(
+        "SELECT place, name, kind, width, height, lining, clearance, edge, x_from, x_to, y_from, y_to,
+                    to_bare_wall, window_least, window_most
+             FROM rough_in WHERE job = ? AND wall = ? ORDER BY place",
+        job,
+        wall
+    )
+    .fetch_all(connection)
+    .await?;
+    let units = Length::from_units;
+    rows.into_iter()
+        .map(|row| {
+            let (width, height, lining) = (units(row.width), units(row.height), units(row.lining));
+            let unreadable = |what: &str, name: &str| StoreError::Unreadable(format!("{what} {name}"));
+            let window = row.window_least.zip(row.window_most);
+            Ok(StoredWish {
+                place: row.place,
+                wish: Wish {
+                    kind: match row.kind.as_str() {
+                        "valve" => WishKind::Valve { diameter: width },
+                        "niche" => WishKind::Niche { width, height, lining },
+                        other => return Err(unreadable("kind", other)),
+                    },
+                    clearance: units(row.clearance),
+                    edge: OpeningEdge::from_name(&row.edge).ok_or_else(|| unreadable("edge", &row.edge))?,
+                    within: Rect {
+                        left: units(row.x_from),
+                        bottom: units(row.y_from),
+                        right: units(row.x_to),
+                        top: units(row.y_to),
+                    },
+                },
+                depth: row.to_bare_wall.zip(window).map(|(to_bare_wall, (least, most))| ValveDepth {
+                    to_bare_wall: units(to_bare_wall),
+                    window: (units(least), units(most)),
+                }),
+                name: row.name,
+            })
+        })
+        .collect()
+}
+
+async fn free_place(
     connection: &mut SqliteConnection,
     job: &JobId,
     wall: &SurfaceId,
@@ -135,14 +172,13 @@ async fn next_place(
     sqlx::query_scalar!(r#"SELECT 1 AS "is!: i64" FROM wall WHERE job = ? AND id = ?"#, job, wall)
         .fetch_one(&mut *connection)
         .await?;
-    let next = sqlx::query_scalar!(
-        r#"SELECT coalesce(max(place), 0) + 1 AS "next!: i64" FROM rough_in WHERE job = ? AND wall = ?"#,
-        job,
-        wall
-    )
-    .fetch_one(connection)
-    .await?;
-    Ok(next)
+    let taken = sqlx::query_scalar!("SELECT place FROM rough_in WHERE job = ? AND wall = ?", job, wall)
+        .fetch_all(connection)
+        .await?;
+    if taken.len() >= MOST_WISHES {
+        return Err(StoreError::Full);
+    }
+    (1..=i64::MAX).find(|place| !taken.contains(place)).ok_or(StoreError::Full)
 }
 
 async fn put(
@@ -152,7 +188,6 @@ async fn put(
     place: i64,
     stored: &StoredWish,
 ) -> Result<(), StoreError> {
-    remove(connection, job, wall, place).await?;
     let wall = wall.as_str();
     let (kind, width, height, lining) = match stored.wish.kind {
         WishKind::Niche { width, height, lining } => ("niche", width, height, lining),
@@ -192,15 +227,23 @@ async fn put(
     Ok(())
 }
 
-/// Takes a wish off its wall: it was dropped, or became an opening.
+/// Takes the wish seen off its wall: it was dropped, is another one now, or became an opening.
+///
+/// # Errors
+///
+/// [`StoreError::Stale`] when it is no longer as it was seen.
 pub(super) async fn remove(
     connection: &mut SqliteConnection,
     job: &JobId,
     wall: &SurfaceId,
-    place: i64,
+    seen: &SeenWish,
 ) -> Result<(), StoreError> {
+    let wishes = read(&mut *connection, job, wall).await?;
+    if !wishes.iter().any(|wish| wish.place == seen.place && wish.print() == seen.print) {
+        return Err(StoreError::Stale);
+    }
     let wall = wall.as_str();
-    sqlx::query!("DELETE FROM rough_in WHERE job = ? AND wall = ? AND place = ?", job, wall, place)
+    sqlx::query!("DELETE FROM rough_in WHERE job = ? AND wall = ? AND place = ?", job, wall, seen.place)
         .execute(connection)
         .await?;
     Ok(())

@@ -8,7 +8,7 @@ use trade::measure::bare::{BareWall, Floor, LineShift};
 use trade::measure::{FirstCourse, Gaps, Layout, LeastSize, Length, Sheet, SurfaceId, Tile, TileId, Unit};
 use trade::search::{Measure, Priorities};
 
-use super::{EventKey, JobId, Store, StoreError, form_key, rough_in, wall};
+use super::{EventKey, JobId, SeenWish, Store, StoreError, form_key, rough_in, wall};
 
 /// A sheet with what the pages need beside it.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -40,8 +40,8 @@ pub enum SheetChange {
     Priorities(Priorities),
     /// Today's line lies this much above the first.
     Line(LineShift),
-    /// A wish on a wall that is one no longer, by its number: it became an opening.
-    NoRoughIn(SurfaceId, i64),
+    /// A wish on a wall that is one no longer: it became an opening.
+    NoRoughIn(SurfaceId, SeenWish),
     /// Several at once, all or none: a wall with the neighbours whose corners change with it.
     Several(Vec<SheetChange>),
 }
@@ -83,7 +83,8 @@ impl Store {
     ///
     /// # Errors
     ///
-    /// [`StoreError::Stale`] when the sheet is no longer the version that the page was drawn from.
+    /// [`StoreError::Stale`] when the sheet is no longer the version that the page was drawn from, or a wish no longer
+    /// as it was seen.
     pub async fn change_sheet(
         &self,
         key: EventKey,
@@ -142,7 +143,7 @@ async fn apply(
                 .await?;
             Ok(())
         }
-        SheetChange::NoRoughIn(wall, place) => rough_in::remove(connection, job, &wall, place).await,
+        SheetChange::NoRoughIn(wall, seen) => rough_in::remove(connection, job, &wall, &seen).await,
         SheetChange::Several(changes) => {
             for change in changes {
                 Box::pin(apply(&mut *connection, job, change)).await?;

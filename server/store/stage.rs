@@ -13,7 +13,7 @@ use trade::measure::SurfaceId;
 use super::event::{add_event, of_job, repeated};
 use super::heartbeat::{beat, moment};
 use super::product::{KeptProduct, from_json, read, to_json};
-use super::{Appended, Crew, Event, EventId, EventKey, JobId, NewEvent, PersonId, Store, StoreError};
+use super::{Actor, Appended, Event, EventId, EventKey, JobId, NewEvent, PersonId, Store, StoreError};
 
 /// The kind of a report on a stage in the log.
 pub const STAGE: &str = "stage";
@@ -113,7 +113,7 @@ impl Store {
     pub async fn append_stage<R: Send + 'static>(
         &self,
         new: NewEntry,
-        by: Crew,
+        by: Actor,
         allowed: impl FnOnce(&Stages) -> Result<(), R> + Send + 'static,
     ) -> Result<Result<Appended, R>, StoreError> {
         self.write(|store| async move {

@@ -1,12 +1,17 @@
 # Words of the frame
-who-lead = lead
 guard-unknown-host = This server does not go by that name.
 guard-other-origin = Forms are taken from this server's own pages only.
 skip-to-main = Skip to the page
 places-label = Places of this job
+live-heard = heard at {"{"}time{"}"}
+live-lost = no answer since {"{"}time{"}"}
+live-changed = something else was saved at {"{"}time{"}"}: open this page again to see it
+live-full = Too many pages listen at once. This one still works, but has to be opened again to show what is new.
 place-wall = Wall
 place-saw = Saw
 place-board = Board
+# Above a page whose reader's browser asks for other languages only
+language-others = This server speaks English and Spanish. Choose one at the top.
 fault-before-title = Error:
 faults-title = Something needs changing
 
@@ -18,7 +23,9 @@ error-stale = Someone else changed this while your page was open. Go back, reloa
 error-bad-form = This form could not be read, or was sent before with other figures. Nothing was saved. Go back, reload the page and send it again.
 error-logged = Something is logged on this wall, so it stays on the job: what was done there must stay readable.
 error-too-large = That is more than one form can hold. Send less at once.
+error-no-such-language = There are no words here in that language. They are in English and Spanish: go on, and choose one of the two at the top of the page.
 error-disk-full = The disk of the box is full, so nothing was saved. Free some space and send it again.
+error-slow = The answer took too long, so the server gave up on it. Open the page again to see whether what you sent was saved.
 error-ours = The fault is ours, not yours. Nothing was saved. It is in the log under number { $number }.
 
 # Jobs
@@ -52,7 +59,7 @@ layout-tiles = { $count ->
     [one] { $count } tile
    *[other] { $count } tiles
 }
-layout-made-of = On the wall { $whole } whole + { $cut } cut into = { $bought }
+layout-made-of = { $whole } set whole + { $cut } cut into pieces = { $bought } to buy
 layout-proved = No plan for this layout can use fewer than { $bound }.
 layout-at-least = Found, not proved: no plan for this layout can use fewer than { $bound }.
 layout-saved = { $count ->
@@ -60,8 +67,8 @@ layout-saved = { $count ->
     [one] { $count } tile fewer than cutting in the order of setting.
    *[other] { $count } tiles fewer than cutting in the order of setting.
 }
-layout-repeat-proved = { $tiles } on the wall. No plan for this layout can use fewer than { $bound }. { $order }
-layout-repeat-open = { $tiles } on the wall. Found, not proved: no plan for this layout can use fewer than { $bound }. { $order }
+layout-repeat-proved = { $tiles } of this kind will do. No plan for this layout can use fewer than { $bound }. { $order }
+layout-repeat-open = { $tiles } of this kind will do. Found, not proved: no plan for this layout can use fewer than { $bound }. { $order }
 layout-in-order = Cut in the order of setting it would be { $count }.
 layout-in-order-same = Cut in the order of setting it would be as many.
 layout-others = Other layouts to choose from
@@ -78,7 +85,6 @@ layout-saw-cuts = Saw cuts
 layout-base-gap = Largest gap at the base
 layout-whole-tiles = Whole tiles
 layout-cut-pieces = Cut pieces
-layout-walls = The walls
 layout-see-close = See every piece, full size
 layout-back-to-layout = Back to the layout
 layout-scroll-label = The drawing, to be scrolled
@@ -423,10 +429,25 @@ window-hint = Hours, or like 90 min or 3 days. Leave it empty for the usual time
 window-usual = { $class } { $span }
 window-why = Why it is shorter than usual
 window-why-hint = Asked for only where it is shorter. It stays in the log.
-footing-published = Check the bag. Published: { $source }
-footing-derived = Check the bag. Worked out: { $source }
-footing-common-practice = Check the bag. Common practice: { $source }
-footing-from-memory = Check the bag. From memory, not seen in print: { $source }
+footing-published = Check the bag. Published: { $place }: { $grounds }.
+footing-derived = Check the bag. Worked out: { $grounds }.
+footing-common-practice = Check the bag. Common practice: { $grounds }.
+footing-from-memory = Check the bag. From memory, not seen in print: { $grounds }.
+grounds-clips-next-day = clips come off the next day
+grounds-mortar = at least 24 h at 70 °F and 50 % humidity
+grounds-mortar-over-membrane = 48 to 72 h for large tile or over a membrane
+grounds-fast-mortar = long end of 2 to 4 h in the one, of 2 to 8 h in the other
+grounds-fast-mortar-over-membrane = 8 h doubled, as the published 24 h of normal mortar become 48 h over a membrane
+grounds-dispersion = long end of 24 to 48 h in the one; 24 h in the other
+grounds-dispersion-over-membrane = long end of 48 to 72 h over a membrane
+grounds-epoxy-mortar = resin hardens by reaction, so a membrane does not slow it
+grounds-grout = long end of the customary 48 to 72 h; published texts range from 2 to 30 days (buzzymoment.com, groutmagnificent.com)
+grounds-fast-grout = no figure for fast grout was found, so the long end of the customary 48 to 72 h holds
+grounds-epoxy-grout = epoxy grout is not sealed; tile sealed after it waits as for cement grout
+grounds-grout-to-water = 72 h before water, quoted from TCNA and ANSI A108.10
+grounds-epoxy-grout-to-water = given as long as cement grout
+grounds-sealer-to-water = long end of the 24 to 72 h that labels ask for
+grounds-silicone-to-water = silicone cures about 2 mm a day, and a usual bead is 6 mm deep
 product-title = Product for this stage: { $stage }
 product-holds = What the bag says holds for walls already done with it too. Another product holds for what is logged from now on.
 product-class = What kind is it?
@@ -799,6 +820,7 @@ no-plan-too-large = All walls together take more than { $most } tiles, which is 
 no-plan-no-tile = No tile is measured yet.
 no-plan-no-tile-on-wall = This wall has no tile chosen.
 no-plan-stopped = The planner stopped before it answered. Open the page again.
+no-plan-busy = Many pages are waiting for the planner just now, so this one was not begun. Nothing is lost. Open it again in a moment.
 no-plan-both-ways = Tile { $tile } lies flat on one wall and upright on another. Enter it a second time under another name for the upright ones.
 no-plan-cutting = Some pieces cannot be cut from tile { $tile }. Check its size, or choose another start or course line.
 no-plan-too-many = There are more cuts of tile { $tile } than can be planned at once. Make a job of each room.
@@ -945,7 +967,7 @@ options-rank-first = First
 options-rank-second = Then
 options-rank-third = Then
 options-ranks-save = Put them in this order
-options-fault-twice = This stands above already. Choose another.
+options-fault-twice = “{ $measure }” stands above already. Choose another here.
 options-outrun = Nothing was changed. Look at the layouts as they stand now, then choose again.
 options-looking = Layouts are being looked for
 options-looking-says = This page looks again by itself every few seconds. Leave it, and the search ends.
@@ -994,6 +1016,8 @@ rough-save = Find its place
 rough-drop = Not wanted any more
 rough-fault-many = There are { $most } on this wall already. Drop one that is not wanted first.
 rough-outrun = Nothing was put on the wall: the layout or what is wanted has changed. Look at where it goes now.
+rough-changed = What is wanted here was changed meanwhile. What you typed is still below: saving it now puts it in place of theirs, so look at theirs first.
+rough-gone = It is gone from this wall: someone dropped it or put it on the wall. What you typed, if anything, is still below, and is kept as a new one if you save it.
 rough-on-joints = { $on ->
     [4] All four edges on joints: no tile is cut at it.
     [3] Three of four edges on joints.
@@ -1259,3 +1283,108 @@ saw-spares-unknown = { $broken ->
     [one] { $broken } tile broken
    *[other] { $broken } tiles broken
 }. The job now takes { $count } in all; the sheet does not say how many a box holds, so spares cannot be counted.
+
+sheet-fault-joint-turned = The range is the wrong way round: from { $least } to { $most }. Type the narrower joint first.
+
+# What the layout page explains, warns of and offers
+layout-explains-symmetry = Ends of the rows: on average, how far the cuts at the two ends of a row, and those that face each other on facing walls, are from equal.
+layout-explains-warnings = Rules to look at: how many published rules this layout does not keep. Which they are stands below:
+layout-to-buy = to buy: { $tile }
+layout-misread = Measure again before anything is cut
+layout-quick = This is a quick first suggestion. Looking at other layouts takes longer and may find better ones.
+layout-better = Layout 1 of those to choose from is better, and worse in nothing: { $gains }.
+layout-better-in = { $measure } { $there } instead of { $here }
+layout-better-see = See both side by side
+
+# Setting up the lead
+set-up-title = Set up the lead
+set-up-says = Nobody leads this crew here yet. The lead measures, chooses the layout and says who joins. Whoever fills this in is the lead.
+set-up-name = Your name
+set-up-name-hint = As the crew calls you. It stands beside what you report.
+set-up-pin = A PIN of six digits
+set-up-pin-hint = With it you get in on another phone or laptop. Not one that is easily guessed.
+set-up-again = The same PIN again
+set-up-unit = The tape of new jobs reads
+set-up-zone = Time zone of new jobs
+set-up-make = I am the lead
+demo-says = This is the demo job. Nothing here is yours to lose: whoever sits at the box leads it, without a PIN.
+demo-lead = I am at the box: be the lead of the demo job
+fault-person-missing = Write your name.
+fault-person-long = Use at most { $most } letters for the name.
+fault-pin-six = Type six digits.
+fault-pin-plain = Choose a PIN that is not one digit repeated or digits in a row.
+fault-pin-again = The two PINs differ. Type the same one twice.
+fault-pin-wrong = That is not the PIN.
+fault-pin-later = Too many wrong PINs. Wait an hour, or run "coursebook lead-link" on the box for a new link.
+fault-pin-needs-link = Too many wrong PINs in all. Run "coursebook lead-link" on the box for a new link.
+fault-pin-no-lead = No lead is set up yet. Open the link that the box has printed.
+
+# Joining
+join-title = Join the crew
+join-name = Your name
+join-name-hint = As the crew calls you. It stands beside what you report.
+join-board-title = Join a screen that only shows
+join-board-name = What this screen is called
+join-board-name-hint = Where it hangs, such as kitchen tablet.
+join-send = Ask to be let in
+join-wifi = This phone may leave a Wi-Fi that has no internet. If it asks, tell it to stay; otherwise turn mobile data off while you work here.
+wait-title = Wait for the lead
+wait-says = { $name }, the lead sees that you are waiting and lets you in. This page looks again by itself.
+wait-look = Look again
+closed-title = This link does not open
+closed-used = Somebody has used this link already: each is for one device.
+closed-expired = This link is too old: each lasts a short time.
+closed-revoked = You are not in: the lead took this back, or it grew too old.
+closed-unknown = There is no such link: it may be cut off or mistyped.
+closed-way = Ask the lead for a new one: under People and devices it is made in a moment.
+closed-way-lead = Run "coursebook lead-link" on the box for a new one.
+stranger-title = You are not in yet
+stranger-says = Ask the lead for a link: they open People and devices, and you scan the code with this phone.
+stranger-no-lead = Nobody leads this crew here yet. Open the link that the box printed when it started.
+stranger-sign-in = I am the lead and have a PIN
+sign-in-title = The lead's PIN
+sign-in-pin = PIN
+sign-in-send = Get in
+sign-in-lost = Lost the PIN? Run "coursebook lead-link" on the box: it prints a link by which you choose a new one.
+error-lead-only = Only the lead can do that. Ask them, or let them do it on their own phone.
+error-board-reads = This screen only shows. Cut and report on a phone that has joined as a helper.
+
+# People and devices
+people-title = People and devices
+people-waiting = Waiting to be let in
+people-let-in = Let { $name } in
+people-turn-away = Turn { $name } away
+people-add = Add somebody
+people-add-says = A link is for one device, works once and lasts ten minutes. A helper cuts and reports; measures, layout, products and people stay with you.
+people-add-helper = Link for a helper
+people-add-board = Link for a screen that only shows
+people-in = In now
+people-end = Put { $name } out
+people-links = Links that nobody has used
+people-links-says = Shown to the wrong person? Take them back.
+people-revoke = Take all unused links back
+people-look = Look again who waits
+people-only-here = No phone can reach this server: it listens on this machine alone. Start it with --listen 0.0.0.0:8080 for phones to join.
+device-more = { $role }, { $kind }, { $seen }
+device-phone = phone
+device-computer = computer
+device-board = screen
+device-this = this one
+device-seen-now = seen just now
+device-seen-minutes = seen { $count } minutes ago
+device-seen-hours = seen { $count } hours ago
+device-seen-days = seen { $count } days ago
+role-lead = lead
+role-helper = helper
+role-board = only shows
+link-title = Link for a helper
+link-board-title = Link for a screen that only shows
+link-says = Let them scan this, or send them the address. It works once, within ten minutes; then they wait under People and devices until you let them in.
+link-code = The address as a code to scan
+link-next = Who waits
+
+# What the box prints
+announce-at = coursebook is at http://{ $address }/
+announce-also = also at http://{ $address }/
+announce-set-up = No lead is set up. Open this once, within a day, on the lead's phone or laptop, or open the address above on this machine:
+announce-lead-link = Open this once, within ten minutes, on the lead's phone or laptop, and choose a new PIN:

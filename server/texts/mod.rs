@@ -12,19 +12,105 @@ pub struct Texts {
     bundle: Arc<FluentBundle<FluentResource>>,
 }
 
-const ENGLISH: &str = include_str!("en.ftl");
+/// A language that everything is said in.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Language {
+    English,
+    /// As tilers in the Americas say it.
+    Spanish,
+}
+
+/// Every language, read.
+pub struct Languages {
+    english: Texts,
+    spanish: Texts,
+}
+
+impl Language {
+    /// All of them, in the order of the switch.
+    pub const ALL: [Self; 2] = [Self::English, Self::Spanish];
+
+    /// As pages and browsers name it.
+    pub const fn tag(self) -> &'static str {
+        match self {
+            Self::English => "en",
+            Self::Spanish => "es",
+        }
+    }
+
+    /// What it calls itself, the same in every language.
+    pub const fn own_name(self) -> &'static str {
+        match self {
+            Self::English => "English",
+            Self::Spanish => "Español",
+        }
+    }
+
+    /// From a tag such as `es` or `es-MX`: what follows the language says where it is spoken, and ours are read
+    /// everywhere.
+    pub fn from_tag(tag: &str) -> Option<Self> {
+        let language = tag.split_once('-').map_or(tag, |(language, _)| language);
+        Self::ALL.into_iter().find(|ours| ours.tag().eq_ignore_ascii_case(language))
+    }
+
+    /// Its words, one message a key.
+    pub const fn source(self) -> &'static str {
+        match self {
+            Self::English => include_str!("en.ftl"),
+            Self::Spanish => include_str!("es.ftl"),
+        }
+    }
+}
+
+impl Languages {
+    /// All that are compiled in.
+    ///
+    /// # Errors
+    ///
+    /// When a file compiled in is not well formed, which a test holds them to.
+    pub fn load() -> anyhow::Result<Self> {
+        Ok(Self { english: Texts::of(Language::English)?, spanish: Texts::of(Language::Spanish)? })
+    }
+
+    /// The same words whatever is asked for.
+    pub fn only(texts: &Texts) -> Self {
+        Self { english: texts.clone(), spanish: texts.clone() }
+    }
+
+    /// The words of a language.
+    pub fn of(&self, language: Language) -> &Texts {
+        match language {
+            Language::English => &self.english,
+            Language::Spanish => &self.spanish,
+        }
+    }
+}
 
 impl Texts {
+    /// The words of a language.
+    ///
+    /// # Errors
+    ///
+    /// When the file compiled in is not well formed, which a test holds it to.
+    pub fn of(language: Language) -> anyhow::Result<Self> {
+        Self::read(language.tag(), language.source())
+    }
+
     /// English.
     ///
     /// # Errors
     ///
     /// When the file compiled in is not well formed, which a test holds it to.
     pub fn english() -> anyhow::Result<Self> {
-        Self::read("en", ENGLISH)
+        Self::of(Language::English)
     }
 
-    fn read(language: &'static str, source: &str) -> anyhow::Result<Self> {
+    /// Words from their source, under a language's tag.
+    ///
+    /// # Errors
+    ///
+    /// When they are not well formed, or two share a key.
+    pub fn read(language: &'static str, source: &str) -> anyhow::Result<Self> {
         let resource = FluentResource::try_new(source.to_owned())
             .map_err(|(_, faults)| anyhow::anyhow!("the words of {language} are malformed: {faults:?}"))?;
         let mut bundle = FluentBundle::new_concurrent(vec![language.parse()?]);

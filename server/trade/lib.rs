@@ -25,13 +25,17 @@ pub mod offcut;
 pub mod place;
 pub mod search;
 
-/// How many cases a property test tries: the usual number, or as many times that as `COURSEBOOK_CASES` says when the
-/// tests are built.
+/// How many cases a property test tries: the usual number, always the same ones, or as many times that as
+/// `COURSEBOOK_CASES` says when the tests are built, other ones each time.
 #[cfg(test)]
 fn cases(usual: u32) -> proptest::test_runner::Config {
-    let times: u32 = option_env!("COURSEBOOK_CASES").and_then(|times| times.parse().ok()).unwrap_or(1);
-    let cases = usual * times;
+    use proptest::test_runner::RngSeed;
+
+    let times: Option<u32> = option_env!("COURSEBOOK_CASES").and_then(|times| times.parse().ok());
+    let cases = usual * times.unwrap_or(1);
+    let rng_seed = if times.is_some() { RngSeed::Random } else { RngSeed::Fixed(1) };
     proptest::test_runner::Config {
+        rng_seed,
         max_global_rejects: cases * 4,
         ..proptest::test_runner::Config::with_cases(cases)
     }

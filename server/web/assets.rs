@@ -1,6 +1,6 @@
 //! Style, script and pictures, compiled in and named by what is in them, so that a browser may keep them for ever.
 
-use axum::extract::{Path, State};
+use axum::extract::Path;
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use sha2::{Digest, Sha256};
@@ -25,6 +25,7 @@ struct Asset {
 const FILES: &[(&str, &str, &[u8])] = &[
     ("sheet.css", "text/css; charset=utf-8", include_bytes!("../../static/sheet.css")),
     ("sheet.js", "text/javascript; charset=utf-8", include_bytes!("../../static/sheet.js")),
+    ("live.js", "text/javascript; charset=utf-8", include_bytes!("../../static/live.js")),
     ("icon.svg", "image/svg+xml", include_bytes!("../../static/icon.svg")),
 ];
 
@@ -56,7 +57,7 @@ fn hashed(name: &str, bytes: &[u8]) -> String {
 }
 
 /// One file by its hashed name.
-pub async fn file(State(app): State<App>, Path(name): Path<String>) -> Result<Response, PageError> {
+pub async fn file(app: App, Path(name): Path<String>) -> Result<Response, PageError> {
     let asset = app.assets.0.iter().find(|asset| asset.hashed == name).ok_or(PageError::NotFound)?;
     let headers =
         [(header::CONTENT_TYPE, asset.kind), (header::CACHE_CONTROL, "public, max-age=31536000, immutable")];

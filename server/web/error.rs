@@ -4,9 +4,13 @@
 use std::any::Any;
 
 use askama::Template;
+use axum::extract::Request;
 use axum::http::StatusCode;
+use axum::http::header;
+use axum::middleware::Next;
 use axum::response::{Html, IntoResponse, Response};
 
+use crate::app::App;
 use crate::store::{StoreError, random_name};
 use crate::texts::Texts;
 
@@ -23,8 +27,16 @@ pub enum PageError {
     Logged,
     #[error("the form is too large")]
     TooLarge,
+    #[error("there are no words in that language")]
+    NoSuchLanguage,
+    #[error("only the lead may do this")]
+    LeadOnly,
+    #[error("a board only reads")]
+    BoardReads,
     #[error("the disk is full")]
     DiskFull,
+    #[error("too many wait for the planner")]
+    Busy,
     #[error(transparent)]
     Ours(anyhow::Error),
 }
@@ -58,6 +70,13 @@ struct ErrorPage {
     back: String,
 }
 
+/// What an error's page is to say. The answer carries it to where the request's language is known.
+#[derive(Clone)]
+struct Apology {
+    key: &'static str,
+    number: String,
+}
+
 impl IntoResponse for PageError {
     fn into_response(self) -> Response {
         let (status, key) = match &self {
@@ -66,28 +85,56 @@ impl IntoResponse for PageError {
             Self::BadForm => (StatusCode::UNPROCESSABLE_ENTITY, "error-bad-form"),
             Self::Logged => (StatusCode::CONFLICT, "error-logged"),
             Self::TooLarge => (StatusCode::PAYLOAD_TOO_LARGE, "error-too-large"),
+            Self::NoSuchLanguage => (StatusCode::UNPROCESSABLE_ENTITY, "error-no-such-language"),
+            Self::LeadOnly => (StatusCode::FORBIDDEN, "error-lead-only"),
+            Self::BoardReads => (StatusCode::FORBIDDEN, "error-board-reads"),
             Self::DiskFull => (StatusCode::INSUFFICIENT_STORAGE, "error-disk-full"),
+            Self::Busy => (StatusCode::SERVICE_UNAVAILABLE, "no-plan-busy"),
             Self::Ours(_) => (StatusCode::INTERNAL_SERVER_ERROR, "error-ours"),
         };
         let number = random_name();
         if let Self::Ours(error) = &self {
             tracing::error!(number, "{error:#}");
         }
-        (status, apology(key, &number)).into_response()
+        let mut response = status.into_response();
+        response.extensions_mut().insert(Apology { key, number });
+        response
     }
 }
 
-fn apology(key: &str, number: &str) -> Html<String> {
-    let page = Texts::english().ok().and_then(|texts| {
+/// Writes the page of an error in the language of the request.
+pub async fn in_words(app: App, request: Request, next: Next) -> Response {
+    let response = next.run(request).await;
+    match response.extensions().get::<Apology>().cloned().or_else(|| of_bare_status(&response)) {
+        Some(apology) => (response.status(), apology.page(&app.texts)).into_response(),
+        None => response,
+    }
+}
+
+/// What to say for an answer that says nothing: the layers round the routes answer with a status alone, or with words
+/// that are not ours where a form is too large.
+fn of_bare_status(response: &Response) -> Option<Apology> {
+    let silent = !response.headers().contains_key(header::CONTENT_TYPE);
+    let key = match response.status() {
+        StatusCode::PAYLOAD_TOO_LARGE => "error-too-large",
+        StatusCode::FORBIDDEN if silent => "guard-other-origin",
+        StatusCode::METHOD_NOT_ALLOWED if silent => "error-not-found",
+        StatusCode::SERVICE_UNAVAILABLE if silent => "error-slow",
+        _ => return None,
+    };
+    Some(Apology { key, number: String::new() })
+}
+
+impl Apology {
+    fn page(&self, texts: &Texts) -> Html<String> {
         let page = ErrorPage {
             language: texts.language(),
             title: texts.say("error-title"),
-            says: texts.say_with(key, &[("number", &number)]),
+            says: texts.say_with(self.key, &[("number", &self.number)]),
             back: texts.say("error-back"),
         };
-        page.render().ok()
-    });
-    Html(page.unwrap_or_else(|| format!("Something went wrong. Number {number}.")))
+        Html(page.render().unwrap_or(page.says))
+    }
 }
 
 /// The answer when a handler panicked: logged, and never a dropped connection.

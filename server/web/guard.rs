@@ -2,14 +2,14 @@
 //! headers every answer carries.
 
 use std::collections::BTreeSet;
-use std::net::SocketAddr;
+use std::net::{IpAddr, SocketAddr};
 use std::time::Duration;
 
 use axum::Router;
-use axum::extract::{Request, State};
+use axum::extract::Request;
 use axum::http::header::{self, HeaderName, HeaderValue};
 use axum::http::{Method, StatusCode};
-use axum::middleware::{Next, from_fn_with_state};
+use axum::middleware::{Next, from_fn, from_fn_with_state};
 use axum::response::{IntoResponse, Response};
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::compression::CompressionLayer;
@@ -19,6 +19,7 @@ use tower_http::set_header::SetResponseHeaderLayer;
 use tower_http::timeout::TimeoutLayer;
 use tower_http::trace::TraceLayer;
 
+use super::session::Ends;
 use crate::app::App;
 
 /// The largest form: a wall with a hundred readings is under 10 KiB.
@@ -69,37 +70,59 @@ pub fn guarded(routes: Router<App>, app: &App) -> Router<App> {
         SetResponseHeaderLayer::if_not_present(name, HeaderValue::from_static(value))
     };
     routes
+        .layer(from_fn_with_state(app.clone(), super::session::recognise))
         .layer(CatchPanicLayer::custom(super::error::after_panic))
         .layer(TimeoutLayer::with_status_code(StatusCode::SERVICE_UNAVAILABLE, ANSWER_WITHIN))
         .layer(RequestBodyLimitLayer::new(MOST_BODY))
         .layer(CsrfLayer::new())
-        .layer(from_fn_with_state(app.clone(), says_where_it_comes_from))
+        .layer(from_fn(says_where_it_comes_from))
+        .layer(from_fn_with_state(app.clone(), super::error::in_words))
         .layer(CompressionLayer::new())
         .layer(header(header::CONTENT_SECURITY_POLICY, CONTENT_SECURITY))
         .layer(header(header::X_CONTENT_TYPE_OPTIONS, "nosniff"))
         .layer(header(header::REFERRER_POLICY, "same-origin"))
         .layer(header(header::CACHE_CONTROL, "no-store"))
         .layer(from_fn_with_state(app.clone(), known_host))
-        .layer(TraceLayer::new_for_http())
+        .layer(TraceLayer::new_for_http().make_span_with(span))
 }
 
 /// 421 unless the request names a host of ours.
-async fn known_host(State(app): State<App>, request: Request, next: Next) -> Response {
+async fn known_host(app: App, request: Request, next: Next) -> Response {
     let host = request.headers().get(header::HOST).and_then(|host| host.to_str().ok());
     match host.or_else(|| request.uri().host()) {
-        Some(host) if app.hosts.knows(host) => next.run(request).await,
+        Some(host) if app.hosts.knows(host) || is_where_it_came(host, &request) => next.run(request).await,
         _ => (StatusCode::MISDIRECTED_REQUEST, app.texts.say("guard-unknown-host")).into_response(),
     }
 }
 
+/// Whether a `Host` header is the very address that the connection came to: one of ours, whatever networks the box is
+/// on today. A name never is, so one pointed at our address does not pass by this.
+fn is_where_it_came(host: &str, request: &Request) -> bool {
+    let address = host.parse::<SocketAddr>().map(|address| address.ip()).or_else(|_| host.parse::<IpAddr>());
+    let ends = request.extensions().get::<Ends>();
+    matches!((address, ends), (Ok(address), Some(ends)) if address == ends.to.to_canonical())
+}
+
+/// What the log says of a request. A token in its address lets whoever reads it in, so it is left out.
+fn span(request: &Request) -> tracing::Span {
+    let path: Vec<&str> =
+        request.uri().path().split('/').map(|part| if is_token(part) { "…" } else { part }).collect();
+    tracing::debug_span!("request", method = %request.method(), path = path.join("/"))
+}
+
+/// Whether a part of an address may be a token: nothing else in our addresses is as long.
+fn is_token(part: &str) -> bool {
+    part.len() >= 24
+}
+
 /// A browser's form always says where it comes from, by `Origin` or `Sec-Fetch-Site`; one that does not is not
 /// taken.
-async fn says_where_it_comes_from(State(app): State<App>, request: Request, next: Next) -> Response {
+async fn says_where_it_comes_from(request: Request, next: Next) -> Response {
     let changes = !matches!(*request.method(), Method::GET | Method::HEAD | Method::OPTIONS);
     let says = request.headers().contains_key(header::ORIGIN)
         || request.headers().contains_key(HeaderName::from_static("sec-fetch-site"));
     if changes && !says {
-        return (StatusCode::FORBIDDEN, app.texts.say("guard-other-origin")).into_response();
+        return StatusCode::FORBIDDEN.into_response();
     }
     next.run(request).await
 }

@@ -1,22 +1,28 @@
 //! Takes connections and answers them, with limits that a stuck phone cannot exhaust.
 
 use std::collections::BTreeMap;
-use std::net::{IpAddr, SocketAddr};
+use std::net::{IpAddr, Ipv4Addr, SocketAddr};
+use std::path::PathBuf;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
 use anyhow::Context;
+use axum::Extension;
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::server::graceful::GracefulShutdown;
 use hyper_util::service::TowerToHyperService;
 use tokio::net::{TcpListener, TcpStream};
 use tokio::signal::unix::{SignalKind, signal};
 
-use super::{Hosts, router};
+use super::session::Ends;
+use super::{Hosts, addresses, router, urls};
 use crate::app::App;
+use crate::box_door;
 use crate::clock::Clock;
 use crate::config::Serve;
+use crate::output::qr;
 use crate::store::Store;
+use crate::texts::Languages;
 
 /// A phone that has not sent its headers in this time is stuck or hostile.
 const HEADERS_WITHIN: Duration = Duration::from_secs(8);
@@ -43,8 +49,11 @@ const FINISH_WITHIN: Duration = Duration::from_secs(10);
 /// When the data folder or the address cannot be used.
 pub fn serve(serve: &Serve) -> anyhow::Result<()> {
     run(async {
-        let store = Store::open(&serve.data_folder("data"), Clock::system()).await?;
-        listen(store, serve).await
+        let folder = serve.data_folder("data");
+        let store = Store::open(&folder, Clock::system()).await?;
+        let at = serve.listen_on(IpAddr::V4(Ipv4Addr::UNSPECIFIED));
+        let place = Place { folder, at, hosts: serve.hosts.clone(), demo: false };
+        listen(store, place, Languages::load()?).await
     })
 }
 
@@ -54,10 +63,21 @@ pub fn serve(serve: &Serve) -> anyhow::Result<()> {
 ///
 /// When the data folder or the address cannot be used.
 pub fn serve_demo(serve: &Serve) -> anyhow::Result<()> {
+    serve_demo_in(serve, Languages::load()?)
+}
+
+/// The same in other words than those compiled in.
+///
+/// # Errors
+///
+/// When the data folder or the address cannot be used.
+pub fn serve_demo_in(serve: &Serve, languages: Languages) -> anyhow::Result<()> {
     run(async {
-        let store = Store::open(&serve.data_folder("data/demo"), Clock::system()).await?;
+        let folder = serve.data_folder("data/demo");
+        let store = Store::open(&folder, Clock::system()).await?;
         crate::demo::fill(&store).await?;
-        listen(store, serve).await
+        let at = serve.listen_on(IpAddr::V4(Ipv4Addr::LOCALHOST));
+        listen(store, Place { folder, at, hosts: serve.hosts.clone(), demo: true }, languages).await
     })
 }
 
@@ -70,17 +90,31 @@ fn run(work: impl Future<Output = anyhow::Result<()>>) -> anyhow::Result<()> {
     outcome
 }
 
+/// What is served, and where.
+struct Place {
+    folder: PathBuf,
+    at: SocketAddr,
+    hosts: Vec<String>,
+    demo: bool,
+}
+
 /// Serves an open store.
-async fn listen(store: Store, serve: &Serve) -> anyhow::Result<()> {
-    let listener = TcpListener::bind(serve.listen)
+async fn listen(store: Store, place: Place, languages: Languages) -> anyhow::Result<()> {
+    let listener = TcpListener::bind(place.at)
         .await
-        .with_context(|| format!("cannot listen on {}: is another program using it?", serve.listen))?;
+        .with_context(|| format!("cannot listen on {}: is another program using it?", place.at))?;
     let address = listener.local_addr()?;
-    let app = App::new(store.clone(), Hosts::new(address, &serve.hosts)).await?;
-    announce(address);
+    let app = App {
+        demo: place.demo,
+        addresses: Arc::new(addresses::of(address)),
+        ..App::new(store.clone(), Hosts::new(address, &place.hosts))?.speaking(languages)
+    };
+    announce(&app).await?;
+    let door = tokio::spawn(box_door::answer(place.folder, app.clone()));
     let beating = tokio::spawn(beat(store.clone()));
     accept_until_stopped(listener, app).await?;
     beating.abort();
+    door.abort();
     store.close().await;
     Ok(())
 }
@@ -96,13 +130,34 @@ async fn beat(store: Store) {
     }
 }
 
-#[expect(clippy::print_stdout, reason = "the one line a person needs to open the browser")]
-fn announce(address: SocketAddr) {
-    println!("coursebook is at http://{address}/");
+/// Prints where the server is, the address to name first, and, where there is no lead yet, the link that makes one.
+#[expect(clippy::print_stdout, reason = "what a person needs to open the browser")]
+async fn announce(app: &App) -> anyhow::Result<()> {
+    let mut words = String::new();
+    for (place, address) in app.addresses.iter().enumerate() {
+        let key = if place == 0 { "announce-at" } else { "announce-also" };
+        words += &app.texts.say_with(key, &[("address", &address.to_string())]);
+        words.push('\n');
+    }
+    if app.store.lead_set_up().await?.is_none() {
+        words += &lead_link(app, "announce-set-up").await?;
+    }
+    print!("{words}");
+    std::io::Write::flush(&mut std::io::stdout())?;
+    Ok(())
+}
+
+/// A fresh link that makes whoever opens it the lead, in words and as a code to scan.
+pub async fn lead_link(app: &App, words: &str) -> anyhow::Result<String> {
+    let token = app.store.lead_link().await?;
+    let host = app.addresses.first().map_or_else(|| "127.0.0.1".to_owned(), SocketAddr::to_string);
+    let link = format!("http://{host}{}", urls::set_up(&token));
+    Ok(format!("{}\n{link}\n{}\n", app.texts.say(words), qr::for_terminal(&link)?))
 }
 
 async fn accept_until_stopped(listener: TcpListener, app: App) -> anyhow::Result<()> {
     let (mut interrupt, mut terminate) = (signal(SignalKind::interrupt())?, signal(SignalKind::terminate())?);
+    let live = app.live.clone();
     let service = router(app);
     let graceful = GracefulShutdown::new();
     let places = Places::default();
@@ -119,18 +174,20 @@ async fn accept_until_stopped(listener: TcpListener, app: App) -> anyhow::Result
             _ = interrupt.recv() => break,
             _ = terminate.recv() => break,
         };
-        if let Some(place) = places.take(from.ip()) {
-            answer(stream, service.clone(), &graceful, place);
+        if let Some(seat) = places.take(from.ip()) {
+            let ends = Ends { from: from.ip(), to: stream.local_addr().map_or(from.ip(), |to| to.ip()) };
+            answer(stream, service.clone().layer(Extension(ends)), &graceful, seat);
         }
     }
     drop(listener);
+    live.stop();
     if tokio::time::timeout(FINISH_WITHIN, graceful.shutdown()).await.is_err() {
         tracing::warn!("some requests did not finish before the server stopped");
     }
     Ok(())
 }
 
-fn answer(stream: TcpStream, service: axum::Router, graceful: &GracefulShutdown, place: Place) {
+fn answer(stream: TcpStream, service: axum::Router, graceful: &GracefulShutdown, seat: Seat) {
     let connection = hyper::server::conn::http1::Builder::new()
         .timer(TokioTimer::new())
         .header_read_timeout(HEADERS_WITHIN)
@@ -140,7 +197,7 @@ fn answer(stream: TcpStream, service: axum::Router, graceful: &GracefulShutdown,
         if let Err(error) = watched.await {
             tracing::debug!(%error, "a connection ended early");
         }
-        drop(place);
+        drop(seat);
     });
 }
 
@@ -148,14 +205,14 @@ fn answer(stream: TcpStream, service: axum::Router, graceful: &GracefulShutdown,
 #[derive(Clone, Default)]
 struct Places(Arc<Mutex<BTreeMap<IpAddr, usize>>>);
 
-/// One connection's place, given back when it is dropped.
-struct Place {
+/// One connection's seat, given back when it is dropped.
+struct Seat {
     from: IpAddr,
     places: Places,
 }
 
 impl Places {
-    fn take(&self, from: IpAddr) -> Option<Place> {
+    fn take(&self, from: IpAddr) -> Option<Seat> {
         let mut held = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         let all: usize = held.values().sum();
         let count = held.entry(from).or_default();
@@ -163,11 +220,11 @@ impl Places {
             return None;
         }
         *count += 1;
-        Some(Place { from, places: self.clone() })
+        Some(Seat { from, places: self.clone() })
     }
 }
 
-impl Drop for Place {
+impl Drop for Seat {
     fn drop(&mut self) {
         let mut held = self.places.0.lock().unwrap_or_else(PoisonError::into_inner);
         if let Some(count) = held.get_mut(&self.from) {

@@ -7,8 +7,8 @@ use axum::response::{Html, IntoResponse, Response};
 use super::error::PageError;
 use super::urls;
 use crate::app::App;
-use crate::store::{EventKey, JobId};
-use crate::texts::{Said, Texts};
+use crate::store::{EventKey, JobId, Role, Seen};
+use crate::texts::{Language, Said, Texts};
 
 /// What the frame shows, and the words that every template takes from it.
 pub struct Frame {
@@ -19,9 +19,19 @@ pub struct Frame {
     pub style: String,
     pub script: String,
     pub icon: String,
+    /// Who reads it; nothing where it is a stranger.
     pub who: String,
+    /// Whether they may see the list of people.
+    pub people: bool,
+    /// Where the store stood before anything on a page was read that keeps itself right while it is open.
+    pub seen: Option<String>,
+    pub live_script: String,
     /// The job this page belongs to, with its places.
     pub job: Option<JobFrame>,
+    /// The page that a switch of language comes back to.
+    pub here: String,
+    /// Whether the browser asks for languages that we do not have.
+    pub asks_for_others: bool,
 }
 
 /// The job's own frame.
@@ -59,8 +69,13 @@ impl Frame {
             style: app.assets.url("sheet.css"),
             script: app.assets.url("sheet.js"),
             icon: app.assets.url("icon.svg"),
-            who: app.texts.say("who-lead"),
+            who: who(app),
+            people: app.caller.as_ref().is_some_and(|caller| caller.role == Role::Lead),
+            seen: None,
+            live_script: app.assets.url("live.js"),
             job: None,
+            here: app.here.clone(),
+            asks_for_others: app.asks_for_others,
         }
     }
 
@@ -72,12 +87,32 @@ impl Frame {
     /// The same page, with "Error:" before its title where a form on it has faults.
     #[must_use]
     pub fn faulty_if(self, fault: bool) -> Self {
-        Self { fault, ..self }
+        // What was typed stands nowhere but on this page.
+        let seen = self.seen.filter(|_| !fault);
+        Self { fault, seen, ..self }
+    }
+
+    /// The same page, keeping itself right while it is open. `seen` is to be asked for before anything else is read:
+    /// what is saved in between is then fetched once too often, never once too seldom.
+    #[must_use]
+    pub fn live(self, seen: &Seen) -> Self {
+        Self { seen: Some(seen.to_string()), ..self }
     }
 
     /// The language's tag.
     pub fn language(&self) -> &'static str {
         self.texts.language()
+    }
+
+    /// Where a language is chosen.
+    pub fn switch(&self) -> &'static str {
+        urls::LANGUAGE
+    }
+
+    /// The languages to switch to: all but this one, or every one where the browser asks for another yet.
+    pub fn others(&self) -> Vec<Language> {
+        let is_other = |language: &Language| self.asks_for_others || language.tag() != self.language();
+        Language::ALL.into_iter().filter(is_other).collect()
     }
 
     /// All words.
@@ -105,6 +140,11 @@ impl Frame {
         if self.texts.has(key) { self.texts.say(key) } else { String::new() }
     }
 
+    /// The list of people and devices.
+    pub fn people_url(&self) -> &'static str {
+        urls::PEOPLE
+    }
+
     /// A key for one form, so that sending it twice does it once.
     pub fn form_key(&self) -> String {
         EventKey::random().as_str().to_owned()
@@ -121,6 +161,15 @@ impl Frame {
         .into_iter()
         .map(|(place, words, url)| Place { words: self.say(words), url, here: place == job.here })
         .collect()
+    }
+}
+
+fn who(app: &App) -> String {
+    match &app.caller {
+        Some(caller) => {
+            caller.person.as_ref().map_or_else(|| caller.device_name.clone(), |person| person.name.clone())
+        }
+        None => String::new(),
     }
 }
 

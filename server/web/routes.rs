@@ -1,15 +1,19 @@
 //! The table of addresses.
 
 use axum::Router;
+use axum::middleware::from_fn_with_state;
 use axum::routing::{get, post};
 
 use super::error::PageError;
-use super::{assets, board, cuts, guard, jobs, layout, options, rough_in, sheet, walls};
+use super::{
+    assets, board, cuts, guard, jobs, join, language, layout, live, options, people, rough_in, session,
+    sheet, urls, walls,
+};
 use crate::app::App;
 
-/// Every address, guarded.
+/// Every address, guarded: those of the crew, and those by which one gets in.
 pub fn router(app: App) -> Router {
-    let routes = Router::new()
+    let crews = Router::new()
         .route("/", get(jobs::list))
         .route("/jobs", post(jobs::make))
         .route("/jobs/new", get(jobs::new))
@@ -43,6 +47,24 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/cuts/{piece}/let-go", post(cuts::let_go))
         .route("/jobs/{job}/cuts/{piece}/broke", post(cuts::broke))
         .route("/jobs/{job}/cuts/{piece}/not-broke", post(cuts::not_broke))
+        .route("/live", get(live::live))
+        .route(urls::PEOPLE, get(people::list))
+        .route(urls::LINKS, post(people::invite))
+        .route("/people/links/{token}", get(people::link))
+        .route("/people/links/{token}/code.svg", get(people::code))
+        .route(urls::REVOKE, post(people::revoke))
+        .route("/people/{device}/let-in", post(people::let_in))
+        .route("/people/{device}/end", post(people::end))
+        .route_layer(from_fn_with_state(app.clone(), session::crew_only));
+    let routes = Router::new()
+        .route(urls::SET_UP, get(join::set_up).post(join::make_lead))
+        .route(urls::LEAD_THE_DEMO, post(join::lead_the_demo))
+        .route("/set-up/{token}", get(join::set_up_by_link))
+        .route(urls::WAIT, get(join::wait))
+        .route("/join/{token}", get(join::show).post(join::join))
+        .route(urls::SIGN_IN, get(join::sign_in).post(join::try_pin))
+        .route(urls::LANGUAGE, post(language::choose))
+        .merge(crews)
         .route("/static/{name}", get(assets::file))
         .fallback(|| async { PageError::NotFound });
     guard::guarded(routes, &app).with_state(app)

@@ -133,10 +133,11 @@ impl Times {
     }
 }
 
-/// A time as people write it: `15:40`, `3:40 pm`, `3pm`.
+/// A time as people write it: `15:40`, `3:40 pm`, `3pm`, `3:40 p. m.`.
 pub fn time_of_day(typed: &str) -> Option<Time> {
-    let typed = typed.trim().to_ascii_lowercase();
-    let (clock, half) = match (typed.strip_suffix("am"), typed.strip_suffix("pm")) {
+    let typed = typed.trim().to_lowercase();
+    let half = |halves: [&str; 3]| halves.into_iter().find_map(|half| typed.strip_suffix(half));
+    let (clock, half) = match (half(["am", "a.m.", "a. m."]), half(["pm", "p.m.", "p. m."])) {
         (Some(clock), _) => (clock, Some(0)),
         (_, Some(clock)) => (clock, Some(12)),
         _ => (typed.as_str(), None),
@@ -154,7 +155,8 @@ pub fn time_of_day(typed: &str) -> Option<Time> {
     Time::new(hour, minute, 0, 0).ok()
 }
 
-/// A span as people write it: `24`, `36 h`, `1.5 h`, `90 min`, `3 days`, `1 h 30 min`; a bare number is hours.
+/// A span as people write it: `24`, `36 h`, `1.5 h`, `90 min`, `3 days`, `3 días`, `1 h 30 min`; a bare
+/// number is hours.
 pub fn span(typed: &str) -> Option<Span> {
     let mut rest = typed.trim();
     let mut parts = Vec::new();
@@ -172,10 +174,10 @@ pub fn span(typed: &str) -> Option<Span> {
 }
 
 fn unit_millis(unit: &str) -> Option<i64> {
-    match unit.to_ascii_lowercase().as_str() {
-        "" | "h" | "hr" | "hrs" | "hour" | "hours" => Some(3_600_000),
-        "m" | "min" | "mins" | "minute" | "minutes" => Some(60_000),
-        "d" | "day" | "days" => Some(86_400_000),
+    match unit.to_lowercase().as_str() {
+        "" | "h" | "hr" | "hrs" | "hour" | "hours" | "hora" | "horas" => Some(3_600_000),
+        "m" | "min" | "mins" | "minute" | "minutes" | "minuto" | "minutos" => Some(60_000),
+        "d" | "day" | "days" | "dia" | "dias" | "día" | "días" => Some(86_400_000),
         _ => None,
     }
 }
@@ -191,6 +193,7 @@ fn times(number: &str, unit: i64) -> Option<i64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::texts::Language;
 
     /// Tuesday 3 March 2026, 15:40 UTC.
     const TUESDAY: Instant = Instant::from_millis(1_772_552_400_000);
@@ -239,6 +242,9 @@ mod tests {
             ("3pm", 15, 0),
             ("12:05 AM", 0, 5),
             ("12 pm", 12, 0),
+            ("3:40 p. m.", 15, 40),
+            ("3:40 P.M.", 15, 40),
+            ("12:05 a. m.", 0, 5),
             ("8.05", 8, 5),
         ] {
             assert_eq!(time_of_day(typed), Some(jiff::civil::time(hour, minute, 0, 0)), "{typed}");
@@ -257,6 +263,8 @@ mod tests {
             ("1,25 hours", 75),
             ("90 min", 90),
             ("3 days", 3 * 1440),
+            ("3 días", 3 * 1440),
+            ("1 día 6 horas", 30 * 60),
             ("1 h 30 min", 90),
             ("0", 0),
         ] {
@@ -268,11 +276,17 @@ mod tests {
     }
 
     #[test]
-    fn a_span_said_is_read_back_the_same() {
-        let times = times_in("UTC");
-        for minutes in [1, 59, 60, 61, 24 * 60, 95 * 60 + 1, 96 * 60, 90 * 24 * 60] {
-            let said = times.span(Span::from_minutes(minutes));
-            assert_eq!(span(&said), Some(Span::from_minutes(minutes)), "{said}");
+    fn what_is_said_is_read_back_the_same_in_every_language() {
+        for language in Language::ALL {
+            let times = Times::new(&Texts::of(language).unwrap(), &TimeZone::UTC, TUESDAY);
+            for minutes in [1, 59, 60, 61, 24 * 60, 95 * 60 + 1, 96 * 60, 90 * 24 * 60] {
+                let said = times.span(Span::from_minutes(minutes));
+                assert_eq!(span(&said), Some(Span::from_minutes(minutes)), "{said}");
+            }
+            for hour in 0..24 {
+                let time = jiff::civil::time(hour, 5, 0, 0);
+                assert_eq!(time_of_day(&times.clock(time)), Some(time), "{}", times.clock(time));
+            }
         }
     }
 }

@@ -3,7 +3,13 @@
 use trade::cure::StageKind;
 use trade::measure::SurfaceId;
 
-use crate::store::{EventId, JobId};
+use crate::store::{DeviceId, EventId, JobId, LinkToken};
+
+/// Every job.
+pub const JOBS: &str = "/";
+
+/// Keeps the language chosen.
+pub const LANGUAGE: &str = "/language";
 
 /// The form for a new job.
 pub const NEW_JOB: &str = "/jobs/new";
@@ -166,4 +172,55 @@ pub fn broke(job: &JobId, piece: &str) -> String {
 /// Takes back that it broke.
 pub fn not_broke(job: &JobId, piece: &str) -> String {
     format!("{}/not-broke", cut(job, piece))
+}
+
+/// The people of the crew and their devices, for the lead.
+pub const PEOPLE: &str = "/people";
+
+/// Makes a link for a helper or a board.
+pub const LINKS: &str = "/people/links";
+
+/// Takes back the links that nobody has used.
+pub const REVOKE: &str = "/people/revoke";
+
+/// Where a PIN lets the lead in.
+pub const SIGN_IN: &str = "/sign-in";
+
+/// Where the lead is set up at the box.
+pub const SET_UP: &str = "/set-up";
+
+/// Where anyone at the box is the lead of the demo.
+pub const LEAD_THE_DEMO: &str = "/set-up/demo";
+
+/// Where a device waits to be let in.
+pub const WAIT: &str = "/join";
+
+/// A link just made, with its code, for the lead to show.
+pub fn link(token: &LinkToken) -> String {
+    format!("{LINKS}/{}", token.reveal())
+}
+
+/// The same as a code for a camera.
+pub fn link_code(token: &LinkToken) -> String {
+    format!("{LINKS}/{}/code.svg", token.reveal())
+}
+
+/// Where a helper or a board joins.
+pub fn join(token: &LinkToken) -> String {
+    format!("{WAIT}/{}", token.reveal())
+}
+
+/// Where a lead sets themselves up by a link that the box printed.
+pub fn set_up(token: &LinkToken) -> String {
+    format!("{SET_UP}/{}", token.reveal())
+}
+
+/// Lets a device in.
+pub fn let_in(device: &DeviceId) -> String {
+    format!("{PEOPLE}/{device}/let-in")
+}
+
+/// Puts a device out.
+pub fn end(device: &DeviceId) -> String {
+    format!("{PEOPLE}/{device}/end")
 }

@@ -8,11 +8,12 @@ use std::sync::{Arc, Mutex, PoisonError, Weak};
 use std::time::Duration;
 
 use tokio::runtime::Handle;
-use tokio::sync::{OwnedSemaphorePermit, Semaphore, watch};
+use tokio::sync::watch;
 use trade::measure::{Job, Layout};
 use trade::search::{Options, Priorities, WorkFault};
 
 use super::NoPlan;
+use super::places::{Places, Turn};
 use crate::store::{JobId, StoredSheet};
 
 /// Lists kept: each holds up to a dozen layouts whole.
@@ -120,11 +121,14 @@ impl Lists {
     }
 
     /// The list, looked for by `search` in one of the `places` where it is not there yet.
-    pub async fn list(&self, asked: Asked, places: &Arc<Semaphore>, search: Search) -> Looked {
+    pub async fn list(&self, asked: Asked, places: &Places, search: Search) -> Looked {
         if let Some(answer) = self.lying_there(&asked) {
             return Looked::Done(answer);
         }
-        let (waiting, mut answer) = self.join_or_begin(asked, places, search);
+        let (waiting, mut answer) = match self.join_or_begin(asked, places, search) {
+            Ok(joined) => joined,
+            Err(why) => return Looked::Done(Err(why)),
+        };
         let answered = tokio::time::timeout(self.patience.at_the_door, answer.wait_for(Option::is_some));
         if let Ok(Ok(answer)) = answered.await
             && let Some(answer) = answer.as_ref()
@@ -143,17 +147,18 @@ impl Lists {
     fn join_or_begin(
         &self,
         asked: Asked,
-        places: &Arc<Semaphore>,
+        places: &Places,
         search: Search,
-    ) -> (Arc<Waiting>, watch::Receiver<Option<Answer>>) {
+    ) -> Result<(Arc<Waiting>, watch::Receiver<Option<Answer>>), NoPlan> {
         let mut shelf = self.shelf.lock().unwrap_or_else(PoisonError::into_inner);
         shelf
             .under_way
             .retain(|other| other.waiting.strong_count() > 0 && other.answer.has_changed().is_ok());
         let same = shelf.under_way.iter().find(|other| other.asked == asked);
         if let Some((waiting, same)) = same.and_then(|same| Some((same.waiting.upgrade()?, same))) {
-            return (waiting, same.answer.clone());
+            return Ok((waiting, same.answer.clone()));
         }
+        let turn = places.queue()?;
         for other in shelf.under_way.iter().filter(|other| other.asked.of == asked.of) {
             other.overtaken.store(true, Ordering::Relaxed);
         }
@@ -163,9 +168,9 @@ impl Lists {
             UnderWay { asked, waiting: Arc::downgrade(&waiting), overtaken: Arc::default(), answer };
         shelf.under_way.push(under_way.clone());
         drop(shelf);
-        let (lists, places, answer) = (self.clone(), Arc::clone(places), under_way.answer.clone());
+        let (lists, answer) = (self.clone(), under_way.answer.clone());
         tokio::spawn(async move {
-            if let Some(answer) = under_way.search(places, search).await {
+            if let Some(answer) = under_way.search(turn, search).await {
                 // A search that broke off says nothing about the layouts: whoever comes next looks anew.
                 if answer != Err(NoPlan::Stopped) {
                     lists.keep(under_way.asked, answer.clone());
@@ -173,7 +178,7 @@ impl Lists {
                 tell.send_replace(Some(answer));
             }
         });
-        (waiting, answer)
+        Ok((waiting, answer))
     }
 
     fn keep(&self, asked: Asked, answer: Answer) {
@@ -186,16 +191,14 @@ impl Lists {
 
 impl UnderWay {
     /// `None` where it was stopped: what was found by then is no list to choose from.
-    async fn search(&self, places: Arc<Semaphore>, search: Search) -> Option<Answer> {
-        let place = Arc::clone(&places).acquire_owned().await.ok()?;
+    async fn search(&self, mut turn: Turn, search: Search) -> Option<Answer> {
+        turn.come().await.ok()?;
         let (under_way, handle) = (self.clone(), Handle::current());
         let searched = tokio::task::spawn_blocking(move || {
-            let mut place = Some(place);
             let mut stopped = false;
             let asked = &under_way.asked;
             let found = search(&asked.job, &asked.priorities, &mut || {
-                step_aside(&mut place, &places, &handle);
-                stopped |= under_way.is_pointless() || place.is_none();
+                stopped |= !turn.step_aside(&handle) || under_way.is_pointless();
                 if stopped { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
             });
             let listed = found.map(|options| Arc::new(Listed { job: asked.job.clone(), options }));
@@ -207,12 +210,6 @@ impl UnderWay {
     fn is_pointless(&self) -> bool {
         self.waiting.strong_count() == 0 || self.overtaken.load(Ordering::Relaxed)
     }
-}
-
-/// Lets whoever waits for a place go first; nothing happens where nobody does.
-pub(super) fn step_aside(place: &mut Option<OwnedSemaphorePermit>, places: &Arc<Semaphore>, handle: &Handle) {
-    drop(place.take());
-    *place = handle.block_on(Arc::clone(places).acquire_owned()).ok();
 }
 
 #[cfg(test)]

@@ -58,7 +58,7 @@ async fn a_list_found_quickly_is_kept_and_not_looked_for_again() {
         Ok(none_found())
     }
     let patience = Patience { at_the_door: Duration::from_secs(10), ..SHORT };
-    let (lists, places) = (Lists::new(patience), Arc::new(Semaphore::new(1)));
+    let (lists, places) = (Lists::new(patience), Places::new(1, 2));
     let first = lists.list(asked("bath"), &places, at_once).await;
     assert!(matches!(&first, Looked::Done(Ok(listed)) if listed.options == none_found()), "{first:?}");
     assert_eq!(lists.list(asked("bath"), &places, at_once).await, first);
@@ -83,14 +83,14 @@ async fn a_search_goes_on_while_somebody_looks_again_and_stops_when_nobody_does(
         Ok(none_found())
     }
     let patience = Patience { to_look_again: Duration::from_millis(400), ..SHORT };
-    let (lists, places) = (Lists::new(patience), Arc::new(Semaphore::new(1)));
+    let (lists, places) = (Lists::new(patience), Places::new(1, 2));
     for _ in 0..4 {
         assert_eq!(lists.list(asked("bath"), &places, without_end).await, Looked::StillLooking);
         assert!(!STOPPED.load(Ordering::Relaxed), "someone was told to look again");
     }
     wait_until(|| STOPPED.load(Ordering::Relaxed)).await;
     assert_eq!(lists.lying_there(&asked("bath")), None, "half a list is none");
-    assert!(places.acquire().await.is_ok(), "its place is free again");
+    assert!(places.queue().unwrap().come().await.is_ok(), "its place is free again");
 }
 
 #[tokio::test(flavor = "multi_thread")]
@@ -108,9 +108,10 @@ async fn a_plan_that_is_asked_for_meanwhile_goes_first() {
         Ok(none_found())
     }
     let patience = Patience { to_look_again: Duration::from_secs(20), ..SHORT };
-    let (lists, places) = (Lists::new(patience), Arc::new(Semaphore::new(1)));
+    let (lists, places) = (Lists::new(patience), Places::new(1, 2));
     assert_eq!(lists.list(asked("bath"), &places, without_end).await, Looked::StillLooking);
-    let plan = tokio::time::timeout(Duration::from_secs(5), places.acquire()).await.unwrap().unwrap();
+    let mut plan = places.queue().unwrap();
+    tokio::time::timeout(Duration::from_secs(5), plan.come()).await.unwrap().unwrap();
     let before = ASKED.load(Ordering::Relaxed);
     tokio::time::sleep(Duration::from_millis(30)).await;
     assert!(ASKED.load(Ordering::Relaxed) <= before + 1, "it waits for the plan");
@@ -134,7 +135,7 @@ async fn a_job_that_changes_stops_the_search_for_what_it_was() {
     }
     let patience = Patience { at_the_door: Duration::from_secs(5), to_look_again: Duration::from_secs(60) };
     let lists = Lists::new(Patience { at_the_door: SHORT.at_the_door, ..patience });
-    let places = Arc::new(Semaphore::new(1));
+    let places = Places::new(1, 2);
     assert_eq!(lists.list(asked("before"), &places, without_end).await, Looked::StillLooking);
     let lists = Lists { patience, ..lists };
     let after = lists.list(asked("after"), &places, without_end).await;
@@ -155,7 +156,7 @@ async fn a_search_that_broke_off_is_no_answer_for_who_comes_later() {
         Ok(none_found())
     }
     let patience = Patience { at_the_door: Duration::from_secs(10), ..SHORT };
-    let (lists, places) = (Lists::new(patience), Arc::new(Semaphore::new(1)));
+    let (lists, places) = (Lists::new(patience), Places::new(1, 2));
     assert_eq!(
         lists.list(asked("bath"), &places, breaks_once).await,
         Looked::Done(Err(NoPlan::Stopped)),
@@ -163,4 +164,23 @@ async fn a_search_that_broke_off_is_no_answer_for_who_comes_later() {
     );
     let later = lists.list(asked("bath"), &places, breaks_once).await;
     assert!(matches!(later, Looked::Done(Ok(_))), "{later:?}");
+}
+
+#[tokio::test]
+async fn where_as_many_wait_as_may_a_search_is_refused_and_not_kept_as_an_answer() {
+    fn at_once(
+        _: &Job,
+        _: &Priorities,
+        _: &mut dyn FnMut() -> ControlFlow<()>,
+    ) -> Result<Options, WorkFault> {
+        Ok(none_found())
+    }
+    let patience = Patience { at_the_door: Duration::from_secs(10), ..SHORT };
+    let (lists, places) = (Lists::new(patience), Places::new(1, 2));
+    let waiting = [places.queue().unwrap(), places.queue().unwrap()];
+    let refused = lists.list(asked("bath"), &places, at_once).await;
+    assert_eq!(refused, Looked::Done(Err(NoPlan::Busy)));
+    drop(waiting);
+    let answered = lists.list(asked("bath"), &places, at_once).await;
+    assert!(matches!(answered, Looked::Done(Ok(_))), "{answered:?}");
 }

@@ -2,16 +2,18 @@
 //! Lists of layouts take longer; they step aside for plans, and end when nobody waits for them.
 
 mod lists;
+mod places;
 mod wish;
 
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use tokio::sync::Semaphore;
 use trade::measure::{Job, SheetFault};
 use trade::search::{self, LayoutOption, WorkFault, plan};
 
 use self::lists::{Asked, Lists, Patience};
+use self::places::{Places, Turn};
+use self::wish::Answers;
 use crate::store::{JobId, StoredSheet};
 
 pub use self::lists::{Listed, Looked};
@@ -20,15 +22,20 @@ pub use self::wish::Wished;
 /// Plans at once: one core stays free for pages on the smallest box.
 const PLACES: usize = 1;
 
+/// Computations at work or waiting. A crew is a handful of phones; who comes after so many would not get an answer in
+/// the time a request has.
+const AT_MOST: usize = 16;
+
 /// Plans kept: a plan depends on nothing but its sheet, and a crew looks at a few jobs over and over.
 const KEPT: usize = 8;
 
 /// The planner's desk.
 #[derive(Clone)]
 pub struct Work {
-    places: Arc<Semaphore>,
+    places: Places,
     kept: Arc<Mutex<VecDeque<(JobId, i64, Outcome)>>>,
     lists: Lists,
+    wished: Answers,
 }
 
 /// A job with the layout in force.
@@ -47,6 +54,9 @@ pub enum NoPlan {
     Layout(WorkFault),
     #[error("the planner stopped before it answered")]
     Stopped,
+    /// Ask again in a moment.
+    #[error("too many wait for the planner")]
+    Busy,
 }
 
 type Outcome = Result<Arc<Planned>, NoPlan>;
@@ -55,9 +65,10 @@ impl Work {
     /// An empty desk.
     pub fn new() -> Self {
         Self {
-            places: Arc::new(Semaphore::new(PLACES)),
+            places: Places::new(PLACES, AT_MOST),
             kept: Arc::default(),
             lists: Lists::new(Patience::default()),
+            wished: Answers::default(),
         }
     }
 
@@ -72,8 +83,10 @@ impl Work {
         }
         // In a task of its own: a request that runs out of time neither frees the place while the plan still runs
         // nor throws away what it comes to.
-        let (work, stored) = (self.clone(), stored.clone());
-        tokio::spawn(async move { work.plan_in_turn(&stored).await }).await.unwrap_or(Err(NoPlan::Stopped))
+        let (work, stored, turn) = (self.clone(), stored.clone(), self.places.queue()?);
+        tokio::spawn(async move { work.plan_in_turn(&stored, turn).await })
+            .await
+            .unwrap_or(Err(NoPlan::Stopped))
     }
 
     /// The layouts worth choosing between on a sheet, by what its lead puts first. What was chosen by hand has no
@@ -90,8 +103,50 @@ impl Work {
     /// # Errors
     ///
     /// Why the sheet cannot be planned.
-    pub async fn wish(&self, stored: &StoredSheet, wishes: Vec<search::Asked>) -> Result<Wished, NoPlan> {
-        wish::look(Asked::of(stored)?, wishes, Arc::clone(&self.places)).await
+    pub async fn wish(
+        &self,
+        stored: &StoredSheet,
+        wishes: Vec<search::Asked>,
+    ) -> Result<Arc<Wished>, NoPlan> {
+        let asked = Asked::of(stored)?;
+        match self.wished.lying_there(&asked, &wishes) {
+            Some(wished) if !wished.cut_short => Ok(wished),
+            _ => self.wished.look(asked, wishes, self.places.queue()?).await,
+        }
+    }
+
+    /// What was answered to the same wishes before, the search cut short or not: what a person saw and chooses.
+    ///
+    /// # Errors
+    ///
+    /// Why the sheet cannot be planned.
+    pub async fn wish_as_answered(
+        &self,
+        stored: &StoredSheet,
+        wishes: Vec<search::Asked>,
+    ) -> Result<Arc<Wished>, NoPlan> {
+        match self.wished.lying_there(&Asked::of(stored)?, &wishes) {
+            Some(wished) => Ok(wished),
+            None => self.wish(stored, wishes).await,
+        }
+    }
+
+    /// Something short, off the request threads and in one of the places. Once begun it is finished, whoever has gone.
+    ///
+    /// # Errors
+    ///
+    /// Where too many wait, or it stopped.
+    pub async fn in_turn<T: Send + 'static>(
+        &self,
+        work: impl FnOnce() -> T + Send + 'static,
+    ) -> Result<T, NoPlan> {
+        let mut turn = self.places.queue()?;
+        turn.come().await?;
+        let worked_out = tokio::task::spawn_blocking(move || {
+            let _turn = turn;
+            work()
+        });
+        worked_out.await.map_err(|_| NoPlan::Stopped)
     }
 
     /// The same where they were looked for before; nothing is begun.
@@ -99,8 +154,8 @@ impl Work {
         self.lists.lying_there(&Asked::of(stored).ok()?)?.ok()
     }
 
-    async fn plan_in_turn(&self, stored: &StoredSheet) -> Outcome {
-        let Ok(_place) = self.places.acquire().await else { return Err(NoPlan::Stopped) };
+    async fn plan_in_turn(&self, stored: &StoredSheet, mut turn: Turn) -> Outcome {
+        turn.come().await?;
         // Whoever waited before may have asked for the same plan.
         if let Some(outcome) = self.lying_there(&stored.id, stored.version) {
             return outcome;

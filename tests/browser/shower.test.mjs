@@ -153,7 +153,9 @@ test("finds everything again after the server was killed", async () => {
 });
 
 test("takes the job away as a file that the planner's command plans", async () => {
-  const answer = await page.request.get(`${server.url.replace("crew.test", "127.0.0.1")}${new URL(job).pathname}/job.json`);
+  const answer = await page.request.get(`${server.url.replace("crew.test", "127.0.0.1")}${new URL(job).pathname}/job.json`, {
+    headers: { cookie: server.cookie },
+  });
   assert.equal(answer.status(), 200);
   const file = join(mkdtempSync(join(tmpdir(), "coursebook-plan-")), "job.json");
   writeFileSync(file, await answer.text());

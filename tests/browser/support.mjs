@@ -11,6 +11,8 @@ import { join } from "node:path";
 import { chromium } from "playwright-core";
 
 const BINARY = process.env.COURSEBOOK_BINARY;
+/** The server of the demo job in stretched words. */
+export const PSEUDO = process.env.COURSEBOOK_PSEUDO;
 const CHROMIUM = process.env.CHROMIUM ?? "/usr/bin/chromium";
 const HOST = "crew.test";
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
@@ -27,37 +29,72 @@ async function freePort() {
   return port;
 }
 
+/** The leads' cookies of this file's servers that run, of which a page that is opened takes the latest: each file of
+ * stories is a process of its own. */
+const leads = [];
+
+/** The hidden fields of a form, as a browser sends them. */
+const hidden = (html) =>
+  [...html.matchAll(/<input type="hidden" name="(\w+)" value="([^"]*)">/g)].map(([, name, value]) => [name, value]);
+
 /** A server over a data folder that lasts until `remove`. */
 export class Server {
-  static async over(command = "serve") {
+  static async over(command = "serve", { lead = true, binary = BINARY } = {}) {
     const server = new Server();
+    server.binary = binary;
     server.command = command;
     server.folder = mkdtempSync(join(tmpdir(), "coursebook-"));
     server.port = await freePort();
     server.url = `http://${HOST}:${server.port}`;
     await server.start();
+    if (lead) await server.makeLead();
     return server;
+  }
+
+  /** Sets up the lead by the form at the box, or takes the demo's button. */
+  async makeLead() {
+    const html = await (await fetch(`http://127.0.0.1:${this.port}/set-up`)).text();
+    const form = new URLSearchParams(hidden(html.slice(html.indexOf("<main"))));
+    const demo = html.includes('action="/set-up/demo"');
+    const typed = { name: "Inês", pin: "493027", again: "493027", unit: "mm", zone: "Europe/Lisbon" };
+    for (const [name, value] of Object.entries(demo ? {} : typed)) form.set(name, value);
+    const answer = await fetch(`http://127.0.0.1:${this.port}/set-up${demo ? "/demo" : ""}`, {
+      method: "POST",
+      redirect: "manual",
+      headers: { "sec-fetch-site": "same-origin" },
+      body: form,
+    });
+    assert.equal(answer.status, 303, await answer.text());
+    const [name, value] = answer.headers.get("set-cookie").split(";")[0].split("=");
+    this.cookie = `${name}=${value}`;
+    leads.push({ name, value, url: this.url, httpOnly: true, sameSite: "Lax" });
   }
 
   async start() {
     const listen = `127.0.0.1:${this.port}`;
     const words = [this.command, "--listen", listen, "--data", join(this.folder, "data"), "--host", HOST];
-    this.process = spawn(BINARY, words, { stdio: ["ignore", "pipe", "inherit"] });
+    this.process = spawn(this.binary, words, { stdio: ["ignore", "pipe", "inherit"] });
     await new Promise((ready, failed) => {
       this.process.stdout.once("data", ready);
       this.process.once("exit", (code) => failed(new Error(`the server ended with ${code}`)));
     });
   }
 
-  /** Ends the process as a power cut would, and starts it again over the same folder. */
-  async killAndRestart() {
+  /** Ends the process as a power cut would. */
+  async kill() {
     const ended = new Promise((done) => this.process.once("exit", done));
     this.process.kill("SIGKILL");
     await ended;
+  }
+
+  /** The same, and starts it again over the same folder. */
+  async killAndRestart() {
+    await this.kill();
     await this.start();
   }
 
   async remove() {
+    leads.splice(0, leads.length, ...leads.filter(({ url }) => url !== this.url));
     const ended = new Promise((done) => this.process.once("exit", done));
     this.process.kill("SIGTERM");
     await ended;
@@ -83,23 +120,34 @@ export async function browser() {
 }
 
 /** A page that fails the story when the browser complains of anything. */
-export async function open(chrome, { viewport, script = true, dark = false }) {
+export async function open(chrome, { viewport, script = true, dark = false, stranger = false, locale = "en-US" }) {
   const context = await chrome.newContext({
     viewport,
+    locale,
     javaScriptEnabled: script,
     colorScheme: dark ? "dark" : "light",
     hasTouch: viewport.width < 600,
   });
+  if (leads.length && !stranger) await context.addCookies([leads.at(-1)]);
   const page = await context.newPage();
   page.setDefaultTimeout(10_000);
   page.complaints = [];
   page.on("console", (message) => {
     // A refused form is answered with an error status on purpose; the story asserts it.
-    const refused = /status of (409|422)/.test(message.text());
+    const refused = /status of (403|409|410|422)/.test(message.text());
     if (message.type() === "error" && !refused) page.complaints.push(message.text());
   });
   page.on("pageerror", (error) => page.complaints.push(String(error)));
   return page;
+}
+
+/** The address of the demo job on this server. */
+export async function demoJob(chrome, server) {
+  const page = await open(chrome, { viewport: LAPTOP });
+  await page.goto(server.url);
+  const job = server.url + (await page.getAttribute(".list a", "href"));
+  await page.close();
+  return job;
 }
 
 /** A page once nothing is looked for behind it any more: until then it comes back by itself. */

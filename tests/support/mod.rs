@@ -2,12 +2,13 @@
 //! still.
 
 mod measured;
+mod people;
 
 use std::sync::{Arc, Mutex};
 
 use axum::Router;
 use axum::body::Body;
-use axum::http::{Request, StatusCode, header};
+use axum::http::{Request, Response, StatusCode, header};
 use coursebook::app::App;
 use coursebook::clock::Clock;
 use coursebook::store::{self, OpenError, Store};
@@ -20,11 +21,13 @@ use tower::ServiceExt;
 use trade::cure::{BootId, Instant, Span, Stamp, WallClock};
 
 pub use measured::{Wall, typed_over};
+pub use people::PIN;
 
-/// A server and one browser.
+/// A server and its lead's browser.
 pub struct Crew {
     pub app: App,
     router: Router,
+    lead: Option<String>,
     pub time: Arc<Mutex<Stamp>>,
     pub folder: TempDir,
 }
@@ -40,8 +43,18 @@ pub struct Page {
 pub const START: i64 = 1_772_552_400_000;
 
 impl Crew {
-    /// A server over an empty folder.
+    /// A server whose lead is set up.
     pub async fn new() -> Self {
+        let mut crew = Self::not_set_up().await;
+        let browser = crew.stranger();
+        browser.set_up_at_the_box().await.leads_to();
+        let cookie = browser.cookie();
+        crew.lead = cookie;
+        crew
+    }
+
+    /// A server over an empty folder.
+    pub async fn not_set_up() -> Self {
         Self::over(TempDir::new().unwrap()).await
     }
 
@@ -64,17 +77,23 @@ impl Crew {
                 opened => break opened.unwrap(),
             }
         };
-        let app = App::new(store, Hosts::new("127.0.0.1:8080".parse().unwrap(), &[])).await.unwrap();
-        Self { router: router(app.clone()), app, time, folder }
+        let app = App::new(store, Hosts::new("127.0.0.1:8080".parse().unwrap(), &[])).unwrap();
+        Self { router: router(app.clone()), lead: None, app, time, folder }
+    }
+
+    /// Serves as the demo is.
+    pub fn serve_the_demo(&mut self) {
+        self.app.demo = true;
+        self.router = router(self.app.clone());
     }
 
     /// The same folder, served anew.
     pub async fn restarted(self) -> Self {
-        let Self { app, router, time, folder } = self;
+        let Self { app, router, lead, time, folder } = self;
         drop(router);
         app.store.close().await;
         drop(app);
-        Self::at(folder, time).await
+        Self { lead, ..Self::at(folder, time).await }
     }
 
     /// Stops the server and gives back its folder.
@@ -86,16 +105,16 @@ impl Crew {
     }
 
     /// Another person of the crew on a device of their own, as the store knows them.
-    pub async fn joined(&self, name: &str) -> store::Crew {
-        let by = store::Crew {
-            lead: store::Person { id: store::PersonId::random(), name: name.to_owned() },
+    pub async fn joined(&self, name: &str) -> store::Actor {
+        let by = store::Actor {
+            person: store::Person { id: store::PersonId::random(), name: name.to_owned() },
             device: store::DeviceId::random(),
         };
         let database = self.folder.path().join("coursebook.db");
         let options = SqliteConnectOptions::new().filename(database).foreign_keys(true);
         let mut connection = options.connect().await.unwrap();
         sqlx::query("INSERT INTO person (id, name, role, made) VALUES (?, ?, 'helper', ?)")
-            .bind(&by.lead.id)
+            .bind(&by.person.id)
             .bind(name)
             .bind(START + 1)
             .execute(&mut connection)
@@ -112,10 +131,14 @@ impl Crew {
         by
     }
 
-    /// From now on this person's device asks.
-    pub fn hand_to(&mut self, by: &store::Crew) {
-        self.app.crew = by.clone();
-        self.router = router(self.app.clone());
+    /// The cookie of whoever asks: the lead, until another is handed to.
+    pub fn at_hand(&self) -> String {
+        self.lead.clone().unwrap()
+    }
+
+    /// From now on the browser with this cookie asks.
+    pub fn hand_to(&mut self, cookie: &str) {
+        self.lead = Some(cookie.to_owned());
     }
 
     /// Lets time pass on both clocks.
@@ -127,9 +150,14 @@ impl Crew {
 
     /// Opens a page.
     pub async fn get(&self, address: &str) -> Page {
-        let request =
-            Request::get(address).header(header::HOST, "127.0.0.1:8080").body(Body::empty()).unwrap();
-        self.send(request).await
+        self.get_with(address, &[]).await
+    }
+
+    /// Opens a page with further headers.
+    pub async fn get_with(&self, address: &str, headers: &[(header::HeaderName, &str)]) -> Page {
+        let request = Request::get(address).header(header::HOST, "127.0.0.1:8080");
+        let request = headers.iter().fold(request, |request, (name, value)| request.header(name, *value));
+        self.send(request.body(Body::empty()).unwrap()).await
     }
 
     /// Sends a form from a page of ours, with a key of its own.
@@ -146,27 +174,65 @@ impl Crew {
 
     /// Sends a form with this key.
     pub async fn post_with_key(&self, address: &str, key: &str, fields: &[(&str, &str)]) -> Page {
+        self.post_key_with(address, key, fields, &[]).await
+    }
+
+    /// Sends a form with a key of its own and further headers.
+    pub async fn post_with(
+        &self,
+        address: &str,
+        fields: &[(&str, &str)],
+        headers: &[(header::HeaderName, &str)],
+    ) -> Page {
+        let key = store::random_name();
+        self.post_key_with(address, &key, fields, headers).await
+    }
+
+    async fn post_key_with(
+        &self,
+        address: &str,
+        key: &str,
+        fields: &[(&str, &str)],
+        headers: &[(header::HeaderName, &str)],
+    ) -> Page {
         let mut all = vec![("key", key)];
         all.extend_from_slice(fields);
         let request = Request::post(address)
             .header(header::HOST, "127.0.0.1:8080")
             .header(header::ORIGIN, "http://127.0.0.1:8080")
-            .header(header::CONTENT_TYPE, "application/x-www-form-urlencoded")
-            .body(Body::from(serde_html_form::to_string(&all).unwrap()))
-            .unwrap();
-        self.send(request).await
+            .header(header::CONTENT_TYPE, "application/x-www-form-urlencoded");
+        let request = headers.iter().fold(request, |request, (name, value)| request.header(name, *value));
+        let form = serde_html_form::to_string(&all).unwrap();
+        self.send(request.body(Body::from(form)).unwrap()).await
+    }
+
+    /// Sends any request from the lead's browser, and reads no more than the head of its answer.
+    pub async fn answer(&self, mut request: Request<Body>) -> Response<Body> {
+        if let Some(lead) = &self.lead {
+            request.headers_mut().append(header::COOKIE, lead.parse().unwrap());
+        }
+        self.answer_any(request).await
+    }
+
+    /// Sends any request as it is.
+    pub async fn answer_any(&self, request: Request<Body>) -> Response<Body> {
+        self.router.clone().oneshot(request).await.unwrap()
     }
 
     /// Sends any request.
     pub async fn send(&self, request: Request<Body>) -> Page {
-        let answer = self.router.clone().oneshot(request).await.unwrap();
-        let (head, body) = answer.into_parts();
-        let bytes = axum::body::to_bytes(body, usize::MAX).await.unwrap();
-        Page { status: head.status, headers: head.headers, body: String::from_utf8(bytes.to_vec()).unwrap() }
+        Page::read(self.answer(request).await).await
     }
 }
 
 impl Page {
+    /// Reads an answer whole.
+    pub async fn read(answer: Response<Body>) -> Self {
+        let (head, body) = answer.into_parts();
+        let bytes = axum::body::to_bytes(body, usize::MAX).await.unwrap();
+        Page { status: head.status, headers: head.headers, body: String::from_utf8(bytes.to_vec()).unwrap() }
+    }
+
     /// The text of the first element that a selector finds, spaces folded.
     pub fn text(&self, selector: &str) -> String {
         self.texts(selector).into_iter().next().unwrap_or_else(|| panic!("no {selector} in\n{}", self.body))

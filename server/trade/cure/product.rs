@@ -86,15 +86,15 @@ pub struct DefaultWindow {
     pub span: Span,
     /// How well founded it is.
     pub footing: Footing,
-    /// Where it is published, or what it rests on.
-    pub source: &'static str,
+    /// What it rests on, by the name of its words.
+    pub grounds: &'static str,
 }
 
 /// How well founded a default is.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum Footing {
-    /// Published at the address given.
-    Published,
+    /// Published here.
+    Published(&'static str),
     /// Worked from a published figure, as told.
     Derived,
     /// What the trade does; nothing published was found.
@@ -294,7 +294,8 @@ impl ProductClass {
     }
 
     /// The cautious window of this class, or `None` where it has no such window. Where published ranges
-    /// differ, the long end holds. Sources are named in the value.
+    /// differ, the long end holds. Where it is published is in the value; what it rests on is said in words elsewhere,
+    /// under the name in the value.
     pub fn default_window(self, window: Window, bed: Bed) -> Option<DefaultWindow> {
         match window {
             Window::SetToClips => self.set_to_clips(bed),
@@ -311,7 +312,7 @@ impl ProductClass {
     fn set_to_clips(self, bed: Bed) -> Option<DefaultWindow> {
         match self {
             Self::CementMortar | Self::EpoxyMortar => {
-                Some(DefaultWindow::hours(24, Footing::CommonPractice, "clips come off the next day"))
+                Some(DefaultWindow::hours(24, Footing::CommonPractice, "clips-next-day"))
             }
             Self::FastCementMortar | Self::Dispersion => self.set_to_grout(bed),
             Self::CementGrout
@@ -327,42 +328,37 @@ impl ProductClass {
         let default = match (self, bed) {
             (Self::CementMortar, Bed::Ordinary) => DefaultWindow::hours(
                 24,
-                Published,
-                "engineerfix.com/how-long-do-i-have-to-wait-to-grout-tile: at least 24 h at 70 °F and 50 % humidity",
+                Published("engineerfix.com/how-long-do-i-have-to-wait-to-grout-tile"),
+                "mortar",
             ),
             (Self::CementMortar, Bed::OverMembrane) => DefaultWindow::hours(
                 48,
-                Published,
-                "engineerfix.com/how-long-should-you-wait-before-grouting-tile-2: 48 to 72 h for large tile or over \
-                 a membrane",
+                Published("engineerfix.com/how-long-should-you-wait-before-grouting-tile-2"),
+                "mortar-over-membrane",
             ),
             (Self::FastCementMortar, Bed::Ordinary) => DefaultWindow::hours(
                 8,
-                Published,
-                "long end of 2 to 4 h (flooringclarity.com/?p=24718) and 2 to 8 h \
-                 (engineerfix.com/how-long-do-i-have-to-wait-to-grout-tile)",
+                Published(
+                    "flooringclarity.com/?p=24718, engineerfix.com/how-long-do-i-have-to-wait-to-grout-tile",
+                ),
+                "fast-mortar",
             ),
-            (Self::FastCementMortar, Bed::OverMembrane) => DefaultWindow::hours(
-                16,
-                Derived,
-                "8 h doubled, as the published 24 h of normal mortar become 48 h over a membrane",
-            ),
+            (Self::FastCementMortar, Bed::OverMembrane) => {
+                DefaultWindow::hours(16, Derived, "fast-mortar-over-membrane")
+            }
             (Self::Dispersion, Bed::Ordinary) => DefaultWindow::hours(
                 48,
-                Published,
-                "long end of 24 to 48 h (flooringclarity.com/?p=24718); NAVEDTRA 14044 p. 7-24 has 24 h",
+                Published("flooringclarity.com/?p=24718, NAVEDTRA 14044 p. 7-24"),
+                "dispersion",
             ),
             (Self::Dispersion, Bed::OverMembrane) => DefaultWindow::hours(
                 72,
-                Published,
-                "long end of 48 to 72 h over a membrane \
-                 (engineerfix.com/how-long-should-you-wait-before-grouting-tile-2)",
+                Published("engineerfix.com/how-long-should-you-wait-before-grouting-tile-2"),
+                "dispersion-over-membrane",
             ),
-            (Self::EpoxyMortar, Bed::Ordinary | Bed::OverMembrane) => DefaultWindow::hours(
-                24,
-                FromMemory,
-                "resin hardens by reaction, so a membrane does not slow it",
-            ),
+            (Self::EpoxyMortar, Bed::Ordinary | Bed::OverMembrane) => {
+                DefaultWindow::hours(24, FromMemory, "epoxy-mortar")
+            }
             (
                 Self::CementGrout
                 | Self::FastCementGrout
@@ -377,22 +373,9 @@ impl ProductClass {
 
     fn grout_to_seal(self) -> Option<DefaultWindow> {
         match self {
-            Self::CementGrout => Some(DefaultWindow::hours(
-                72,
-                Footing::CommonPractice,
-                "long end of the customary 48 to 72 h; published texts range from 2 to 30 days (buzzymoment.com, \
-                 groutmagnificent.com)",
-            )),
-            Self::FastCementGrout => Some(DefaultWindow::hours(
-                72,
-                Footing::CommonPractice,
-                "no figure for fast grout was found, so the long end of the customary 48 to 72 h holds",
-            )),
-            Self::EpoxyGrout => Some(DefaultWindow::hours(
-                72,
-                Footing::CommonPractice,
-                "epoxy grout is not sealed; tile sealed after it waits as for cement grout",
-            )),
+            Self::CementGrout => Some(DefaultWindow::hours(72, Footing::CommonPractice, "grout")),
+            Self::FastCementGrout => Some(DefaultWindow::hours(72, Footing::CommonPractice, "fast-grout")),
+            Self::EpoxyGrout => Some(DefaultWindow::hours(72, Footing::CommonPractice, "epoxy-grout")),
             Self::CementMortar
             | Self::FastCementMortar
             | Self::Dispersion
@@ -404,14 +387,10 @@ impl ProductClass {
 
     fn grout_to_water(self) -> Option<DefaultWindow> {
         match self {
-            Self::CementGrout | Self::FastCementGrout => Some(DefaultWindow::hours(
-                72,
-                Footing::Published,
-                "72 h before water, as ceramicinfospot.com quotes TCNA and ANSI A108.10",
-            )),
-            Self::EpoxyGrout => {
-                Some(DefaultWindow::hours(72, Footing::FromMemory, "given as long as cement grout"))
+            Self::CementGrout | Self::FastCementGrout => {
+                Some(DefaultWindow::hours(72, Footing::Published("ceramicinfospot.com"), "grout-to-water"))
             }
+            Self::EpoxyGrout => Some(DefaultWindow::hours(72, Footing::FromMemory, "epoxy-grout-to-water")),
             Self::CementMortar
             | Self::FastCementMortar
             | Self::Dispersion
@@ -423,11 +402,7 @@ impl ProductClass {
 
     fn seal_to_water(self) -> Option<DefaultWindow> {
         match self {
-            Self::PenetratingSealer => Some(DefaultWindow::hours(
-                72,
-                Footing::FromMemory,
-                "long end of the 24 to 72 h that labels ask for",
-            )),
+            Self::PenetratingSealer => Some(DefaultWindow::hours(72, Footing::FromMemory, "sealer-to-water")),
             Self::CementMortar
             | Self::FastCementMortar
             | Self::Dispersion
@@ -441,11 +416,7 @@ impl ProductClass {
 
     fn sealant_to_water(self) -> Option<DefaultWindow> {
         match self {
-            Self::SiliconeSealant => Some(DefaultWindow::hours(
-                72,
-                Footing::FromMemory,
-                "silicone cures about 2 mm a day, and a usual bead is 6 mm deep",
-            )),
+            Self::SiliconeSealant => Some(DefaultWindow::hours(72, Footing::FromMemory, "silicone-to-water")),
             Self::CementMortar
             | Self::FastCementMortar
             | Self::Dispersion
@@ -459,8 +430,8 @@ impl ProductClass {
 }
 
 impl DefaultWindow {
-    const fn hours(hours: i64, footing: Footing, source: &'static str) -> Self {
-        Self { span: Span::from_hours(hours), footing, source }
+    const fn hours(hours: i64, footing: Footing, grounds: &'static str) -> Self {
+        Self { span: Span::from_hours(hours), footing, grounds }
     }
 }
 
@@ -501,7 +472,7 @@ mod tests {
     }
 
     #[test]
-    fn every_class_states_a_window_and_every_default_its_source() {
+    fn every_class_states_a_window_and_every_default_what_it_rests_on() {
         for class in ProductClass::ALL {
             let stated: Vec<DefaultWindow> = Window::ALL
                 .into_iter()
@@ -511,9 +482,10 @@ mod tests {
             assert!(!stated.is_empty(), "{class:?}");
             for default in stated {
                 assert!(default.span > Span::ZERO && default.span <= Product::LONGEST, "{class:?}");
-                let address = default.source.contains(".com") || default.source.contains("NAVEDTRA");
-                assert!(default.footing != Footing::Published || address, "{class:?}: {}", default.source);
-                assert!(!default.source.is_empty());
+                assert!(!default.grounds.is_empty(), "{class:?}");
+                if let Footing::Published(place) = default.footing {
+                    assert!(place.contains(".com") || place.contains("NAVEDTRA"), "{class:?}: {place}");
+                }
             }
         }
     }

@@ -66,9 +66,11 @@ pub fn bound(problem: &Problem) -> usize {
 /// The bound for pieces that share only with one another.
 ///
 /// Where offcuts lie on the rack, a plan with so many of them and so many tiles is also one with a tile in place of
-/// each, so there are at least as many tiles as without a rack, less one for each offcut.
+/// each, so there are at least as many tiles as without a rack, less one for each offcut. A group that none of them serves
+/// has no use for them.
 pub(super) fn quick_bound(sharing: &Sharing<'_>, group: &[usize], steps: &mut Steps) -> usize {
-    let racks = sharing.problem.rack().len();
+    let served = group.iter().any(|piece| sharing.rack_serves(*piece));
+    let racks = if served { sharing.problem.rack().len() } else { 0 };
     if group.len() <= 1 {
         return group.len().saturating_sub(racks);
     }

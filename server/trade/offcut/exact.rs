@@ -83,15 +83,9 @@ pub(super) fn close<'p>(sharing: &Sharing<'p>, group: &mut Group<'p>, watch: &Wa
     closing.dive(12);
     closing.search_thoroughly();
     closing.mend(3000);
-    let Closing { proved, bound, cases, .. } = closing;
+    let part = closing.part();
     wait_less(sharing, &mut group.boards, &mut Steps::of(WAIT_STEPS));
-    let pieces = group.pieces.clone();
-    match proved.reason(&kinds, &pieces) {
-        Reason::Prices(prices) if bound > proved.tiles => {
-            Part { pieces, tiles: bound, reason: Reason::Search { prices, cases } }
-        }
-        reason => Part { pieces, tiles: proved.tiles, reason },
-    }
+    part
 }
 
 /// A group on its way to a proof.
@@ -107,8 +101,10 @@ struct Closing<'c, 'p, 'w> {
     relaxed: Relaxed,
     /// The odd sets of the program.
     sets: Vec<Vec<bool>>,
-    /// The best argument that can be told.
+    /// The best argument by prices alone.
     proved: Argument,
+    /// The best by odd sets, if it says more.
+    by_sets: Option<Argument>,
     /// The best bound.
     bound: usize,
     /// Cases looked at by searches that showed something.
@@ -138,10 +134,28 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
             relaxed,
             sets: Vec::new(),
             proved,
+            by_sets: None,
             bound,
             cases: 1,
             chance: Chance::new(),
         }
+    }
+
+    /// The best bound, and why it holds: what can be gone over if it reaches so far, a search otherwise.
+    fn part(&self) -> Part {
+        let pieces = self.group.pieces.clone();
+        let tiles = self.bound;
+        let told = self.argument();
+        let reason = match self.proved.reason(self.kinds, &pieces) {
+            Reason::Prices(prices) if told.tiles < tiles => Reason::Search { prices, cases: self.cases },
+            _ => told.reason(self.kinds, &pieces),
+        };
+        Part { pieces, tiles, reason }
+    }
+
+    /// The best argument that can be told.
+    fn argument(&self) -> &Argument {
+        self.by_sets.as_ref().unwrap_or(&self.proved)
     }
 
     fn is_closed(&self) -> bool {
@@ -178,8 +192,11 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
 
     /// Once more with sizes as they are, where they were rounded down to be quicker.
     fn prove_finely(&mut self) {
-        if !self.is_closed() && !self.grid.as_ref().is_some_and(Grid::is_exact) {
-            self.grid = Grid::new(self.kinds, FINE_SUMS, &mut self.watch.steps(RELAX_STEPS));
+        if !self.is_closed()
+            && !self.grid.as_ref().is_some_and(Grid::is_exact)
+            && let Some(finer) = Grid::new(self.kinds, FINE_SUMS, &mut self.watch.steps(RELAX_STEPS))
+        {
+            self.grid = Some(finer);
             self.prove_by_prices();
         }
     }
@@ -214,7 +231,8 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
     /// Tiles saved one by one among few, until so many tries in turn have saved none.
     fn mend(&mut self, tries: usize) {
         let mut steps = self.watch.steps(MEND_STEPS);
-        let waste = Waste::new(self.kinds, &self.proved);
+        let argument = self.argument().clone();
+        let waste = Waste::new(self.kinds, &argument);
         let mut failed = 0;
         while self.bound < self.group.tiles() && failed < tries && !steps.spent() {
             let saved = save_one(self.kinds, &waste, &mut self.group.boards, &mut self.chance, &mut steps);
@@ -252,10 +270,11 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
     /// Leaves out of the pool what no plan with fewer tiles can use: with prices in whole numbers of which no tile holds
     /// more than V, what all tiles of such a plan hold less than V is together at most the aim times V less the sum of
     /// prices; a pattern that alone holds less than V by more cannot be in it. So from here on the pool speaks only of
-    /// plans with fewer tiles than the present one, which is all that is asked.
+    /// plans with fewer tiles than the present one, which is all that is asked. Of a pool that is not complete the prices
+    /// say nothing, and would empty it.
     fn narrow(&mut self) {
         let tiles = self.group.tiles();
-        if tiles > self.bound {
+        if self.complete && tiles > self.bound {
             let found = over_pool(self.kinds, &self.relaxed, &self.pool, &self.sets);
             let most = found.spare(&self.kinds.counts(), tiles - 1);
             self.pool.retain(|column| found.waste(column) <= most);
@@ -313,7 +332,7 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
             let told = simplify(self.kinds, grid, &self.relaxed, &self.sets, aim, &mut steps);
             if let Some(told) = told {
                 self.bound = self.bound.max(told.tiles);
-                self.proved = told;
+                self.by_sets = Some(told);
             }
         }
     }

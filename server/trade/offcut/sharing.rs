@@ -83,7 +83,7 @@ impl<'p> Sharing<'p> {
     }
 
     /// Whether the piece can be cut from some offcut on the rack.
-    fn rack_serves(&self, piece: usize) -> bool {
+    pub(super) fn rack_serves(&self, piece: usize) -> bool {
         self.problem.rack().iter().any(|rack| {
             self.problem.shapes(piece).iter().any(|shape| {
                 rack.factory.has_all(shape.needs) && shape.width <= rack.width && shape.height <= rack.height

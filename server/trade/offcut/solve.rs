@@ -77,6 +77,8 @@ fn plan(problem: &Problem, watch: &Watch<'_>) -> Plan {
         groups.push(plan_quickly(&sharing, pieces, STEPS_A_PIECE, watch));
         watch.reached(reached(&groups, &[]));
     }
+    // The small ones, which are soon done, before a large one takes the time.
+    groups.sort_by_key(|group| group.pieces.len());
     let mut parts: Vec<ProofPart> = Vec::new();
     for nth in 0..groups.len() {
         // A group that will not close leaves something to those after it.
@@ -84,6 +86,7 @@ fn plan(problem: &Problem, watch: &Watch<'_>) -> Plan {
         parts.push(close(&sharing, &mut groups[nth], watch));
         watch.reached(reached(&groups, &parts));
     }
+    parts.sort_by_key(|part| part.pieces.first().copied());
     let in_setting_order = groups.iter().map(|group| group.in_setting_order).sum();
     let mut boards: Vec<Board<'_>> = groups.into_iter().flat_map(|group| group.boards).collect();
     boards.sort_by_key(|board| board.pieces().iter().min().copied());

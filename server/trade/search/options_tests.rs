@@ -225,9 +225,11 @@ fn whoever_waits_is_asked_often_and_a_stop_half_way_leaves_sound_options() {
 proptest! {
     #![proptest_config(crate::cases(4))]
 
-    /// Starts 13 mm and course lines 23 mm apart, one wall, one joint.
+    /// Starts 13 mm and course lines 23 mm apart, one wall, one joint. Tiles of whole layouts are estimated while they are
+    /// searched, so that one tile may be missed, and a tile saved by slivers is not asked for; the list says that it was
+    /// searched.
     #[test]
-    fn no_layout_on_a_grid_has_fewer_tiles_or_slivers_or_a_wider_narrowest_cut_than_every_option(
+    fn no_layout_on_a_grid_has_fewer_slivers_or_a_wider_narrowest_cut_than_every_option_or_saves_two_tiles(
         width in 700..2600_i64, fall in 0..12_i64, steps in 1..4_i64, least in 60..200_i64,
     ) {
         let mut room = job(vec![Surface {
@@ -247,7 +249,9 @@ proptest! {
                     ..Layout::default()
                 };
                 let other = Drawn::of(&room, layout).map_err(|fault| TestCaseError::fail(fault.to_string()))?.estimated();
-                for measure in [Measure::Tiles, Measure::Slivers, Measure::NarrowestCut] {
+                let saves_two = other.slivers == 0 && Measure::Tiles.cost(&other) + 1 < best(Measure::Tiles);
+                prop_assert!(!saves_two, "line {line}, start {start}: tiles of {other:?}");
+                for measure in [Measure::Slivers, Measure::NarrowestCut] {
                     let beats = measure.cost(&other) < best(measure);
                     prop_assert!(!beats, "line {line}, start {start}: {measure:?} of {other:?}");
                 }

@@ -3,7 +3,7 @@
 use std::convert::Infallible;
 
 use askama::Template;
-use axum::extract::{Path, State};
+use axum::extract::Path;
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::cure::{Entry, StageKind, WallClock, What, counts_from};
 use trade::measure::SurfaceId;
@@ -17,6 +17,7 @@ use crate::store::{EventId, JobId, NewEntry, Told};
 use crate::web::error::PageError;
 use crate::web::form::{Choice, Faults, Field, Sent};
 use crate::web::page::{Frame, faulty, page};
+use crate::web::session::Hand;
 use crate::web::urls;
 
 /// An entry, as an address names it.
@@ -42,7 +43,7 @@ struct EntryPage {
 }
 
 /// One entry, with the form that corrects it.
-pub async fn entry(State(app): State<App>, Path(path): EntryPath) -> Result<Response, PageError> {
+pub async fn entry(app: App, Path(path): EntryPath) -> Result<Response, PageError> {
     let (sight, event) = find(&app, path).await?;
     let entry = standing(&sight, &event)?;
     let typed = TypedMend::of(entry, &sight.times(&app));
@@ -52,7 +53,8 @@ pub async fn entry(State(app): State<App>, Path(path): EntryPath) -> Result<Resp
 /// Adds the entry that corrects another. A second press finds the first one's entry by its key, so that what is
 /// to be corrected is looked for by the store and not here.
 pub async fn mend(
-    State(app): State<App>,
+    app: App,
+    by: Hand,
     Path(path): EntryPath,
     sent: Sent<TypedMend>,
 ) -> Result<Response, PageError> {
@@ -81,7 +83,7 @@ pub async fn mend(
         ..NewEntry::of(sent.key, sight.job(), entry.part.clone(), entry.stage)
     };
     let cell = urls::cell(sight.job(), &entry.part.surface, entry.stage);
-    let Ok(_) = app.store.append_stage(new, app.crew.clone(), |_| Ok::<(), Infallible>(())).await?;
+    let Ok(_) = app.store.append_stage(new, by.0, |_| Ok::<(), Infallible>(())).await?;
     Ok(Redirect::to(&cell).into_response())
 }
 

@@ -1,7 +1,7 @@
 //! The whole log of a job in words, newest first.
 
 use askama::Template;
-use axum::extract::{Path, State};
+use axum::extract::Path;
 use axum::response::Response;
 use trade::cure::{EntryId, OwnWindow, Product};
 
@@ -25,7 +25,7 @@ struct LogPage {
 }
 
 /// Everything that was reported.
-pub async fn log(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+pub async fn log(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let sight = Sight::of(&app, &job).await?;
     let events = app.store.events(&job).await?;
     let words = sight.words(&app);
@@ -33,7 +33,7 @@ pub async fn log(State(app): State<App>, Path(job): Path<JobId>) -> Result<Respo
     let lines = events.iter().rev().filter_map(|event| told.line(event).transpose());
     page(&LogPage {
         lines: lines.collect::<Result<_, PageError>>()?,
-        frame: frame(&app, &sight, words.say("log-title")),
+        frame: frame(&app, &sight, words.say("log-title")).live(&sight.seen),
         board_url: urls::board(&job),
     })
 }

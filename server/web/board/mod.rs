@@ -13,7 +13,7 @@ mod words;
 
 use std::convert::Infallible;
 
-use axum::extract::{Path, State};
+use axum::extract::Path;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::cure::{StageKind, What, gate};
@@ -29,6 +29,7 @@ use self::sight::Sight;
 use super::error::PageError;
 use super::form::{Faults, Sent};
 use super::page::{faulty, page};
+use super::session::Hand;
 use super::urls;
 use crate::app::App;
 use crate::store::{JobId, NewEntry, Told};
@@ -37,20 +38,21 @@ use crate::store::{JobId, NewEntry, Told};
 pub type CellPath = Path<(JobId, String, String)>;
 
 /// Every wall and every stage.
-pub async fn board(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+pub async fn board(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let sight = Sight::of(&app, &job).await?;
     page(&Board::new(&app, &sight))
 }
 
 /// One stage of one wall.
-pub async fn cell(State(app): State<App>, Path(path): CellPath) -> Result<Response, PageError> {
+pub async fn cell(app: App, Path(path): CellPath) -> Result<Response, PageError> {
     let (sight, wall, stage) = find(&app, path).await?;
     page(&CellPage::new(&app, &sight, sight.wall(&wall)?, stage, TypedDone::default(), Faults::default()))
 }
 
 /// Asks the gate, and starts the stage where it lets pass.
 pub async fn start(
-    State(app): State<App>,
+    app: App,
+    by: Hand,
     Path(path): CellPath,
     sent: Sent<TypedPart>,
 ) -> Result<Response, PageError> {
@@ -71,7 +73,7 @@ pub async fn start(
     let asked_of = here.clone();
     let outcome = app
         .store
-        .append_stage(new, app.crew.clone(), move |stages| {
+        .append_stage(new, by.0, move |stages| {
             gate::ask(&asked_of.work(stages), courses, stage, &stages.now).map(|_pass| ())
         })
         .await?;
@@ -88,7 +90,8 @@ pub async fn start(
 
 /// Keeps that a stage is done: never refused.
 pub async fn done(
-    State(app): State<App>,
+    app: App,
+    by: Hand,
     Path(path): CellPath,
     sent: Sent<TypedDone>,
 ) -> Result<Response, PageError> {
@@ -97,7 +100,7 @@ pub async fn done(
     match sent.typed.read(&app.texts, &sight.times(&app), sight.now(), here.courses()) {
         Ok((told, courses)) => {
             let new = NewEntry { told, ..NewEntry::of(sent.key, sight.job(), here.part(courses), stage) };
-            let Ok(_) = app.store.append_stage(new, app.crew.clone(), |_| Ok::<(), Infallible>(())).await?;
+            let Ok(_) = app.store.append_stage(new, by.0, |_| Ok::<(), Infallible>(())).await?;
             Ok(to_cell(&sight, &wall, stage))
         }
         Err(faults) => faulty(&CellPage::new(&app, &sight, here, stage, sent.typed, faults)),

@@ -100,7 +100,7 @@ impl Board {
             cells: sight.kinds().map(|stage| Cell::of(&words, sight, wall, stage)).collect(),
         };
         Self {
-            frame: frame(app, sight, app.texts.say("board-title")),
+            frame: frame(app, sight, app.texts.say("board-title")).live(&sight.seen),
             as_of: as_of(&words),
             clock_behind: sight.clock_is_behind().then(|| words.clock_behind()),
             walls: sight.walls.iter().map(row).collect(),
@@ -203,7 +203,7 @@ impl CellPage {
             cell.look.push(words.clock_behind());
         }
         Self {
-            frame: frame(app, sight, title).faulty_if(!faults.is_empty()),
+            frame: frame(app, sight, title).live(&sight.seen).faulty_if(!faults.is_empty()),
             as_of: as_of(&words),
             waits: waits(&words, sight, wall, stage),
             start_first: matches!(standing.verdict, Verdict::Ready { .. }) && standing.open.is_empty(),

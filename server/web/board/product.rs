@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use axum::extract::{Path, Query, State};
+use axum::extract::{Path, Query};
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::cure::{Bed, Grounds, OwnWindow, Product, ProductClass, ProductFault, StageKind, Window};
 
@@ -14,6 +14,7 @@ use crate::texts::Texts;
 use crate::web::error::PageError;
 use crate::web::form::{Faults, Sent};
 use crate::web::page::{faulty, page};
+use crate::web::session::Lead;
 use crate::web::times::{Times, span};
 use crate::web::urls;
 
@@ -30,7 +31,7 @@ pub struct TypedProduct(BTreeMap<String, String>);
 
 /// Every stage's product, or the form for one.
 pub async fn products(
-    State(app): State<App>,
+    app: App,
     Path(job): Path<JobId>,
     Query(asked): Query<Asked>,
 ) -> Result<Response, PageError> {
@@ -43,7 +44,8 @@ pub async fn products(
 
 /// Takes another product for a stage, or other waiting times of the same.
 pub async fn save_product(
-    State(app): State<App>,
+    app: App,
+    lead: Lead,
     Path(job): Path<JobId>,
     sent: Sent<TypedProduct>,
 ) -> Result<Response, PageError> {
@@ -52,7 +54,7 @@ pub async fn save_product(
     match sent.typed.read(&app.texts, &sight, stage, &sight.times(&app)) {
         Ok(product) => {
             let change = ProductChange { key: sent.key, job: job.clone(), stage, product };
-            app.store.save_product(change, app.crew.clone()).await?;
+            app.store.save_product(change, lead.0).await?;
             Ok(Redirect::to(&urls::products(&job)).into_response())
         }
         Err(faults) => faulty(&ChangePage::new(&app, &sight, stage, &sent.typed, faults)),

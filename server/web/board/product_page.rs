@@ -115,13 +115,14 @@ fn watched(sight: &Sight, window: Window) -> bool {
 }
 
 fn source(words: &Words, default: &DefaultWindow) -> String {
-    let key = match default.footing {
-        Footing::Published => "footing-published",
-        Footing::Derived => "footing-derived",
-        Footing::CommonPractice => "footing-common-practice",
-        Footing::FromMemory => "footing-from-memory",
+    let (key, place) = match default.footing {
+        Footing::Published(place) => ("footing-published", place),
+        Footing::Derived => ("footing-derived", ""),
+        Footing::CommonPractice => ("footing-common-practice", ""),
+        Footing::FromMemory => ("footing-from-memory", ""),
     };
-    words.say_with(key, &[("source", &default.source)])
+    let grounds = words.say(&format!("grounds-{}", default.grounds));
+    words.say_with(key, &[("place", &place), ("grounds", &grounds)])
 }
 
 impl ChangePage {

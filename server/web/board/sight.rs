@@ -9,12 +9,14 @@ use trade::measure::SurfaceId;
 use super::courses::{UNKNOWN, courses_of};
 use super::words::Words;
 use crate::app::App;
-use crate::store::{JobHead, JobId, Stages};
+use crate::store::{JobHead, JobId, Seen, Stages};
 use crate::web::error::PageError;
 use crate::web::times::Times;
 
 /// A job as the board sees it.
 pub struct Sight {
+    /// Where the store stood before anything of this was read.
+    pub seen: Seen,
     pub head: JobHead,
     pub walls: Vec<WallSight>,
     pub stages: Stages,
@@ -37,6 +39,7 @@ pub struct Standing {
 impl Sight {
     /// The job as it stands.
     pub async fn of(app: &App, job: &JobId) -> Result<Self, PageError> {
+        let seen = app.store.seen();
         let head = app.store.job_head(job).await?;
         let stages = app.store.stages(job).await?;
         let courses = courses_of(app, job).await?;
@@ -47,7 +50,7 @@ impl Sight {
                 .ok_or_else(|| PageError::Ours(anyhow::anyhow!("{name} has no course")))?;
             walls.push(WallSight { name, wall });
         }
-        Ok(Self { head, walls, stages })
+        Ok(Self { seen, head, walls, stages })
     }
 
     /// Which job.

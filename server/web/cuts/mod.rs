@@ -9,7 +9,7 @@ mod yard;
 
 use std::sync::Arc;
 
-use axum::extract::{Path, State};
+use axum::extract::Path;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::place::PieceId;
@@ -23,6 +23,7 @@ use self::yard::Yard;
 use super::error::PageError;
 use super::form::Sent;
 use super::page::page;
+use super::session::Hand;
 use super::urls;
 use crate::app::App;
 use crate::store::{EventId, JobHead, JobId, NOT_BROKE, NOT_CUT, NewCut};
@@ -52,7 +53,7 @@ pub struct TakenBack {
 }
 
 /// The piece in hand and the whole queue.
-pub async fn saw(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+pub async fn saw(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let (head, yard) = Yard::of(&app, &job).await?;
     match yard {
         Some(yard) => page(&View::new(&app, &head, &yard).saw()),
@@ -61,10 +62,7 @@ pub async fn saw(State(app): State<App>, Path(job): Path<JobId>) -> Result<Respo
 }
 
 /// One piece.
-pub async fn piece(
-    State(app): State<App>,
-    Path((job, piece)): Path<(JobId, String)>,
-) -> Result<Response, PageError> {
+pub async fn piece(app: App, Path((job, piece)): Path<(JobId, String)>) -> Result<Response, PageError> {
     let (head, yard) = find(&app, &job).await?;
     let entry = yard.saw.entry(&PieceId(piece)).ok_or(PageError::NotFound)?;
     page(&View::new(&app, &head, &yard).piece(entry))
@@ -72,7 +70,8 @@ pub async fn piece(
 
 /// Keeps that a piece is cut, where it can have been.
 pub async fn cut(
-    State(app): State<App>,
+    app: App,
+    by: Hand,
     Path((job, piece)): Path<(JobId, String)>,
     sent: Sent<Pressed>,
 ) -> Result<Response, PageError> {
@@ -81,10 +80,10 @@ pub async fn cut(
     let was = yard.saw.entry(&piece).ok_or(PageError::NotFound)?.would_be.clone();
     let new = NewCut { key: sent.key, job: job.clone(), piece: piece.clone(), was };
     let (planned, asked, print) = (Arc::clone(&yard.saw.planned), piece.clone(), sent.typed.print);
-    let device = app.crew.device.clone();
+    let device = by.0.device.clone();
     let outcome = app
         .store
-        .append_cut(new, app.crew.clone(), move |sawn, claims| {
+        .append_cut(new, by.0, move |sawn, claims| {
             let (saw, hands) = (Saw::new(planned, sawn.clone()), Hands::new(device, claims.to_vec()));
             saw.may_cut(&asked, &print, &hands)?;
             Ok(saw.next_after(&asked, &hands).map(|next| saw.piece(next).id.clone()))
@@ -101,7 +100,8 @@ pub async fn cut(
 
 /// Puts a piece into the hand of this device, where it can be cut and nobody else has it.
 pub async fn take(
-    State(app): State<App>,
+    app: App,
+    by: Hand,
     Path((job, piece)): Path<(JobId, String)>,
     sent: Sent<Pressed>,
 ) -> Result<Response, PageError> {
@@ -109,10 +109,10 @@ pub async fn take(
     let piece = PieceId(piece);
     yard.saw.entry(&piece).ok_or(PageError::NotFound)?;
     let (planned, asked, print) = (Arc::clone(&yard.saw.planned), piece.clone(), sent.typed.print);
-    let device = app.crew.device.clone();
+    let device = by.0.device.clone();
     let outcome = app
         .store
-        .take_in_hand(sent.key, job.clone(), piece.clone(), app.crew.clone(), move |sawn, claims| {
+        .take_in_hand(sent.key, job.clone(), piece.clone(), by.0, move |sawn, claims| {
             let hands = Hands::new(device, claims.to_vec());
             Saw::new(planned, sawn.clone()).may_cut(&asked, &print, &hands)
         })
@@ -128,17 +128,19 @@ pub async fn take(
 
 /// Lets go of a piece.
 pub async fn let_go(
-    State(app): State<App>,
+    app: App,
+    by: Hand,
     Path((job, piece)): Path<(JobId, String)>,
     sent: Sent<LetGo>,
 ) -> Result<Response, PageError> {
-    app.store.let_go(sent.key, job.clone(), PieceId(piece), app.crew.clone()).await?;
+    app.store.let_go(sent.key, job.clone(), PieceId(piece), by.0).await?;
     Ok(to_the_saw(&job))
 }
 
 /// Takes a cut back.
 pub async fn not_cut(
-    State(app): State<App>,
+    app: App,
+    by: Hand,
     Path((job, piece)): Path<(JobId, String)>,
     sent: Sent<TakenBack>,
 ) -> Result<Response, PageError> {
@@ -148,14 +150,9 @@ pub async fn not_cut(
     let (asked, of) = (entry.clone(), piece.clone());
     let outcome = app
         .store
-        .take_back_cut(
-            NOT_CUT,
-            sent.key,
-            job.clone(),
-            (piece.clone(), entry),
-            app.crew.clone(),
-            move |sawn| Saw::new(planned, sawn.clone()).may_take_back(&of, &asked),
-        )
+        .take_back_cut(NOT_CUT, sent.key, job.clone(), (piece.clone(), entry), by.0, move |sawn| {
+            Saw::new(planned, sawn.clone()).may_take_back(&of, &asked)
+        })
         .await?;
     match outcome {
         Ok(_) => Ok(to_the_saw(&job)),
@@ -168,7 +165,8 @@ pub async fn not_cut(
 
 /// Keeps that a piece broke, and its tile with it.
 pub async fn broke(
-    State(app): State<App>,
+    app: App,
+    by: Hand,
     Path((job, piece)): Path<(JobId, String)>,
     sent: Sent<Broken>,
 ) -> Result<Response, PageError> {
@@ -176,12 +174,12 @@ pub async fn broke(
     let piece = PieceId(piece);
     let (was, cut) = Saw::would_lose(yard.saw.entry(&piece).ok_or(PageError::NotFound)?);
     let Broken { print, entry } = sent.typed;
-    let (planned, asked, device) = (Arc::clone(&yard.saw.planned), piece.clone(), app.crew.device.clone());
+    let (planned, asked, device) = (Arc::clone(&yard.saw.planned), piece.clone(), by.0.device.clone());
     let seen = Some(EventId::from(entry)).filter(|entry| !entry.as_str().is_empty());
     let new = NewCut { key: sent.key, job: job.clone(), piece: piece.clone(), was };
     let outcome = app
         .store
-        .append_loss(new, cut.clone(), app.crew.clone(), move |sawn, claims| {
+        .append_loss(new, cut.clone(), by.0, move |sawn, claims| {
             let (saw, hands) = (Saw::new(planned, sawn.clone()), Hands::new(device, claims.to_vec()));
             if seen == cut {
                 saw.may_break(&asked, &print, cut.as_ref(), &hands)
@@ -201,7 +199,8 @@ pub async fn broke(
 
 /// Takes back that a tile broke.
 pub async fn not_broke(
-    State(app): State<App>,
+    app: App,
+    by: Hand,
     Path((job, piece)): Path<(JobId, String)>,
     sent: Sent<TakenBack>,
 ) -> Result<Response, PageError> {
@@ -212,7 +211,7 @@ pub async fn not_broke(
     let lost = (piece.clone(), entry);
     let outcome = app
         .store
-        .take_back_cut(NOT_BROKE, sent.key, job.clone(), lost, app.crew.clone(), move |sawn| {
+        .take_back_cut(NOT_BROKE, sent.key, job.clone(), lost, by.0, move |sawn| {
             Saw::new(planned, sawn.clone()).may_mend(&of, &asked)
         })
         .await?;

@@ -18,14 +18,16 @@ pub struct Yard {
 impl Yard {
     /// The job, and its saw where there is a layout.
     pub async fn of(app: &App, job: &JobId) -> Result<(JobHead, Option<Self>), PageError> {
+        let device = app.caller.as_ref().ok_or(PageError::NotFound)?.device.clone();
         let head = app.store.job_head(job).await?;
         let stored = app.store.sheet(job).await?;
         let log = app.store.cut_log(job).await?;
         let Ok(planned) = app.work.plan(&stored).await else { return Ok((head, None)) };
         let saw = Saw::new(Arc::clone(&planned), log.sawn.clone());
-        let hands = Hands::new(app.crew.device.clone(), log.claims.clone());
+        let hands = Hands::new(device, log.claims.clone());
         Ok((head, Some(Self { saw, log, hands })))
     }
+
     /// Whether more than one device cuts: only then is it said who has what in hand.
     pub fn several_cut(&self) -> bool {
         self.hands.several() || self.log.sawn.records.iter().any(|record| !self.hands.is_own(&record.device))

@@ -2,7 +2,7 @@
 
 use trade::measure::Unit;
 
-use crate::store::NewJob;
+use crate::store::{NewJob, NewJobs};
 use crate::texts::Texts;
 use crate::web::form::Faults;
 
@@ -19,8 +19,12 @@ pub struct TypedJob {
 }
 
 impl TypedJob {
-    /// The form as it first stands: metric, in the box's own time zone.
-    pub fn usual() -> Self {
+    /// The form as it first stands: as the lead said when they were set up, else metric in the box's own time zone.
+    pub fn usual(jobs: Option<NewJobs>) -> Self {
+        if let Some(NewJobs { zone, unit }) = jobs {
+            let unit = if unit == Unit::Inch { "in" } else { "mm" };
+            return Self { name: String::new(), unit: unit.to_owned(), zone };
+        }
         let zone = jiff::tz::TimeZone::system().iana_name().unwrap_or("UTC").to_owned();
         Self { name: String::new(), unit: "mm".to_owned(), zone }
     }

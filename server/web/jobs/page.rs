@@ -4,7 +4,7 @@ use askama::Template;
 
 use super::form::TypedJob;
 use crate::app::App;
-use crate::store::JobLine;
+use crate::store::{JobLine, Seen};
 use crate::web::form::{Choice, Faults, Field};
 use crate::web::page::Frame;
 use crate::web::urls;
@@ -39,8 +39,8 @@ pub struct NewJobPage {
 
 impl JobsPage {
     /// The list as it stands.
-    pub fn new(app: &App, jobs: Vec<JobLine>) -> Self {
-        let frame = Frame::new(app, app.texts.say("jobs-title"));
+    pub fn new(app: &App, seen: &Seen, jobs: Vec<JobLine>) -> Self {
+        let frame = Frame::new(app, app.texts.say("jobs-title")).live(seen);
         let line = |job: JobLine| Line {
             url: urls::job(&job.id),
             walls: frame.say1("job-walls", "count", &job.walls),

@@ -1,5 +1,6 @@
 //! The layout of a job: every wall drawn, what it comes to, moves by hand, and the job as a file.
 
+mod better;
 mod choices;
 mod cut_list;
 mod form;
@@ -11,13 +12,13 @@ mod words;
 use std::sync::Arc;
 
 use anyhow::Context;
-use axum::extract::{Path, Query, State};
+use axum::extract::{Path, Query};
 use axum::http::header;
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::job_file::write_with_priorities;
 use trade::measure::SurfaceId;
 
-pub use self::page::{AdviceLine, NoLayout};
+pub use self::page::{AdviceLine, no_layout};
 pub use self::wall::wall_drawing;
 pub use self::words::Words;
 
@@ -29,6 +30,7 @@ use self::wall::Close;
 use super::error::PageError;
 use super::form::{Faults, Fields, Sent};
 use super::page::{faulty, outrun, page};
+use super::session::Lead;
 use super::urls;
 use super::walls::version;
 use crate::app::App;
@@ -52,7 +54,7 @@ pub struct Open {
 
 /// The layout in force.
 pub async fn show(
-    State(app): State<App>,
+    app: App,
     Path(job): Path<JobId>,
     Query(Open { open }): Query<Open>,
 ) -> Result<Response, PageError> {
@@ -64,10 +66,7 @@ pub async fn show(
 }
 
 /// One wall as large as it takes to read every piece.
-pub async fn close(
-    State(app): State<App>,
-    Path((job, wall)): Path<(JobId, String)>,
-) -> Result<Response, PageError> {
+pub async fn close(app: App, Path((job, wall)): Path<(JobId, String)>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     let wall = SurfaceId::new(&wall).ok_or(PageError::NotFound)?;
     match app.work.plan(&stored).await {
@@ -78,7 +77,8 @@ pub async fn close(
 
 /// Moves something by hand, or gives it back to the proposal.
 pub async fn change(
-    State(app): State<App>,
+    app: App,
+    _lead: Lead,
     Path(job): Path<JobId>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
@@ -102,7 +102,7 @@ pub async fn change(
 }
 
 /// Every cut in the order of setting, with the rack as it fills and empties.
-pub async fn cuts(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+pub async fn cuts(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     match app.work.plan(&stored).await {
         Ok(planned) => {
@@ -114,7 +114,7 @@ pub async fn cuts(State(app): State<App>, Path(job): Path<JobId>) -> Result<Resp
 }
 
 /// Why no plan uses fewer tiles, for whoever wants to go over it.
-pub async fn proof(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+pub async fn proof(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     match app.work.plan(&stored).await {
         Ok(planned) => {
@@ -126,7 +126,7 @@ pub async fn proof(State(app): State<App>, Path(job): Path<JobId>) -> Result<Res
 }
 
 /// The job as the planner's file.
-pub async fn job_file(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+pub async fn job_file(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     match stored.sheet.job() {
         Ok(job) => {
@@ -181,10 +181,6 @@ async fn drawn(
         .map_err(PageError::Ours)?;
     let cut = app.store.cut_log(&stored.id).await?.sawn.records.len();
     Ok(Show::new(app, stored, &planned, &choices, Typed { cut, ..typed }))
-}
-
-fn no_layout(app: &App, stored: &StoredSheet, why: &NoPlan) -> Result<Response, PageError> {
-    page(&NoLayout::new(app, stored, why))
 }
 
 /// The id of a wall's part of the page.

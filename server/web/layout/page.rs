@@ -1,10 +1,13 @@
 //! The page of the layout in force.
 
 use askama::Template;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Response};
 use trade::advice::{Advice, Standing};
 use trade::measure::{Layout, Length, Surface, TileId};
 use trade::search::{self, LayoutOption, TileCutting};
 
+use super::better::Better;
 use super::choices::{Choices, Heights, LineChoice, PROPOSALS, Span};
 use super::form::{JOINT_FIELD, LINE_FIELD, start_field};
 use super::proof::ProofWords;
@@ -14,10 +17,11 @@ use super::{JOINT_ANCHOR, LINE_ANCHOR};
 use crate::app::App;
 use crate::store::StoredSheet;
 use crate::web::ask::Measure;
+use crate::web::error::PageError;
 use crate::web::form::{Choice, Faults, Fields};
-use crate::web::page::{Frame, Here};
+use crate::web::page::{Frame, Here, page};
 use crate::web::urls;
-use crate::web::walls::{Missing, missing};
+use crate::web::walls::{Missing, misread, missing};
 use crate::work::{NoPlan, Planned};
 
 /// What was sent and not saved, and what stands open.
@@ -50,6 +54,10 @@ pub struct Show {
     options_url: String,
     /// How many layouts are worth a look beside this one, where that is known.
     others: String,
+    /// A layout at hand that beats this one.
+    better: Option<Better>,
+    /// Readings that the layout rests on and that their neighbours do not bear out.
+    misread: Vec<Missing>,
     totals: Vec<Total>,
     figures: Vec<Figure>,
     walls: Vec<WallPart>,
@@ -125,7 +133,7 @@ pub struct AdviceLine {
 /// The page in place of a layout.
 #[derive(Template)]
 #[template(path = "layout/no_layout.html")]
-pub struct NoLayout {
+struct NoLayout {
     frame: Frame,
     reasons: Vec<Missing>,
     action: String,
@@ -164,6 +172,11 @@ impl Show {
             proof_url: urls::proof_file(&stored.id),
             options_url: urls::options(&stored.id),
             others: others(app, stored, planned, &words),
+            better: app
+                .work
+                .options_at_hand(stored)
+                .and_then(|at_hand| Better::of(&words, stored, option, at_hand.options.options.first()?)),
+            misread: misread(stored, &app.texts),
             totals: kinds.into_iter().map(|(id, cutting)| Total::new(&words, planned, id, cutting)).collect(),
             figures: figures(&words, option),
             walls: planned.job.surfaces.iter().filter_map(wall).collect(),
@@ -177,9 +190,16 @@ impl Show {
     }
 }
 
+/// The page in place of a layout, as an answer: where only too many wait, it says to come back.
+pub fn no_layout(app: &App, stored: &StoredSheet, why: &NoPlan) -> Result<Response, PageError> {
+    let answer = page(&NoLayout::new(app, stored, why))?;
+    let status = if *why == NoPlan::Busy { StatusCode::SERVICE_UNAVAILABLE } else { StatusCode::OK };
+    Ok((status, answer).into_response())
+}
+
 impl NoLayout {
     /// The page in words.
-    pub fn new(app: &App, stored: &StoredSheet, why: &NoPlan) -> Self {
+    fn new(app: &App, stored: &StoredSheet, why: &NoPlan) -> Self {
         let here = urls::layout(&stored.id);
         let elsewhere = |reason: Missing| match reason.url == here {
             true => Missing {
@@ -232,8 +252,9 @@ impl Total {
         let (key, proved) =
             if bought == bound { ("layout-repeat-proved", true) } else { ("layout-repeat-open", false) };
         let tiles = words.say1("layout-tiles", "count", &bought);
+        let tile = words.say_with("layout-tile", &[("tile", &id.0), ("size", &size.unwrap_or_default())]);
         Self {
-            tile: words.say_with("layout-tile", &[("tile", &id.0), ("size", &size.unwrap_or_default())]),
+            tile: words.say1("layout-to-buy", "tile", &tile),
             bought: words.say1("layout-tiles", "count", &bought),
             made_of: words.say_with(
                 "layout-made-of",

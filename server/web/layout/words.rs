@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use trade::advice::{Advice, Exposure, Finding, Flatness, JointNeed};
+use trade::advice::Advice;
 use trade::measure::bare::LineShift;
 use trade::measure::{Length, Rounding, SurfaceId, Unit};
-use trade::place::PieceId;
 use trade::search::{Amount, Measure};
 
+use crate::output::findings::{self, Findings};
 use crate::store::StoredSheet;
 use crate::texts::{Said, Texts};
 use crate::web::tape::Tape;
@@ -24,9 +24,6 @@ pub struct Words {
 
 /// What a layout without cuts counts as its narrowest.
 const NO_CUT: Length = Length::from_units(i64::MAX);
-
-/// Beyond this many, labels are counted and not listed.
-const MOST_LABELS: usize = 6;
 
 impl Words {
     /// The words of a job.
@@ -106,86 +103,14 @@ impl Words {
 
     /// What a rule found.
     pub fn finding(&self, advice: &Advice) -> String {
-        match &advice.says {
-            Finding::SmallestCut { pieces: 0, .. } => self.say("layout-advice-smallest-kept"),
-            Finding::SmallestCut { pieces, least } => {
-                let least = least.map(|least| self.cut(least)).unwrap_or_default();
-                self.say_with("layout-advice-smallest", &[("count", pieces), ("least", &least)])
-            }
-            Finding::CutEdgeShows { pieces } if pieces.is_empty() => self.say("layout-advice-edge-kept"),
-            Finding::CutEdgeShows { pieces } => {
-                let labels = labels(pieces);
-                self.say_with("layout-advice-edge", &[("count", &pieces.len()), ("labels", &labels)])
-            }
-            Finding::ThinParts { pieces } if pieces.is_empty() => self.say("layout-advice-thin-kept"),
-            Finding::ThinParts { pieces } => {
-                let part = |(id, size): &(PieceId, Length)| format!("{} {}", id.0, self.cut(*size));
-                let parts: Vec<String> = pieces.iter().map(part).collect();
-                self.say_with("layout-advice-thin", &[("pieces", &parts.join(", "))])
-            }
-            Finding::Offset { surface, tile } => {
-                self.say_with("layout-advice-offset", &[("tile", &tile.0), ("wall", &self.wall(surface))])
-            }
-            Finding::OffsetKept => self.say("layout-advice-offset-kept"),
-            Finding::Joint { joint, least, because } => self.joint(*joint, *least, *because),
-            Finding::PropGap { surface, largest, allowed } => {
-                let (largest, allowed) = (self.tape.show_gap(*largest), self.tape.show_gap(*allowed));
-                let values: [(&str, &dyn Said); 3] =
-                    [("wall", &self.wall(surface)), ("largest", &largest), ("allowed", &allowed)];
-                self.say_with("layout-advice-prop-gap", &values)
-            }
-            Finding::StripMisses { surface, bottom, lowest, highest } => {
-                let (bottom, lowest, highest) =
-                    (self.height(*bottom), self.height(*lowest), self.height(*highest));
-                let values: [(&str, &dyn Said); 4] = [
-                    ("wall", &self.wall(surface)),
-                    ("bottom", &bottom),
-                    ("lowest", &lowest),
-                    ("highest", &highest),
-                ];
-                self.say_with("layout-advice-strip", &values)
-            }
-            Finding::Caliber { tile, rectified, range, most } => {
-                let key =
-                    if *rectified { "layout-advice-caliber" } else { "layout-advice-caliber-calibrated" };
-                let (range, most) = (self.measured(*range), self.most(*most));
-                self.say_with(key, &[("tile", &tile.0), ("range", &range), ("most", &most)])
-            }
-            Finding::Warpage { tile, bow, most } => {
-                let (bow, most) = (self.measured(*bow), self.most(*most));
-                let values: [(&str, &dyn Said); 3] = [("tile", &tile.0), ("bow", &bow), ("most", &most)];
-                self.say_with("layout-advice-warpage", &values)
-            }
-            Finding::MovementJoints { surface, length, exposure, joints, .. } => {
-                let key = match exposure {
-                    Exposure::Indoors => "layout-advice-movement",
-                    Exposure::Exposed => "layout-advice-movement-exposed",
-                    Exposure::BritishWall => "layout-advice-movement-british",
-                    Exposure::BritishFloor => "layout-advice-movement-british-floor",
-                };
-                let (wall, length) = (self.wall(surface), self.tape.show(*length));
-                self.say_with(key, &[("wall", &wall), ("length", &length), ("joints", joints)])
-            }
-            Finding::Flat { surfaces, flatness } => {
-                let key = match flatness {
-                    Flatness::Tight => "layout-advice-flat-tight",
-                    Flatness::Ordinary => "layout-advice-flat",
-                };
-                let walls: Vec<String> = surfaces.iter().map(|surface| self.wall(surface)).collect();
-                self.say1(key, "walls", &walls.join(", "))
-            }
-            Finding::Lippage { tile, allowance, bow } => {
-                let [most, allowance, bow] =
-                    [*allowance + *bow, *allowance, *bow].map(|length| self.measured(length));
-                let values: [(&str, &dyn Said); 4] =
-                    [("tile", &tile.0), ("most", &most), ("allowance", &allowance), ("bow", &bow)];
-                self.say_with("layout-advice-lippage", &values)
-            }
-            Finding::Coverage { dry, wet } => {
-                let (dry, wet) = (usize::from(*dry), usize::from(*wet));
-                self.say_with("layout-advice-coverage", &[("dry", &dry), ("wet", &wet)])
-            }
-        }
+        let sayer = Findings {
+            texts: &self.texts,
+            unit: self.tape.unit(),
+            wall: &|id| self.wall(id),
+            height: &|height| self.height(height),
+            gap: &|gap| self.tape.show_gap(gap),
+        };
+        sayer.say(&advice.says)
     }
 
     /// What a layout is judged by.
@@ -207,52 +132,8 @@ impl Words {
         }
     }
 
-    /// As finely as anyone measures a tile: two that a rule tells apart are not shown as one.
-    fn measured(&self, length: Length) -> String {
-        length.show_fine(self.tape.unit(), Rounding::Nearest)
-    }
-
-    /// What may be at most, never shown as more.
-    fn most(&self, length: Length) -> String {
-        length.show_fine(self.tape.unit(), Rounding::FitsIn)
-    }
-
-    fn joint(&self, joint: Length, least: Length, because: JointNeed) -> String {
-        let least = least.show_fine(self.tape.unit(), Rounding::Clears);
-        let joint = self.measured(joint);
-        let says = self.say_with("layout-advice-joint", &[("joint", &joint), ("least", &least)]);
-        let why = match because {
-            JointNeed::Always => return says,
-            JointNeed::Variation(differ) => {
-                self.say1("layout-advice-joint-variation", "differ", &self.measured(differ))
-            }
-            JointNeed::Stepped { rectified: true, bow: None } => self.say("layout-advice-joint-rectified"),
-            JointNeed::Stepped { rectified: false, bow: None } => self.say("layout-advice-joint-calibrated"),
-            JointNeed::Stepped { rectified, bow: Some(bow) } => {
-                let key = if rectified {
-                    "layout-advice-joint-rectified-bowed"
-                } else {
-                    "layout-advice-joint-calibrated-bowed"
-                };
-                self.say1(key, "bow", &self.measured(bow))
-            }
-        };
-        format!("{says} {why}")
-    }
-
     /// Where a rule is published; what no paper says is common practice.
     pub fn source(&self, advice: &Advice) -> String {
-        match advice.source {
-            "common practice" => self.say("layout-common-practice"),
-            published => published.to_owned(),
-        }
+        findings::source(&self.texts, advice)
     }
-}
-
-fn labels(pieces: &[PieceId]) -> String {
-    let mut shown: Vec<&str> = pieces.iter().take(MOST_LABELS).map(|piece| piece.0.as_str()).collect();
-    if pieces.len() > MOST_LABELS {
-        shown.push("…");
-    }
-    shown.join(", ")
 }

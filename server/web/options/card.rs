@@ -1,12 +1,11 @@
 //! One layout as a card: drawn small, with its figures and what sets it apart.
 
-use sha2::{Digest, Sha256};
 use trade::measure::{Layout, Length};
 use trade::search::{LayoutOption, Measure};
 
 use super::words::{self, Difference};
 use crate::output::room_drawing::RoomDrawing;
-use crate::store::StoredSheet;
+use crate::store::{StoredSheet, fingerprint};
 use crate::web::layout::Words;
 use crate::web::urls;
 use crate::work::{Listed, Planned};
@@ -148,6 +147,5 @@ pub fn warnings(words: &Words, option: &LayoutOption) -> Vec<String> {
 
 /// A short name for a layout, equal for equal ones.
 pub fn print(layout: &Layout) -> String {
-    let hash = Sha256::digest(format!("{layout:?}"));
-    hash.iter().take(8).map(|byte| format!("{byte:02x}")).collect()
+    fingerprint(layout)
 }

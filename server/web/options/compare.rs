@@ -206,7 +206,8 @@ fn ends(words: &Words, option: &LayoutOption, wall: &SurfaceId) -> String {
     let row = || of_wall().filter(|piece| Some(piece.course) == lowest);
     let first = row().min_by_key(|piece| piece.bounds.left);
     let last = row().max_by_key(|piece| piece.bounds.right);
-    let width = |piece: &Piece| words.cut(piece.bounds.width());
+    // A number and its unit stay on one line.
+    let width = |piece: &Piece| words.cut(piece.bounds.width()).replace(' ', "\u{a0}");
     first.zip(last).map(|(first, last)| format!("{} · {}", width(first), width(last))).unwrap_or_default()
 }
 

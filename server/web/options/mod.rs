@@ -6,11 +6,12 @@ mod page;
 mod wish;
 mod words;
 
+pub use self::card::NOW;
 pub use self::wish::{choose_wished, wish};
 
 use std::sync::Arc;
 
-use axum::extract::{Path, RawQuery, State};
+use axum::extract::{Path, RawQuery};
 use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::measure::Layout;
@@ -21,8 +22,9 @@ use self::compare::{Compare, Which};
 use self::page::{Large, List, Looking, RANKS};
 use super::error::PageError;
 use super::form::{Faults, Fields, Sent};
-use super::layout::NoLayout;
+use super::layout::no_layout;
 use super::page::{faulty, outrun, page};
+use super::session::Lead;
 use super::urls;
 use super::walls::version;
 use crate::app::App;
@@ -44,16 +46,14 @@ async fn find(app: &App, stored: &StoredSheet, still_looking: StatusCode) -> Res
     let now = app.work.plan(stored).await;
     match (looked, now) {
         (Looked::Done(Ok(listed)), Ok(now)) => Ok(Found::List(listed, now)),
-        (Looked::Done(Err(why)), _) | (_, Err(why)) => {
-            Ok(Found::Instead(page(&NoLayout::new(app, stored, &why))?))
-        }
+        (Looked::Done(Err(why)), _) | (_, Err(why)) => Ok(Found::Instead(no_layout(app, stored, &why)?)),
         (Looked::StillLooking, Ok(now)) => Ok(Found::Instead(looking(app, stored, &now, still_looking)?)),
     }
 }
 
 /// The layouts, or two of them side by side.
 pub async fn show(
-    State(app): State<App>,
+    app: App,
     Path(job): Path<JobId>,
     RawQuery(query): RawQuery,
 ) -> Result<Response, PageError> {
@@ -70,10 +70,7 @@ pub async fn show(
 }
 
 /// One layout as large as it takes.
-pub async fn large(
-    State(app): State<App>,
-    Path((job, number)): Path<(JobId, usize)>,
-) -> Result<Response, PageError> {
+pub async fn large(app: App, Path((job, number)): Path<(JobId, usize)>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     let index = number.checked_sub(1).ok_or(PageError::NotFound)?;
     match find(&app, &stored, StatusCode::OK).await? {
@@ -86,7 +83,8 @@ pub async fn large(
 
 /// Chooses a layout, or says what counts first.
 pub async fn change(
-    State(app): State<App>,
+    app: App,
+    _lead: Lead,
     Path(job): Path<JobId>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
@@ -135,10 +133,11 @@ fn read_priorities(app: &App, typed: &Fields) -> Result<Priorities, Faults> {
     let named = RANKS.map(|rank| typed.get(rank));
     let mut faults = Faults::default();
     for (place, (rank, name)) in RANKS.iter().zip(named).enumerate() {
-        if named[..place].contains(&name) {
-            faults.add(rank, app.texts.say("options-fault-twice"));
-        } else if Priorities::named([name]).is_err() {
+        if Priorities::named([name]).is_err() {
             faults.add(rank, app.texts.say("fault-choice"));
+        } else if named[..place].contains(&name) {
+            let measure = app.texts.say(&format!("options-measure-{name}"));
+            faults.add(rank, app.texts.say_with("options-fault-twice", &[("measure", &measure)]));
         }
     }
     match Priorities::named(named) {

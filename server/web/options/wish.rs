@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use askama::Template;
-use axum::extract::{Path, RawQuery, State};
+use axum::extract::{Path, RawQuery};
 use axum::response::Response;
 use trade::geometry::Side;
 use trade::measure::{Job, Opening, OpeningShape, SurfaceId};
@@ -16,8 +16,9 @@ use crate::store::{JobId, SheetChange, StoredSheet};
 use crate::web::ask::Measure;
 use crate::web::error::PageError;
 use crate::web::form::{Faults, Fields};
-use crate::web::layout::{NoLayout, Words};
+use crate::web::layout::{Words, no_layout};
 use crate::web::page::{Frame, Here, faulty, outrun, page};
+use crate::web::session::Lead;
 use crate::web::tape::Asked as AskedLength;
 use crate::web::urls;
 use crate::work::{Listed, NoPlan, Planned, Wished};
@@ -76,7 +77,7 @@ struct Found {
 
 /// Says whether a layout can be had as it is wanted.
 pub async fn wish(
-    State(app): State<App>,
+    app: App,
     Path(job): Path<JobId>,
     RawQuery(query): RawQuery,
 ) -> Result<Response, PageError> {
@@ -87,7 +88,8 @@ pub async fn wish(
 
 /// Chooses the layout that has everything wanted.
 pub async fn choose_wished(
-    State(app): State<App>,
+    app: App,
+    _lead: Lead,
     Path(job): Path<JobId>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
@@ -95,15 +97,19 @@ pub async fn choose_wished(
     let wishes = match read(&app, &stored, &sent.typed).await {
         Ok((_, Ok(wishes))) => wishes,
         Ok((_, Err(_))) => return Err(PageError::BadForm),
-        Err(why) => return page(&NoLayout::new(&app, &stored, &why)),
+        Err(why) => return no_layout(&app, &stored, &why),
     };
-    match app.work.wish(&stored, wishes).await {
-        Ok(Wished { found: Ok(option), .. }) if print(&option.layout) == sent.typed.get("print") => {
+    let wished = match app.work.wish_as_answered(&stored, wishes).await {
+        Ok(wished) => wished,
+        Err(why) => return no_layout(&app, &stored, &why),
+    };
+    let found = wished.found.as_ref().ok();
+    match found.filter(|option| print(&option.layout) == sent.typed.get("print")) {
+        Some(option) => {
             let to = urls::layout(&stored.id);
-            save(&app, &stored, sent, SheetChange::Layout(option.layout), to).await
+            save(&app, &stored, sent, SheetChange::Layout(option.layout.clone()), to).await
         }
-        Ok(_) => answer(&app, &stored, &sent.typed, true).await,
-        Err(why) => page(&NoLayout::new(&app, &stored, &why)),
+        None => answer(&app, &stored, &sent.typed, true).await,
     }
 }
 
@@ -132,7 +138,7 @@ async fn answer(
 ) -> Result<Response, PageError> {
     let (planned, wishes) = match read(app, stored, fields).await {
         Ok(read) => read,
-        Err(why) => return page(&NoLayout::new(app, stored, &why)),
+        Err(why) => return no_layout(app, stored, &why),
     };
     let (wishes, faults) = match wishes {
         Ok(wishes) => (wishes, Faults::default()),
@@ -142,17 +148,20 @@ async fn answer(
     if !wishes.is_empty() {
         match app.work.wish(stored, wishes.clone()).await {
             Ok(answer) => wished = Some(answer),
-            Err(why) => return page(&NoLayout::new(app, stored, &why)),
+            Err(why) => return no_layout(app, stored, &why),
         }
     }
-    if let Some(Wished { found: Err(why), .. }) = &wished
+    if let Some(wished) = &wished
+        && let Err(why) = &wished.found
         && let WhyNot::Work(fault) = why.as_ref()
     {
-        return page(&NoLayout::new(app, stored, &NoPlan::Layout(fault.clone())));
+        return no_layout(app, stored, &NoPlan::Layout(fault.clone()));
     }
     let is_faulty = !faults.is_empty();
-    let answer =
-        WishPage { outrun: changed, ..WishPage::new(app, stored, fields, &planned, &wishes, wished, faults) };
+    let answer = WishPage {
+        outrun: changed,
+        ..WishPage::new(app, stored, fields, &planned, &wishes, wished.as_deref(), faults)
+    };
     match (is_faulty, changed) {
         (true, _) => faulty(&answer),
         (false, true) => outrun(&answer),
@@ -167,19 +176,19 @@ impl WishPage {
         fields: &Fields,
         now: &Planned,
         wishes: &[Asked],
-        wished: Option<Wished>,
+        wished: Option<&Wished>,
         faults: Faults,
     ) -> Self {
         let words = Words::of(&app.texts, stored);
         let title = words.say("wish-title");
         let frame = Frame::of_job(app, title, &stored.id, &stored.sheet.name, Here::Wall)
             .faulty_if(!faults.is_empty());
-        let cut_short = wished.as_ref().is_some_and(|wished| wished.cut_short);
+        let cut_short = wished.is_some_and(|wished| wished.cut_short);
         let (found, why_not) = match wished {
             Some(Wished { job, found: Ok(option), .. }) => {
-                (Some(Found::new(stored, &words, now, job, option)), None)
+                (Some(Found::new(stored, &words, now, job.clone(), option.clone())), None)
             }
-            Some(Wished { job, found: Err(why), .. }) => (None, Some(why_words(&words, &job, &why))),
+            Some(Wished { job, found: Err(why), .. }) => (None, Some(why_words(&words, job, why))),
             None if wishes.is_empty() && faults.is_empty() => (None, Some(words.say("wish-nothing"))),
             None => (None, None),
         };

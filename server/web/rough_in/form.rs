@@ -21,9 +21,9 @@ pub enum Kind {
 }
 
 impl Kind {
-    /// By its name in a form; anything else is a niche.
-    pub fn named(name: &str) -> Self {
-        if name == "valve" { Self::Valve } else { Self::Niche }
+    /// By its name in a form.
+    pub fn named(name: &str) -> Option<Self> {
+        [Self::Niche, Self::Valve].into_iter().find(|kind| kind.name() == name)
     }
 
     /// Which kind a wish is of.

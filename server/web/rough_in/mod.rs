@@ -5,7 +5,9 @@ mod answer;
 mod form;
 mod page;
 
-use axum::extract::{Path, Query, State};
+use std::sync::Arc;
+
+use axum::extract::{Path, Query};
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::measure::bare::BareWall;
 use trade::measure::{Length, OpeningShape};
@@ -17,14 +19,12 @@ use self::page::{RoughInPage, Shown};
 use super::error::PageError;
 use super::form::{Faults, Fields, Sent};
 use super::page::{faulty, outrun, page};
+use super::session::Lead;
 use super::urls;
 use super::walls::{taken_left, version};
 use crate::app::App;
-use crate::store::{JobId, SheetChange, StoreError, StoredSheet, StoredWish};
+use crate::store::{JobId, MOST_WISHES, SeenWish, SheetChange, StoreError, StoredSheet, StoredWish};
 use crate::work::{NoPlan, Planned};
-
-/// The most niches and valves wished for on one wall; more is a slip, not a wall.
-const MOST_WISHES: usize = 20;
 
 /// Which of the wall's wishes is looked at: its number, or `niche` or `valve` for a new one.
 #[derive(serde::Deserialize, Default)]
@@ -38,21 +38,20 @@ struct Sheet {
     stored: StoredSheet,
     bare: BareWall,
     wishes: Vec<StoredWish>,
-    plan: Result<std::sync::Arc<Planned>, NoPlan>,
+    plan: Result<Arc<Planned>, NoPlan>,
 }
 
 /// The sheet of a wall.
 pub async fn show(
-    State(app): State<App>,
+    app: App,
     Path((job, wall)): Path<(JobId, String)>,
     Query(Looked { at }): Query<Looked>,
 ) -> Result<Response, PageError> {
     let sheet = Sheet::of(&app, &job, &wall).await?;
     let looked = at.parse().ok().and_then(|place: i64| sheet.wish(place));
     let looked = looked.or_else(|| sheet.wishes.first().filter(|_| at.is_empty()));
-    let asked = || matches!(at.as_str(), "niche" | "valve").then(|| Kind::named(&at));
-    let kind = looked.map(|wish| Kind::of(&wish.wish)).or_else(asked);
-    let answer = sheet.answer(looked.cloned()).await?;
+    let kind = looked.map(|wish| Kind::of(&wish.wish)).or_else(|| Kind::named(&at));
+    let answer = sheet.answer(&app, looked).await?;
     let typed = looked.map_or_else(Fields::default, |wish| form::stored(wish, &sheet, &app.texts));
     page(&RoughInPage::new(
         &app,
@@ -63,18 +62,15 @@ pub async fn show(
 
 /// Keeps a wish, drops it, or puts it on the wall as an opening.
 pub async fn take(
-    State(app): State<App>,
+    app: App,
+    _lead: Lead,
     Path((job, wall)): Path<(JobId, String)>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
     let sheet = Sheet::of(&app, &job, &wall).await?;
     match sent.typed.get("do") {
         "save" | "" => save(&app, &sheet, sent).await,
-        "drop" => {
-            let place = named_place(&sent.typed)?;
-            app.store.drop_rough_in(sent.key, job, sheet.bare.id.clone(), place).await?;
-            Ok(Redirect::to(&sheet.url()).into_response())
-        }
+        "drop" => drop_wish(&app, &sheet, sent).await,
         "put" => put(&app, &sheet, sent).await,
         _ => Err(PageError::BadForm),
     }
@@ -82,58 +78,85 @@ pub async fn take(
 
 async fn save(app: &App, sheet: &Sheet, sent: Sent<Fields>) -> Result<Response, PageError> {
     let typed = &sent.typed;
-    let kind = Kind::named(typed.get("kind"));
-    let place: Option<i64> = match typed.get("place") {
-        "" => None,
-        place => Some(place.parse().map_err(|_| PageError::BadForm)?),
-    };
-    let looked = place.and_then(|place| sheet.wish(place));
+    let kind = Kind::named(typed.get("kind")).ok_or(PageError::BadForm)?;
+    let seen = if typed.get("place").is_empty() { None } else { Some(seen(typed)?) };
+    let looked = seen.as_ref().and_then(|seen| sheet.wish(seen.place));
     let shown = |faults: Faults| {
         RoughInPage::new(app, sheet, Shown { kind: Some(kind), looked, answer: None, typed, faults })
     };
-    if place.is_none() && sheet.wishes.len() >= MOST_WISHES {
-        let mut faults = Faults::default();
-        faults.add("name", app.texts.say_with("rough-fault-many", &[("most", &MOST_WISHES)]));
-        return faulty(&shown(faults));
-    }
-    match read(typed, kind, sheet, &app.texts) {
-        Ok(wish) => {
-            let (job, wall) = (sheet.stored.id.clone(), sheet.bare.id.clone());
-            let place = app.store.save_rough_in(sent.key, job, wall, place, wish).await?;
-            Ok(Redirect::to(&format!("{}?at={place}", sheet.url())).into_response())
+    let wish = match read(typed, kind, sheet, &app.texts) {
+        Ok(wish) => wish,
+        Err(faults) => return faulty(&shown(faults)),
+    };
+    let (job, wall) = (sheet.stored.id.clone(), sheet.bare.id.clone());
+    match app.store.save_rough_in(sent.key, job, wall, seen, wish).await {
+        Ok(place) => Ok(Redirect::to(&format!("{}?at={place}", sheet.url())).into_response()),
+        Err(StoreError::Full) => {
+            let mut faults = Faults::default();
+            faults.add("name", app.texts.say_with("rough-fault-many", &[("most", &MOST_WISHES)]));
+            faulty(&shown(faults))
         }
-        Err(faults) => faulty(&shown(faults)),
+        Err(StoreError::Stale) => quicker(app, sheet, &sent.typed).await,
+        Err(error) => Err(error.into()),
     }
+}
+
+async fn drop_wish(app: &App, sheet: &Sheet, sent: Sent<Fields>) -> Result<Response, PageError> {
+    let (job, wall) = (sheet.stored.id.clone(), sheet.bare.id.clone());
+    match app.store.drop_rough_in(sent.key, job, wall, seen(&sent.typed)?).await {
+        Ok(()) => Ok(Redirect::to(&sheet.url()).into_response()),
+        Err(StoreError::Stale) => quicker(app, sheet, &sent.typed).await,
+        Err(error) => Err(error.into()),
+    }
+}
+
+/// The page as it stands now with what was typed, since someone else changed the wish, or it is gone: then what was
+/// typed stands there as a new one.
+async fn quicker(app: &App, sheet: &Sheet, typed: &Fields) -> Result<Response, PageError> {
+    let sheet = Sheet::of(app, &sheet.stored.id, sheet.bare.id.as_str()).await?;
+    let looked = sheet.wish(seen(typed)?.place);
+    let words = if looked.is_some() { "rough-changed" } else { "rough-gone" };
+    let shown = Shown {
+        kind: Kind::named(typed.get("kind")),
+        looked,
+        answer: None,
+        typed,
+        faults: Faults::default(),
+    };
+    outrun(&RoughInPage::new(app, &sheet, shown).outrun_by_another(words))
 }
 
 /// Makes it an opening, and keeps this wall's joints where they are: it is framed to suit them.
 async fn put(app: &App, sheet: &Sheet, sent: Sent<Fields>) -> Result<Response, PageError> {
-    let place = named_place(&sent.typed)?;
-    let version = version(&sent.typed)?;
-    let Some(looked) = sheet.wish(place) else { return put_already(app, sheet, sent, version, place).await };
-    let answer = sheet.answer(Some(looked.clone())).await?;
+    let (seen, version) = (seen(&sent.typed)?, version(&sent.typed)?);
+    let Some(looked) = sheet.wish(seen.place) else {
+        return put_already(app, sheet, sent, version, seen).await;
+    };
+    let answer = sheet.answer(app, Some(looked)).await?;
     let found = answer.as_ref().and_then(|answer| answer.as_ref().ok());
     let chosen = found.and_then(|found| found.places.iter().find(|framing| is_it(framing, &sent.typed)));
-    let typed = form::stored(looked, sheet, &app.texts);
-    let kind = Some(Kind::of(&looked.wish));
-    let (Some(framing), Ok(planned)) = (chosen, &sheet.plan) else {
-        let shown = Shown { kind, looked: Some(looked), answer, typed: &typed, faults: Faults::default() };
-        return outrun(&RoughInPage::new(app, sheet, shown).outrun_by_another());
+    let made = match (chosen, &sheet.plan) {
+        (Some(framing), Ok(planned)) if looked.print() == seen.print => {
+            let mut bare = sheet.bare.clone();
+            let shape = moved(&framing.shape, sheet.taken_left());
+            bare.openings.push(looked.wish.opening(looked.name.clone(), shape));
+            let changes = SheetChange::Several(vec![
+                SheetChange::Wall(bare),
+                SheetChange::Layout(kept_as_it_is(&sheet.stored, planned, &sheet.bare)),
+                SheetChange::NoRoughIn(sheet.bare.id.clone(), seen),
+            ]);
+            app.store.change_sheet(sent.key, sheet.stored.id.clone(), version, changes).await
+        }
+        _ => Err(StoreError::Stale),
     };
-    let mut bare = sheet.bare.clone();
-    let shape = moved(&framing.shape, sheet.taken_left());
-    bare.openings.push(looked.wish.opening(looked.name.clone(), shape));
-    let changes = SheetChange::Several(vec![
-        SheetChange::Wall(bare),
-        SheetChange::Layout(kept_as_it_is(&sheet.stored, planned, &sheet.bare)),
-        SheetChange::NoRoughIn(sheet.bare.id.clone(), place),
-    ]);
-    match app.store.change_sheet(sent.key, sheet.stored.id.clone(), version, changes).await {
+    match made {
         Ok(()) => Ok(Redirect::to(&sheet.wall_url()).into_response()),
         Err(StoreError::Stale) => {
+            let typed = form::stored(looked, sheet, &app.texts);
+            let kind = Some(Kind::of(&looked.wish));
             let shown =
                 Shown { kind, looked: Some(looked), answer, typed: &typed, faults: Faults::default() };
-            outrun(&RoughInPage::new(app, sheet, shown).outrun_by_another())
+            outrun(&RoughInPage::new(app, sheet, shown).outrun_by_another("rough-outrun"))
         }
         Err(error) => Err(error.into()),
     }
@@ -145,11 +168,14 @@ async fn put_already(
     sheet: &Sheet,
     sent: Sent<Fields>,
     version: i64,
-    place: i64,
+    seen: SeenWish,
 ) -> Result<Response, PageError> {
-    let gone = SheetChange::NoRoughIn(sheet.bare.id.clone(), place);
-    app.store.change_sheet(sent.key, sheet.stored.id.clone(), version, gone).await?;
-    Ok(Redirect::to(&sheet.wall_url()).into_response())
+    let gone = SheetChange::NoRoughIn(sheet.bare.id.clone(), seen);
+    match app.store.change_sheet(sent.key, sheet.stored.id.clone(), version, gone).await {
+        Ok(()) => Ok(Redirect::to(&sheet.wall_url()).into_response()),
+        Err(StoreError::Stale) => quicker(app, sheet, &sent.typed).await,
+        Err(error) => Err(error.into()),
+    }
 }
 
 /// The lead's choices with this wall's course line and start among them.
@@ -167,8 +193,10 @@ fn kept_as_it_is(stored: &StoredSheet, planned: &Planned, bare: &BareWall) -> tr
     kept
 }
 
-fn named_place(typed: &Fields) -> Result<i64, PageError> {
-    typed.get("place").parse().map_err(|_| PageError::BadForm)
+/// The wish that a form was drawn from.
+fn seen(typed: &Fields) -> Result<SeenWish, PageError> {
+    let place = typed.get("place").parse().map_err(|_| PageError::BadForm)?;
+    Ok(SeenWish { place, print: typed.get("print").to_owned() })
 }
 
 /// Whether a place is the one that the form was drawn with.
@@ -210,19 +238,24 @@ impl Sheet {
         taken_left(&self.bare, &self.stored.sheet)
     }
 
-    /// What the planner says of a wish, off the request threads; nothing while there is no plan or no wish.
+    /// What the planner says of a wish; nothing while there is no plan or no wish.
     async fn answer(
         &self,
-        looked: Option<StoredWish>,
+        app: &App,
+        looked: Option<&StoredWish>,
     ) -> Result<Option<Result<RoughIn, NoPlace>>, PageError> {
         let (Some(looked), Ok(planned)) = (looked, &self.plan) else { return Ok(None) };
-        let (planned, wall) = (std::sync::Arc::clone(planned), self.bare.id.clone());
-        let mut wish = looked.wish;
+        let (planned, wall) = (Arc::clone(planned), self.bare.id.clone());
+        let mut wish = looked.wish.clone();
         wish.within = wish.within.moved(-self.taken_left(), Length::ZERO);
-        let worked_out = tokio::task::spawn_blocking(move || {
+        let worked_out = app.work.in_turn(move || {
             let surface = planned.job.surface(&wall)?;
             Some(rough_in(&planned.job, &planned.option, surface, &wish))
         });
-        worked_out.await.map_err(|error| PageError::Ours(error.into()))
+        match worked_out.await {
+            Ok(answer) => Ok(answer),
+            Err(NoPlan::Busy) => Err(PageError::Busy),
+            Err(why) => Err(PageError::Ours(why.into())),
+        }
     }
 }

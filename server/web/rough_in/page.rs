@@ -21,7 +21,8 @@ use crate::web::walls::{Missing, missing, wall_name};
 pub struct RoughInPage {
     frame: Frame,
     faults: Faults,
-    outrun: bool,
+    /// Someone else was quicker, in words.
+    outrun: Option<String>,
     action: String,
     back: String,
     version: i64,
@@ -29,6 +30,8 @@ pub struct RoughInPage {
     name: String,
     /// The number of the wish looked at; nothing for a new one.
     place: String,
+    /// Stands for what it was when the page was drawn.
+    print: String,
     answer: Option<Answer>,
     no_place: Option<String>,
     missing: Vec<Missing>,
@@ -93,13 +96,14 @@ impl RoughInPage {
         let asked = Asked { frame: &frame, tape: &tape, typed, faults: &faults };
         let form = kind.map(|kind| asked.form(kind, looked, answer.is_some()));
         Self {
-            outrun: false,
+            outrun: None,
             action: sheet.url(),
             back: sheet.wall_url(),
             version: stored.version,
             wishes: sheet.wishes.iter().map(|wish| link(sheet, wish, looked)).collect(),
             name: looked.map(|wish| wish.name.clone()).unwrap_or_default(),
             place: looked.map(|wish| wish.place.to_string()).unwrap_or_default(),
+            print: looked.map(StoredWish::print).unwrap_or_default(),
             answer,
             no_place: why_none,
             missing: sheet
@@ -116,8 +120,8 @@ impl RoughInPage {
 
     /// The same page, saying that someone else was quicker.
     #[must_use]
-    pub fn outrun_by_another(self) -> Self {
-        Self { outrun: true, ..self }
+    pub fn outrun_by_another(self, words: &str) -> Self {
+        Self { outrun: Some(self.frame.say(words)), ..self }
     }
 }
 

@@ -358,6 +358,15 @@ impl Reader<'_> {
             self.tape.if_any(self.fields, &asked, &mut self.faults)
         };
         let (least, most) = (end("joint-least"), end("joint-most"));
+        if let (Some(least), Some(most)) = (least, most)
+            && least > most
+            && most > Length::ZERO
+        {
+            let (least, most) = (self.tape.show_gap(least), self.tape.show_gap(most));
+            let says = self.texts.say_with("sheet-fault-joint-turned", &[("least", &least), ("most", &most)]);
+            self.faults.add("joint-least", says);
+            return None;
+        }
         let shown = self.tape.show_gap(joint);
         let says = |key: &str| self.texts.say_with(key, &[("joint", &shown)]);
         let checked_least = match least {

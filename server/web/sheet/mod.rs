@@ -3,19 +3,20 @@
 mod form;
 mod page;
 
-use axum::extract::{Path, State};
+use axum::extract::Path;
 use axum::response::{IntoResponse, Redirect, Response};
 
 use self::page::{Echoes, Sheet};
 use super::error::PageError;
 use super::form::{Faults, Fields, Sent};
 use super::page::{faulty, outrun, page};
+use super::session::{Hand, Lead};
 use super::{urls, walls};
 use crate::app::App;
 use crate::store::{JobId, SheetChange, StoreError};
 
 /// The sheet as it stands.
-pub async fn show(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+pub async fn show(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     let typed = form::typed(&stored, &app.texts);
     page(&Sheet::new(&app, &stored, &typed, Faults::default()))
@@ -23,7 +24,8 @@ pub async fn show(State(app): State<App>, Path(job): Path<JobId>) -> Result<Resp
 
 /// Saves the sheet, and lays the first tile on walls that were measured before it.
 pub async fn save(
-    State(app): State<App>,
+    app: App,
+    _lead: Lead,
     Path(job): Path<JobId>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
@@ -59,7 +61,8 @@ pub async fn save(
 
 /// What was understood of every length typed so far.
 pub async fn echo(
-    State(app): State<App>,
+    app: App,
+    _hand: Hand,
     Path(job): Path<JobId>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {

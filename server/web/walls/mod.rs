@@ -11,11 +11,11 @@ mod words;
 
 pub use self::card::taken_left;
 pub use self::sketch::Seen;
-pub use self::words::{Missing, from_line, missing, wall_name};
+pub use self::words::{Missing, from_line, misread, missing, wall_name};
 
 use std::collections::BTreeMap;
 
-use axum::extract::{Path, State};
+use axum::extract::Path;
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::measure::bare::{BareWall, LineShift};
 use trade::measure::{Band, BandHeight, Length, Sheet, SurfaceId, Tile, TileId};
@@ -26,6 +26,7 @@ use self::page::{Drawn, Shown, WallPage};
 use super::error::PageError;
 use super::form::{Faults, Fields, Sent};
 use super::page::{faulty, outrun, page};
+use super::session::{Hand, Lead};
 use super::tape::{Asked, Tape};
 use super::urls;
 use crate::app::App;
@@ -37,7 +38,7 @@ pub use words::has_too_many_tiles;
 const FARTHEST_MOVE: Length = Length::mm(2_000);
 
 /// The job's first page.
-pub async fn list(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+pub async fn list(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     let plan = app.work.plan(&stored).await;
     page(&List::new(&app, &stored, &plan, &Fields::default(), Faults::default()))
@@ -45,7 +46,8 @@ pub async fn list(State(app): State<App>, Path(job): Path<JobId>) -> Result<Resp
 
 /// The line has moved since the last reading: by so much from where it was till now.
 pub async fn move_line(
-    State(app): State<App>,
+    app: App,
+    _lead: Lead,
     Path(job): Path<JobId>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
@@ -84,7 +86,7 @@ fn read_move(app: &App, stored: &StoredSheet, typed: &Fields) -> Result<Length, 
 }
 
 /// The form for a new wall.
-pub async fn new(State(app): State<App>, Path(job): Path<JobId>) -> Result<Response, PageError> {
+pub async fn new(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     let typed = typed::new_wall(&stored);
     page(&shown(&app, &stored, Which::New, &typed, Faults::default()))
@@ -92,7 +94,8 @@ pub async fn new(State(app): State<App>, Path(job): Path<JobId>) -> Result<Respo
 
 /// Saves a new wall, or draws what was typed of it.
 pub async fn make(
-    State(app): State<App>,
+    app: App,
+    _lead: Lead,
     Path(job): Path<JobId>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
@@ -101,10 +104,7 @@ pub async fn make(
 }
 
 /// One wall.
-pub async fn show(
-    State(app): State<App>,
-    Path((job, id)): Path<(JobId, String)>,
-) -> Result<Response, PageError> {
+pub async fn show(app: App, Path((job, id)): Path<(JobId, String)>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     let wall = wall_of(&stored, &id)?;
     let typed = typed::stored_wall(wall, &stored, &app.texts);
@@ -115,7 +115,8 @@ pub async fn show(
 
 /// Saves a wall that was measured again, or draws what was typed of it.
 pub async fn save(
-    State(app): State<App>,
+    app: App,
+    _lead: Lead,
     Path((job, id)): Path<(JobId, String)>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
@@ -126,7 +127,8 @@ pub async fn save(
 
 /// The drawing of a wall as it is typed, and what was understood of every length; saves nothing.
 pub async fn draw(
-    State(app): State<App>,
+    app: App,
+    _hand: Hand,
     Path(job): Path<JobId>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {

@@ -218,12 +218,23 @@ pub fn misreadings(wall: &BareWall, stored: &StoredSheet, texts: &Texts) -> Vec<
     base.chain(top).collect()
 }
 
+/// The same of every wall, with the way to the wall where it is measured again.
+pub fn misread(stored: &StoredSheet, texts: &Texts) -> Vec<Missing> {
+    let of_wall = |wall: &BareWall| {
+        let says = misreadings(wall, stored, texts);
+        let at = |says: String| at_wall(says, &wall.id, stored, texts);
+        says.into_iter().map(at).collect::<Vec<_>>()
+    };
+    stored.sheet.walls.iter().flat_map(of_wall).collect()
+}
+
 /// What is missing before the job can be planned.
 pub fn missing(no_plan: &NoPlan, stored: &StoredSheet, texts: &Texts) -> Vec<Missing> {
     match no_plan {
         NoPlan::Sheet(faults) => faults.iter().map(|fault| sheet_fault(fault, stored, texts)).collect(),
         NoPlan::Layout(fault) => vec![work_fault(fault, stored, texts)],
         NoPlan::Stopped => vec![at_the_layout(texts.say("no-plan-stopped"), stored, texts)],
+        NoPlan::Busy => vec![at_the_layout(texts.say("no-plan-busy"), stored, texts)],
     }
 }
 

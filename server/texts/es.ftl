@@ -1,0 +1,1434 @@
+# Español, como lo dicen los azulejeros de las Américas: frases cortas, de usted o impersonales.
+#
+# De dónde vienen los términos del oficio. Nada de esto se copió de un texto: se escribió de memoria, y quien tenga
+# delante las ediciones en español de ISO 13006 / UNE-EN 14411 (baldosas cerámicas), ISO 13007 y 10545, o los manuales
+# en español que siguen a ANSI A108, debe corregirlo donde digan otra cosa.
+# - De memoria, como en la edición española de ISO 13006 / UNE-EN 14411 y de ISO 10545-2: rectificado, calibrado,
+#   calibre, alabeo, junta. Esas normas dicen «baldosa cerámica»; en la obra se dice «azulejo».
+# - De memoria, como en los manuales en español que siguen a ANSI A108: mortero adhesivo, membrana impermeable, junta de
+#   movimiento, sellador, ceja (el resalte de un azulejo sobre el otro).
+# - De memoria, del habla de la obra (sobre todo México y Centroamérica; cada país tiene las suyas): los demás.
+#
+# Glosario
+#   tile: azulejo                      course: hilada                    joint: junta
+#   layout: distribución               pattern: aparejo                  step: desfase
+#   strip: cenefa                      sliver: tira angosta              cut piece: pieza cortada
+#   offcut: retazo                     rack: estante                     to bin: tirar
+#   saw: cortadora                     blade: disco                      kerf: lo que se come el disco
+#   crosscut: corte transversal        rip: corte a lo largo             taper: corte en cuña
+#   notch: muesca                      factory edge: canto de fábrica    sawn edge: canto cortado
+#   level line: línea de nivel         plumb line: línea a plomo         plumb bob: plomada
+#   base: base                         drop: bajada                      rise: subida
+#   propped: calzada                   prop: calza                       scribed: cortada a la base
+#   story pole: escantillón            high point: punto alto            reading: medida
+#   corner: rincón                     trim: perfil                      mitre: inglete
+#   bare edge: canto a la vista        cover plate: chapetón             reveal: mocheta
+#   curb: sardinel                     niche: nicho                      valve: válvula
+#   rough-in: preparación              stud: montante                    framing: bastidor
+#   mortar: mortero adhesivo           bed: cama de mortero              trowel: llana
+#   grout: boquilla (lechada, fragua)  to grout: emboquillar             spacer: separador (crucetas)
+#   sealer: sellador                   sealant: silicona                 clips: clips niveladores
+#   board: tablero                     stage: etapa                      crew: cuadrilla
+#   job: obra                          sheet: hoja                       lead: encargado
+
+# Words of the frame
+guard-unknown-host = Este servidor no se llama así.
+guard-other-origin = Solo se aceptan formularios de las páginas de este servidor.
+skip-to-main = Ir a la página
+places-label = Lugares de esta obra
+live-heard = al día, {"{"}time{"}"}
+live-lost = sin respuesta desde: {"{"}time{"}"}
+live-changed = {"{"}time{"}"}: se guardó otra cosa; abra la página otra vez para verla
+live-full = Hay demasiadas páginas escuchando a la vez. Esta sigue sirviendo, pero hay que abrirla otra vez para ver lo nuevo.
+place-wall = Pared
+place-saw = Corte
+place-board = Tablero
+# Above a page whose reader's browser asks for other languages only
+language-others = Este servidor habla inglés y español. Elija uno arriba.
+fault-before-title = Error:
+faults-title = Hay algo que corregir
+
+# When there is no page
+error-title = Eso no funcionó
+error-back = Volver a las obras
+error-not-found = No existe esa página. Puede que la dirección esté mal escrita o que la pared haya cambiado de nombre.
+error-stale = Alguien cambió esto mientras usted tenía la página abierta. Regrese, vuelva a cargar la página y haga el cambio otra vez.
+error-bad-form = Este formulario no se pudo leer, o ya se envió antes con otras cifras. No se guardó nada. Regrese, vuelva a cargar la página y envíelo otra vez.
+error-logged = Hay algo anotado en esta pared, así que se queda en la obra: lo que se hizo ahí debe seguir a la vista.
+error-too-large = Es más de lo que cabe en un formulario. Envíe menos a la vez.
+error-no-such-language = Aquí no hay textos en ese idioma. Los hay en inglés y en español: siga adelante y elija uno de los dos arriba en la página.
+error-disk-full = El disco del equipo está lleno, así que no se guardó nada. Libere espacio y envíelo otra vez.
+error-slow = La respuesta tardó demasiado y el servidor la dejó. Abra la página otra vez para ver si se guardó lo que envió.
+error-ours = La falla es nuestra, no suya. No se guardó nada. Está en el registro con el número { $number }.
+
+# Jobs
+jobs-title = Obras
+jobs-empty = Todavía no hay obras. Empiece una: póngale nombre y luego mida la primera pared desde la línea de nivel.
+job-new = Empezar una obra
+job-new-title = Obra nueva
+job-name = Nombre de la obra
+job-name-hint = La casa y el cuarto, como los llama la cuadrilla.
+job-unit = La cinta mide en
+job-unit-mm = milímetros
+job-unit-in = pulgadas
+job-zone = Zona horaria
+job-zone-hint = Por ejemplo, America/Mexico_City o Europe/Lisbon. Todas las horas del tablero van en esa zona.
+job-make = Empezar la obra
+job-walls = { $count ->
+    [0] todavía sin paredes
+    [one] { $count } pared
+   *[other] { $count } paredes
+}
+fault-name-missing = Póngale nombre a la obra.
+fault-name-long = Use { $most } letras como máximo para el nombre.
+fault-choice = Elija uno de la lista.
+fault-zone = Escriba la zona horaria como región y ciudad, por ejemplo America/Mexico_City.
+
+# Layout
+layout-title = Distribución
+layout-wall-title = { $wall }, distribución
+layout-tile = { $tile }, { $size }
+layout-tiles = { $count ->
+    [one] { $count } azulejo
+   *[other] { $count } azulejos
+}
+layout-made-of = Se colocan enteros { $whole } + se cortan { $cut } = por comprar { $bought }
+layout-proved = Ningún plan para esta distribución puede usar menos de { $bound }.
+layout-at-least = Encontrado, sin comprobar: ningún plan para esta distribución puede usar menos de { $bound }.
+layout-saved = { $count ->
+    [0] Cortando en el orden de colocación se gastan los mismos.
+    [one] { $count } azulejo menos que cortando en el orden de colocación.
+   *[other] { $count } azulejos menos que cortando en el orden de colocación.
+}
+layout-repeat-proved = De esta clase bastan { $tiles }. Ningún plan para esta distribución puede usar menos de { $bound }. { $order }
+layout-repeat-open = De esta clase bastan { $tiles }. Encontrado, sin comprobar: ningún plan para esta distribución puede usar menos de { $bound }. { $order }
+layout-in-order = Cortando en el orden de colocación serían { $count }.
+layout-in-order-same = Cortando en el orden de colocación serían los mismos.
+layout-others = Otras distribuciones para elegir
+layout-others-count = { $count ->
+    [0] No se encontró otra distribución que valga la pena
+    [one] { $count } distribución más que vale la pena ver
+   *[other] { $count } distribuciones más que vale la pena ver
+}
+layout-proved-under = Esto vale para cortes rectos de lado a lado del azulejo, contando en cada uno lo que se come el disco, y con los cantos de fábrica donde quedan a la vista. No se cuentan los que se quiebran ni los de repuesto.
+layout-narrowest = Corte más angosto
+layout-no-cut = ninguno
+layout-slivers = Tiras angostas
+layout-saw-cuts = Cortes de disco
+layout-base-gap = Mayor holgura en la base
+layout-whole-tiles = Azulejos enteros
+layout-cut-pieces = Piezas cortadas
+layout-see-close = Ver cada pieza en grande
+layout-back-to-layout = Volver a la distribución
+layout-scroll-label = El dibujo, para desplazar
+layout-level-line = línea de nivel
+layout-course = hilada { $number }
+layout-strip-above = cenefa sobre la hilada { $number }
+layout-millimetres = milímetros
+layout-inches = pulgadas
+layout-drawing-says = { $whole ->
+    [one] { $whole } azulejo entero
+   *[other] { $whole } azulejos enteros
+} y { $cut ->
+    [one] { $cut } pieza cortada
+   *[other] { $cut } piezas cortadas
+}. Las líneas gruesas son cantos de fábrica; las delgadas, cantos cortados. Medidas en { $unit }. Lo mismo está en la tabla de abajo.
+layout-key = Qué muestra el dibujo
+layout-key-whole = azulejo entero
+layout-key-cut = cortado
+layout-key-shaped = con muesca o perforado
+layout-key-sliver = tira angosta, revísela
+layout-key-lines = Línea gruesa: canto de fábrica. Línea delgada: canto cortado. Debajo de la pared: cortes de las puntas en las dos hiladas de abajo. A su derecha: alturas de las hiladas cortadas.
+layout-to-wall = Qué trazar, calzar y marcar
+layout-move = Mover las juntas de esta pared
+layout-start = Hay una junta vertical de la hilada 1 a
+layout-start-hint = Hasta el centro de la junta, desde la punta izquierda de esta pared ya revestida: la cara del azulejo vecino si ese va primero; si no, el rincón sin azulejo.
+layout-start-set = Poner la junta ahí
+layout-start-choices = O arranque así
+layout-start-best = Lo mejor que se encontró
+layout-start-second = Segunda opción
+layout-start-third = Tercera opción
+layout-start-joint-centred = Junta al centro
+layout-start-tile-centred = Azulejo al centro
+layout-start-whole-left = Azulejo entero a la izquierda
+layout-start-whole-right = Azulejo entero a la derecha
+layout-start-quarter-left = Un cuarto de azulejo a la izquierda
+layout-start-quarter-right = Un cuarto de azulejo a la derecha
+layout-gives-ends = Puntas de la hilada 1: { $first } y { $last }
+layout-gives-narrowest = la más angosta { $least }
+layout-gives-slivers = { $count ->
+    [0] sin tiras angostas
+    [one] { $count } tira angosta
+   *[other] { $count } tiras angostas
+}
+layout-as-now = como está ahora
+layout-climb = El desfase sube
+layout-climb-right = Hacia la derecha
+layout-climb-left = Hacia la izquierda
+layout-first = La primera hilada va
+layout-first-propped = Calzada
+layout-first-propped-is = Azulejos enteros, a nivel, sobre calzas; la holgura de abajo varía
+layout-first-scribed = Cortada a la base
+layout-first-scribed-is = Azulejos cortados según la base; la holgura de abajo no cambia
+layout-back-wall = Volver a lo propuesto para esta pared
+layout-back-line = Volver a las hiladas propuestas
+layout-back-joint = Volver a la junta de la obra
+layout-back-all = Volver a lo propuesto para todo
+layout-chosen = Parte de esto se tomó de la lista de distribuciones o se movió a mano.
+layout-pieces = Piezas por hilada
+layout-pieces-course = Hilada
+layout-pieces-whole = Enteros
+layout-pieces-cut = Cortados, de izquierda a derecha
+layout-piece = { $piece } { $width } × { $height }
+layout-piece-sliver = { $piece } { $width } × { $height } (tira angosta)
+layout-none = ninguno
+layout-line-title = Hiladas de todas las paredes
+layout-line-now = Hay una junta entre dos hiladas { $height }.
+layout-line-move = Mover las hiladas
+layout-line = Hay una junta entre dos hiladas a
+layout-line-hint = Hasta el centro de la junta, desde la línea de nivel como está hoy.
+layout-line-way = Desde la línea de nivel
+layout-way-below = debajo de la línea
+layout-way-above = arriba de la línea
+layout-line-set = Poner las hiladas ahí
+layout-line-choices = O tome una de estas
+layout-line-gives = Primera hilada { $first }, última hilada { $last }
+layout-line-at = Junta { $height }
+layout-whole = entera
+layout-from-to = { $least } a { $most }
+layout-joint-title = Junta de todas las paredes
+layout-joint-now = La junta mide { $joint } de ancho.
+layout-joint-move = Cambiar la junta
+layout-joint = Ancho de la junta
+layout-joint-set = Usar esta junta
+layout-advice = Qué dicen las reglas
+layout-advice-kept = Se cumple
+layout-advice-look = Revise esto
+layout-advice-note = Trabaje con esto
+layout-common-practice = práctica común
+layout-advice-smallest-kept = Ningún corte es menor que medio azulejo.
+layout-advice-smallest = { $count ->
+    [one] Una pieza cortada es menor que medio azulejo: { $least }.
+   *[other] { $count } piezas cortadas son menores que medio azulejo, la menor { $least }.
+}
+layout-advice-thin-kept = Ninguna muesca ni agujero deja una parte que se pueda quebrar.
+layout-advice-thin = Una muesca o un agujero deja una parte tan delgada que se puede quebrar al cortar: { $pieces }. Mueva las juntas, o el nicho mientras todavía se pueda mover.
+layout-cut-already = { $count ->
+    [one] { $count } pieza ya está cortada. Mover la distribución cambia lo que pide la cortadora; lo que ya no queda se marca ahí.
+   *[other] { $count } piezas ya están cortadas. Mover la distribución cambia lo que pide la cortadora; lo que ya no queda se marca ahí.
+}
+layout-advice-edge-kept = Ningún canto cortado queda a la vista.
+layout-advice-edge = { $count ->
+    [one] Un canto cortado queda a la vista, en { $labels }.
+   *[other] Quedan cantos cortados a la vista, en { $count } piezas: { $labels }.
+}
+layout-advice-offset = El azulejo { $tile } en { $wall } va desfasado más de un tercio de su largo.
+layout-advice-offset-kept = Ningún azulejo con un lado de más de 15 in va desfasado más de un tercio.
+layout-advice-joint = La junta es de { $joint }; la mínima para este azulejo es de { $least }.
+layout-advice-joint-variation = Es tres veces los { $differ } en que difieren los azulejos.
+layout-advice-joint-rectified = Es lo que pide el azulejo rectificado con un lado de más de 15 in y desfasado.
+layout-advice-joint-calibrated = Es lo que pide el azulejo con un lado de más de 15 in, desfasado y sin rectificar.
+layout-advice-joint-rectified-bowed = Es lo que pide el azulejo rectificado con un lado de más de 15 in y desfasado, más su alabeo de { $bow }.
+layout-advice-joint-calibrated-bowed = Es lo que pide el azulejo con un lado de más de 15 in, desfasado y sin rectificar, más su alabeo de { $bow }.
+layout-advice-caliber = Los azulejos { $tile } difieren en { $range }; los rectificados de este tamaño pueden diferir en { $most }.
+layout-advice-caliber-calibrated = Los azulejos { $tile } difieren en { $range }; los calibrados pueden diferir en { $most }.
+layout-advice-warpage = El azulejo { $tile } tiene un alabeo de { $bow }; el rectificado de este tamaño puede tener { $most }.
+layout-advice-movement = { $joints ->
+    [one] { $wall } mide { $length } en un sentido, y bajo techo ningún paño pasa de 25 ft (7.6 m): pide por lo menos una junta de movimiento. Quien proyecta el edificio dice dónde.
+   *[other] { $wall } mide { $length } en un sentido, y bajo techo ningún paño pasa de 25 ft (7.6 m): pide por lo menos { $joints } juntas de movimiento. Quien proyecta el edificio dice dónde.
+}
+layout-advice-movement-exposed = { $joints ->
+    [one] { $wall } mide { $length } en un sentido. Al aire libre, al sol o donde llega el agua ningún paño pasa de 12 ft (3.7 m): ahí pide por lo menos una junta de movimiento.
+   *[other] { $wall } mide { $length } en un sentido. Al aire libre, al sol o donde llega el agua ningún paño pasa de 12 ft (3.7 m): ahí pide por lo menos { $joints } juntas de movimiento.
+}
+layout-advice-movement-british = { $joints ->
+    [one] { $wall } mide { $length } en un sentido. La práctica británica pone en paredes una junta de movimiento cada 3 a 4.5 m: una por lo menos.
+   *[other] { $wall } mide { $length } en un sentido. La práctica británica pone en paredes una junta de movimiento cada 3 a 4.5 m: { $joints } por lo menos.
+}
+layout-advice-movement-british-floor = { $joints ->
+    [one] { $wall } mide { $length } en un sentido. La práctica británica pone en pisos una junta de movimiento cada 8 a 10 m: una por lo menos.
+   *[other] { $wall } mide { $length } en un sentido. La práctica británica pone en pisos una junta de movimiento cada 8 a 10 m: { $joints } por lo menos.
+}
+layout-advice-flat = { $walls }: antes del azulejo, fuera de plano 1/4 in en 10 ft (6 mm en 3 m) como máximo, y 1/16 in en 12 in (1.6 mm en 305 mm). Resane lo que pase de ahí; el mortero adhesivo no es para eso.
+layout-advice-flat-tight = { $walls }: antes de un azulejo tan largo, fuera de plano 1/8 in en 10 ft (3 mm en 3 m) como máximo, y 1/16 in en 24 in (1.6 mm en 610 mm). Resane lo que pase de ahí; el mortero adhesivo no es para eso.
+layout-advice-lippage = El canto del azulejo { $tile } sobresale { $most } del vecino como máximo: { $allowance } por esta junta y { $bow } por su propio alabeo.
+layout-advice-coverage = Levante un azulejo de vez en cuando: mortero por lo menos en el { $dry } % del reverso donde queda seco, en el { $wet } % en duchas y al aire libre.
+layout-advice-prop-gap = En { $wall } la holgura bajo la primera hilada llega a { $largest }, más que los { $allowed } que se tapan.
+layout-advice-strip = La cenefa en { $wall } empieza { $bottom }, fuera de { $lowest } a { $highest }.
+layout-export = Guardar la obra en un archivo
+layout-fault-start = Esta pared mide { $width } de ancho: escriba un lugar en ella, contado desde su punta izquierda.
+layout-fault-line = Escriba una altura entre la base y el tope de las paredes.
+layout-fault-joint = Escriba una junta mayor que cero y más angosta que el azulejo, cuyo lado menor mide { $tile }.
+
+# In place of a layout
+layout-missing = Todavía no hay distribución. Falta esto:
+layout-missing-choice = Puede que estorbe algo que se eligió a mano.
+layout-to-walls = A las paredes
+report-propped = La primera hilada va calzada.
+report-scribed = La primera hilada va cortada a la base.
+report-start = Hay una junta vertical de la hilada 1 a { $x } de la punta izquierda.
+report-line = Hay una junta entre hiladas { $height }.
+report-start-at = Hay una junta vertical de la hilada 1 en x = { $x }.
+report-line-at = Hay una junta entre hiladas en y = { $y }.
+report-whole = { $count ->
+    [one] { $count } entero
+   *[other] { $count } enteros
+}
+report-options = Distribuciones para elegir
+report-searched = Hay más distribuciones de las que se pueden revisar; estas son las mejores de las revisadas.
+report-first-whole = Distribución 1, completa
+report-fewest-tiles = menos azulejos
+report-largest-cuts = cortes más grandes
+report-best-looks = mejor aspecto
+report-joint = con junta de { $joint }
+report-gains = Gana: { $reasons }.
+report-costs = Cuesta: { $reasons }.
+report-reason = { $measure } { $here } en vez de { $first }
+report-measure-tiles = azulejos
+report-measure-narrowest = corte más angosto
+report-measure-cuts = cortes de disco
+report-measure-slivers = tiras angostas
+report-measure-symmetry = puntas de hilada desiguales, en promedio, por
+report-measure-opening-edges = bordes de huecos en juntas
+report-measure-base-gap = mayor holgura en la base
+report-measure-warnings = reglas que revisar
+layout-outrun = No se movió nada. Vea cómo está ahora la distribución antes de moverla otra vez; lo que escribió sigue aquí.
+
+# Times
+time-at = { $day } { $clock }
+time-at-date = { $day }, { $clock }
+time-zone = { $time } { $zone }
+time-date = { $weekday } { $day } { $month }
+time-date-year = { $weekday } { $day } { $month } { $year }
+time-am = { $clock } am
+time-pm = { $clock } pm
+time-today = hoy
+time-yesterday = ayer
+time-days = { $days } días
+time-hours = { $hours } h
+time-minutes = { $minutes } min
+time-hours-minutes = { $hours } h { $minutes } min
+time-monday = lun
+time-tuesday = mar
+time-wednesday = mié
+time-thursday = jue
+time-friday = vie
+time-saturday = sáb
+time-sunday = dom
+time-month-1 = ene
+time-month-2 = feb
+time-month-3 = mar
+time-month-4 = abr
+time-month-5 = may
+time-month-6 = jun
+time-month-7 = jul
+time-month-8 = ago
+time-month-9 = sep
+time-month-10 = oct
+time-month-11 = nov
+time-month-12 = dic
+
+# Stages, products and waits
+stage-set = Colocación
+stage-clip_removal = Quitar clips
+stage-grout = Emboquillado
+stage-seal = Sellado
+stage-was-set = { $part } se colocó el { $when } con { $product }.
+stage-was-clip_removal = { $part }: los clips se quitaron el { $when }.
+stage-was-grout = { $part } se emboquilló el { $when } con { $product }.
+stage-was-seal = { $part } se selló el { $when } con { $product }.
+part-courses = { $wall }, hiladas { $first } a { $last }
+product-class-cement_mortar = mortero adhesivo normal
+product-class-fast_cement_mortar = mortero adhesivo rápido
+product-class-dispersion = adhesivo listo para usar
+product-class-epoxy_mortar = adhesivo epóxico
+product-class-cement_grout = boquilla normal de cemento
+product-class-fast_cement_grout = boquilla rápida de cemento
+product-class-epoxy_grout = boquilla epóxica
+product-class-penetrating_sealer = sellador penetrante
+product-class-silicone_sealant = silicona
+product-unknown = un producto que nadie nombró
+bed-over_membrane = sobre membrana
+bed-ordinary = sobre panel o repellado
+window-set_to_clips = Del último azulejo colocado a quitar los clips
+window-set_to_grout = Del último azulejo colocado a emboquillar
+window-grout_to_seal = Del fin del emboquillado a sellar
+window-grout_to_water = Del fin del emboquillado a echarle agua
+window-seal_to_water = Del fin del sellado a echarle agua
+window-sealant_to_water = Del fin de la silicona a echarle agua
+wait-on = { $stage }: { $state }
+wait-finished = luego enseguida
+wait-fixed = luego { $span }
+wait-cure = luego { $span }: { $product }, { $bed }
+
+# The gate
+gate-not-before = { $stage }: no antes del { $at }.
+gate-to-go = Faltan { $span }.
+gate-missing = { $wall } no está lista para esto: { $stage }. Primero termine y anote: { $stages }.
+gate-not-on-job = Está marcado como que no va en esta obra: { $stage }.
+gate-late = Se avisó tarde, así que la espera cuenta desde el { $told }, cuando se avisó.
+gate-uncounted = { $span } de la espera no se pudieron contar: el equipo estuvo apagado o le cambiaron el reloj, y nadie responde por ese tiempo. Por eso la espera es más larga, nunca más corta.
+gate-clock-behind = El reloj del equipo marca { $now }, antes de una hora que ya pasó. Todo se puede seguir anotando, pero ninguna espera se acorta hasta que el reloj esté bien. Ponga en hora el equipo.
+refused-title = Todavía no
+refused-what-now = No se empezó nada. Si el trabajo ya está hecho, regrese y anótelo como hecho: se guarda, marcado como hecho antes de tiempo.
+refused-back = Volver a la etapa
+
+# The board
+board-title = Tablero
+board-as-of = Hasta el { $now }. Vuelva a cargar la página para ver lo último.
+board-empty = Todavía no hay paredes. Mida primero una pared: aquí van a estar sus etapas.
+board-measure = Medir una pared
+board-products = Productos y tiempos de espera
+board-log = La bitácora completa
+board-back = Volver al tablero
+state-done = Hecho
+state-ready = Listo
+state-since = desde el { $when }
+state-under-way = En marcha
+state-not-before = No antes del { $at }
+state-to-go = faltan { $span }
+state-waits-for = Espera: { $stages }
+state-not-on-job = No va en esta obra
+state-when-who = { $when }, { $who }
+state-early = Hecho antes de tiempo
+state-unsure = La hora no es segura: vea por qué
+state-finish-before-start = Se avisó un final a una hora que no es posterior a este inicio, así que la etapa sigue en marcha. Corrija uno de los dos.
+
+# One stage of one wall
+cell-title = { $wall }: { $stage }
+cell-start = Empezar ahora
+cell-start-again = Empezar otra vez
+cell-done-now = Ya está, hace un momento
+cell-done-earlier = Se hizo antes
+cell-earlier-hint = Diga hace cuántos minutos se terminó, o a qué hora.
+cell-minutes = Hace cuántos minutos
+cell-day = Día
+cell-time = Hora
+cell-done-then = Anotar como hecho
+cell-courses-hint = Las hiladas se cuentan desde abajo, de 1 a { $most }. Deje las dos en blanco si es toda la pared.
+cell-first = De la hilada
+cell-last = a la hilada
+cell-waits = Qué espera
+cell-cautions = Cuidado
+cell-log = Bitácora de esta etapa
+caution-cement = El mortero y la boquilla frescos queman, y el dolor puede llegar tarde: guantes y rodilleras; lávese enseguida con agua y jabón de pH neutro (OSHA 3351).
+caution-power = Si hay contactos, luces o cable calefactor en esta pared, una persona con licencia corta la corriente y la vuelve a conectar. La revolvedora y la cortadora van conectadas a un GFCI o diferencial (29 CFR 1926.404).
+caution-clips = Los clips saltan y dejan filos: lentes de seguridad y guantes (práctica común).
+caution-sealer = El sellador suelta vapores: abra la ventana, use guantes, nada de llamas cerca (práctica común).
+caution-water = El tablero no vigila el agua: la boquilla y el sellador tienen sus propios tiempos antes del agua, en la página de productos. Una válvula o un calentador lo conecta una persona con licencia.
+caution-sheet = La ficha del producto y el reglamento local van antes que esta página.
+fault-minutes = Escriba minutos enteros, 1440 como máximo (un día). Si fue antes, diga el día y la hora.
+fault-time = Escriba una hora del día, como 3:40 pm o 15:40.
+fault-time-missing = Diga a qué hora de ese día.
+fault-time-twice = Diga hace cuántos minutos o una hora, no las dos cosas.
+fault-time-to-come = Esa hora todavía no llega: el reloj del equipo marca { $now }.
+fault-courses = Escriba hiladas de 1 a { $most }, primero la de abajo.
+fault-reason = Diga por qué, en 1 a { $most } letras.
+
+# The log
+log-title = Bitácora
+log-empty = Todavía no hay nada anotado.
+log-mend = Corregir
+log-other = { $kind }: { $part }
+log-product = { $stage }: desde ahora { $product }, antes { $before }.
+log-window = { $window }, { $bed }: { $span } según el saco (lo usual en su clase: { $usual }).
+log-window-why = { $window }, { $bed }: { $span } según el saco (lo usual en su clase: { $usual }). Por qué: { $reason }
+entry-started = { $part }: { $stage }, empezó el { $when }.
+entry-finished = { $part }: { $stage }, terminó el { $when }.
+entry-finished-with = { $part }: { $stage }, terminó el { $when } con { $product }.
+entry-withdrawn = { $part }: { $stage }, anulado. Nunca pasó.
+entry-told = Avisó { $who }, { $when }.
+entry-confirmed = Hora confirmada por { $who }, { $when }.
+entry-why = Por qué: { $reason }
+entry-early = Hecho antes de tiempo: antes de su hora, o antes de terminar lo que esperaba. Lo que depende de esto cuenta su espera completa desde aquí.
+entry-clock-behind = El reloj del equipo estaba atrasado cuando se avisó esto, así que las horas pueden estar mal.
+entry-corrected = Corregido por { $who }, { $when }: fue { $right }.
+entry-corrected-never = Anulado por { $who }, { $when }: nunca pasó.
+entry-corrected-confirmed = Hora confirmada por { $who }, { $when }.
+mend-title = Corregir una anotación
+mend-both-stay = No se borra nada: la corrección es otra anotación y las dos quedan a la vista. Un final corregido cuenta desde que se corrige, hasta que el encargado confirme su hora.
+mend-what = ¿Qué está mal?
+mend-time = Fue a otra hora
+mend-never = Nunca pasó
+mend-confirm = Nada: como encargado respondo por esta hora
+mend-no-confirming = El encargado solo puede confirmar una hora tardía mientras el reloj del equipo se compara con la red. Ahora no se compara.
+mend-time-hint = La hora correcta, si fue otra:
+mend-reason = ¿Por qué?
+mend-reason-hint = Unas palabras; se quedan con la anotación.
+mend-save = Guardar la corrección
+mend-leave = Dejarlo como está
+
+# Products
+products-title = Productos y tiempos de espera
+products-check = Revise el saco: estos son tiempos prudentes para cada clase, a 21 a 25 °C. Primero vale lo que diga el saco o la ficha técnica. Con frío tarda más, y esta página no sabe qué tanto frío hace.
+products-bed-over_membrane = En esta obra se coloca sobre membrana.
+products-bed-ordinary = En esta obra se coloca sobre panel o repellado que absorbe agua.
+products-change = Cambiar: { $stage }
+window-own = Según el saco, como lo anotó la cuadrilla. Lo usual en su clase: { $usual }.
+window-unwatched = El tablero no lo vigila: cuide usted este tiempo.
+window-span = Qué dice el saco
+window-hint = Horas, o como 90 min o 3 días. Déjelo en blanco para el tiempo usual: { $usual }.
+window-usual = { $class } { $span }
+window-why = Por qué es más corto que lo usual
+window-why-hint = Solo se pide si es más corto. Queda en la bitácora.
+footing-published = Revise el saco. Publicado: { $place }: { $grounds }.
+footing-derived = Revise el saco. Calculado: { $grounds }.
+footing-common-practice = Revise el saco. Práctica común: { $grounds }.
+footing-from-memory = Revise el saco. De memoria, sin haberlo visto impreso: { $grounds }.
+grounds-clips-next-day = los clips se quitan al día siguiente
+grounds-mortar = por lo menos 24 h a 70 °F y 50 % de humedad
+grounds-mortar-over-membrane = 48 a 72 h para azulejo grande o sobre membrana
+grounds-fast-mortar = lo más largo de 2 a 4 h en el uno y de 2 a 8 h en el otro
+grounds-fast-mortar-over-membrane = el doble de 8 h, así como las 24 h publicadas del mortero normal pasan a 48 h sobre membrana
+grounds-dispersion = lo más largo de 24 a 48 h en el uno; 24 h en el otro
+grounds-dispersion-over-membrane = lo más largo de 48 a 72 h sobre membrana
+grounds-epoxy-mortar = la resina endurece por reacción, así que la membrana no la atrasa
+grounds-grout = lo más largo de las 48 a 72 h de costumbre; lo publicado va de 2 a 30 días (buzzymoment.com, groutmagnificent.com)
+grounds-fast-grout = no se encontró cifra para la boquilla rápida, así que vale lo más largo de las 48 a 72 h de costumbre
+grounds-epoxy-grout = la boquilla epóxica no se sella; el azulejo que se sella después espera como con boquilla de cemento
+grounds-grout-to-water = 72 h antes del agua, citado de TCNA y ANSI A108.10
+grounds-epoxy-grout-to-water = se le da lo mismo que a la boquilla de cemento
+grounds-sealer-to-water = lo más largo de las 24 a 72 h que piden las etiquetas
+grounds-silicone-to-water = la silicona cura unos 2 mm por día, y el cordón usual tiene 6 mm de fondo
+product-title = Producto para esta etapa: { $stage }
+product-holds = Lo que dice el saco vale también para las paredes ya hechas con él. Otro producto vale para lo que se anote desde ahora.
+product-class = ¿De qué clase es?
+product-name = Cómo le dice la cuadrilla
+product-name-hint = Como está en el saco. Déjelo en blanco para llamarlo por su clase.
+product-save = Guardar el producto
+fault-product-name = Use { $most } letras como máximo para el nombre.
+fault-span = Escriba horas, como 24, o como 36 h, 90 min, 3 días.
+fault-span-range = Un tiempo de espera es de 90 días como máximo.
+fault-laxer = Es más corto que lo usual, { $usual }: diga por qué, por ejemplo lo que dice el saco.
+
+# The saw
+saw-title = Corte
+saw-nothing-yet = Todavía no hay nada que cortar. Mida las paredes y el azulejo; la página de la distribución dice qué falta.
+saw-to-layout = A la distribución
+saw-none = En esta distribución no hay que cortar ningún azulejo.
+saw-all-cut = Ya están todas cortadas.
+saw-progress = Cortadas { $done } de { $all }
+saw-tiles = { $count ->
+    [0] Ya no hay que llevar azulejos enteros a la cortadora
+    [one] { $count } azulejo entero para llevar a la cortadora
+   *[other] { $count } azulejos enteros para llevar a la cortadora
+}
+saw-skip = Primero otra pieza
+saw-queue = Todos los cortes
+saw-bring-up = Suba { $whole ->
+    [0] ningún azulejo entero
+    [one] { $whole } azulejo entero
+   *[other] { $whole } azulejos enteros
+} y { $cuts ->
+    [one] este corte
+   *[other] estos { $cuts } cortes
+}
+saw-next = sigue
+saw-to-do = pendiente
+saw-line = { $size } · { $take }
+saw-last = Último corte: { $piece }, { $who }, { $when }
+saw-left-over = Sobrantes
+saw-left-over-hint = Estas se cortaron y ya no están en el plan. Guárdelas de repuesto.
+saw-left-over-piece = { $piece }, { $size }
+saw-back = Volver al corte
+# Water and respirators: 29 CFR 1926.1153 Table 1 (i), (ii). Hearing: NIOSH, 85 dBA. Eyes: 29 CFR 1926.102.
+saw-safety-person = Agua en el disco, ojos y oídos protegidos. Con cortadora de mano bajo techo, también respirador, por corto que sea el corte.
+# GFCI: 29 CFR 1926.404(b)(1).
+saw-safety-power = Conecte la cortadora a un GFCI (diferencial) y lave el lodo antes de que se seque y se haga polvo. El reglamento local va primero.
+saw-safety = Seguridad
+cut-title = Corte { $piece }
+cut-place = { $wall }, hilada { $course }, número { $nth } desde la izquierda
+cut-place-strip = { $wall }, cenefa sobre la hilada { $course }, número { $nth } desde la izquierda
+cut-size = { $width } × { $height }
+cut-take-whole = un azulejo entero
+cut-take-whole-of = un azulejo { $tile } entero
+cut-take-racked = retazo { $number } de otra obra
+cut-take-offcut = retazo { $label }
+cut-take = Tome
+cut-lay = Póngalo boca arriba, parado como en el dibujo: así se ve la pieza en la pared.
+cut-to-size = Ya salió suelta, y puede traer todavía lo que se dejó de más junto al disco. Revísela con la cinta y quite lo que sobre:
+cut-exact = redondeado de { $length }
+cut-crosscut = Corte transversal
+cut-rip = Corte a lo largo
+cut-from-edge = desde el { $edge }
+cut-to-centre = al centro, desde el { $edge }
+cut-taper = Corte en cuña
+cut-taper-left = en la punta izquierda, desde el { $edge }
+cut-taper-right = en la punta derecha, desde el { $edge }
+cut-taper-bottom = en la punta de abajo, desde el { $edge }
+cut-taper-top = en la punta de arriba, desde el { $edge }
+cut-notch-corner = Muesca en la esquina { $sides }
+cut-notch-edge = Muesca por la orilla { $sides }
+cut-notch-inside = Corte una ventana
+cut-notch-across = Corte la punta { $sides }
+cut-drill-one = Primero perfore la esquina de adentro; pare el disco antes de llegar.
+cut-drill-two = Primero perfore las dos esquinas de adentro; pare el disco antes de llegar.
+cut-drill-four = Primero perfore las cuatro esquinas; pare el disco antes de llegar.
+cut-hole = Perfore un agujero de { $diameter }
+cut-edge-left-factory = canto izquierdo de fábrica
+cut-edge-left-sawn = canto izquierdo cortado
+cut-edge-right-factory = canto derecho de fábrica
+cut-edge-right-sawn = canto derecho cortado
+cut-edge-bottom-factory = canto inferior de fábrica
+cut-edge-bottom-sawn = canto inferior cortado
+cut-edge-top-factory = canto superior de fábrica
+cut-edge-top-sawn = canto superior cortado
+cut-side-left = izquierda
+cut-side-right = derecha
+cut-side-bottom = inferior
+cut-side-top = superior
+cut-bin = Lo demás se tira.
+cut-bin-tape = tirar
+cut-rack = Escriba { $label } en el retazo rayado y póngalo en el estante para { $pieces }.
+cut-rack-to-size = El retazo rayado es { $piece }, quizá un poco más grande: escríbale { $piece } junto a { $label } y póngalo en el estante.
+cut-spare = Escriba { $label } en el retazo rayado y guárdelo de repuesto para { $pieces } (ya cortado).
+cut-label = Escriba { $piece } y una flecha hacia arriba en la pieza.
+cut-ahead = Se puede cortar de una vez
+cut-measure-corner = Mida primero: es la última antes del rincón
+cut-measure-top = Mida primero: va debajo del tope
+cut-measure-opening = Mida primero: topa con { $opening }
+cut-done = cortada, { $who }, { $when }
+cut-look = cortada de { $was }, ahora el plan dice { $now }
+cut-look-shape = cortada a la medida, pero en el plan su azulejo, cuña, muesca o agujero ahora es otro
+cut-wait = Sale de { $take }, que aparece cuando se corta { $before }.
+cut-to-piece = A { $piece }
+cut-now = Cortada
+cut-not-after-all = No se cortó
+cut-again = Cortarla otra vez
+cut-wall = En la pared
+cut-drawing = { $piece } en la cortadora
+cut-on-wall = { $piece } en la pared
+cut-refused-title = { $piece } no se anotó como cortada
+cut-refused-order = { $piece } sale de { $take }, que no aparece hasta que se corta { $before }. Corte primero { $before }.
+cut-refused-again = { $piece } ya se cortó: { $who }, { $when }. Si hay una segunda, guárdela de repuesto.
+cut-refused-plan = El plan cambió desde que se dibujó su página. Vea otra vez { $piece } antes de cortarla.
+cut-back-refused-title = { $piece } sigue como cortada
+cut-back-refused-not = { $piece } ya se había anulado.
+cut-back-refused-since = { $since } se cortó de lo que sobró de { $piece }. Si eso también está mal, anule primero { $since }.
+# Lengths
+length-example-mm = 603 o 60.3 cm
+length-example-in = 23 3/4 o 5' 3 1/2"
+length-empty = { $label }: escriba una medida, como { $example }.
+length-not-one = { $label }: “{ $typed }” no es una medida. Escríbala como { $example }.
+length-comma = { $label }: “{ $typed }” se puede leer de dos maneras. Quite la coma de los miles, o use punto para los decimales.
+length-over-zero = { $label }: “{ $typed }” tiene una fracción entre 0. Escriba la fracción como en la cinta, por ejemplo 3/4.
+length-fraction = { $label }: “{ $typed }” tiene una fracción de uno o más después de un entero. Escríbala como 23 3/4.
+length-past-a-foot = { $label }: “{ $typed }” tiene 12 pulgadas o más después de los pies. Escriba todo en pulgadas, o menos de 12 después de los pies.
+length-too-long = { $label }: “{ $typed }” pasa de 1000 m. Revise el número y su unidad.
+length-too-much = { $label }: es demasiado texto para una medida. Escríbala como { $example }.
+length-negative = { $label }: no puede ser menos que cero. Escríbala sin el signo menos.
+height-above = { $height } arriba de la línea
+height-below = { $height } debajo de la línea
+height-at = en la línea
+
+# When someone else was quicker
+outrun-title = No se guardó: alguien más cambió esta obra
+outrun-says = Lo que escribió sigue aquí. Si lo guarda ahora, reemplaza lo de la otra persona; véalo primero. Si se movió la línea de nivel, lea las alturas desde la línea de hoy.
+outrun-look = Ver la página como está ahora
+outrun-line = No se cambió nada. Vea abajo cómo está ahora la línea antes de anotar el cambio otra vez.
+back-to-walls = Volver a las paredes
+
+# The job's sheet
+sheet-title = Azulejo, junta y cortadora
+sheet-first-tile = pared
+sheet-tile = El azulejo
+sheet-tile-named = Azulejo: { $name }
+sheet-tile-more = Otro azulejo, como una cenefa
+sheet-tile-name = Nombre
+sheet-tile-name-hint = Corto, como le dice la cuadrilla: pared, cenefa. Ya guardado no cambia.
+sheet-tile-size-hint = Medido con la cinta, nunca lo que dice la caja.
+sheet-tile-width = Ancho
+sheet-tile-height = Alto
+sheet-tile-row-hint = Mejor: ponga diez azulejos de tres cajas, pegados en fila, y mida la fila en los dos sentidos. Esto vale más que la medida de arriba.
+sheet-tile-row-width = Diez lado a lado
+sheet-tile-row-height = Diez uno sobre otro
+sheet-tile-comes-to = Un azulejo: { $width } de ancho, { $height } de alto
+sheet-tile-thickness = Espesor
+sheet-tile-thickness-hint = Junto con la cama, se descuenta en los rincones.
+sheet-tile-directional = Tiene sentido y nunca se gira
+sheet-tile-quarter = Los retazos se pueden girar un cuarto de vuelta
+sheet-tile-box = Azulejos por caja, si se sabe
+sheet-work = Junta y cortadora
+sheet-joint = Junta
+sheet-kerf = Lo que se come el disco
+sheet-kerf-hint = Corte un retazo y mida lo que falta.
+sheet-bed = Cama de mortero detrás del azulejo
+sheet-membrane = Las paredes llevan membrana impermeable bajo el azulejo
+sheet-floor-title = Piso
+sheet-floor = Al pie de estas paredes
+sheet-floor-as-measured = queda como se midió
+sheet-floor-before = el piso se coloca antes que las paredes
+sheet-floor-after = el piso se coloca después de las paredes
+sheet-floor-thickness = Azulejo de piso con su cama
+sheet-floor-thickness-hint = Solo si falta colocar el piso. Si va después, tapa la holgura bajo las paredes.
+sheet-rare = Holguras, corte mínimo, margen al cortar
+sheet-gaps = Holguras
+sheet-gaps-hint = Del azulejo a lo que lo detiene.
+sheet-gap-base = En la base
+sheet-gap-corner = En los rincones
+sheet-gap-ceiling = Bajo el techo
+sheet-gap-trim = En los perfiles
+sheet-gap-mitre = En los ingletes
+sheet-gap-opening = Alrededor de los huecos
+sheet-base-gap-max = Mayor holgura en la base
+sheet-base-gap-max-hint = Lo que la silicona todavía tapa. Un piso puesto después tapa su espesor menos 3 mm (práctica común).
+sheet-cuts = Cortes
+sheet-spare = Margen junto a cada corte
+sheet-spare-hint = Porque ninguna cortadora es exacta.
+sheet-smallest-hint = El corte más chico que puede quedar a la vista. En blanco es medio azulejo; una de las dos medidas vale por ambas.
+sheet-smallest-width = Ancho mínimo
+sheet-smallest-height = Alto mínimo
+sheet-save = Guardar la hoja
+sheet-fault-tile-name = Póngale al azulejo un nombre corto, como pared o cenefa.
+sheet-fault-tile-name-long = Use { $most } letras como máximo para el nombre del azulejo.
+sheet-fault-tile-laid = El azulejo { $name } va en una pared, así que déjele su nombre. Si es otro azulejo, anótelo aparte y elíjalo en las paredes.
+sheet-fault-membrane = Ya hay trabajo anotado en las paredes, y sobre membrana se espera más. Deje marcada la membrana.
+sheet-fault-tile-twice = Hay dos azulejos de nombre { $name }. Póngale otro nombre a uno.
+sheet-fault-tile-small = { $label }: un azulejo tiene lados de { $least } por lo menos. Revise el número y su unidad.
+sheet-fault-row = { $label }: por diez salen { $each } cada uno, pero uno está anotado con { $typed }. Cuente otra vez la fila o corrija la medida.
+sheet-fault-box = Azulejos por caja: escriba un número entero o déjelo en blanco.
+sheet-fault-joint-none = Junta: los azulejos llevan junta. Escriba la medida del separador.
+sheet-fault-joint-wide = La junta es tan ancha como el azulejo { $tile }, cuyo lado corto mide { $side }. Revise los dos números.
+sheet-fault-wide = { $label }: más de { $most } no es holgura ni cama. Revise el número y su unidad.
+sheet-fault-floor-thin = Azulejo de piso con su cama: escriba el espesor, o diga que el piso queda como se midió.
+sheet-fault-too-many-tiles = De un azulejo de este tamaño no se podrían contar los de la pared { $wall }. Revise la medida del azulejo y su unidad.
+
+# Walls
+walls-title = Paredes
+walls-empty = Todavía no hay paredes. Saque una línea de nivel por todo el cuarto y mida cada pared desde ella: cuánto tiene de ancho y cuánto baja hasta la base.
+walls-missing = Antes de planear esto
+walls-layout = La distribución
+walls-file = Guardar la obra en un archivo
+walls-base = La base
+walls-base-says = Cuánto queda sobre la base una primera hilada de azulejos enteros a nivel, con la holgura en el punto alto:
+walls-high-point = Punto alto: { $walls }
+walls-column-wall = Pared
+walls-column-gap = Holgura debajo
+walls-column-begins = Primera hilada
+walls-gap-from-to = { $least } a { $most }
+level-line = Línea de nivel
+plumb-line = Línea a plomo
+line-is-higher = La línea de hoy está { $shift } más arriba que la primera. Aquí todo va desde la línea de hoy: las bajadas son { $shift } mayores que las primeras medidas; las alturas sobre ella, { $shift } menores.
+line-is-lower = La línea de hoy está { $shift } más abajo que la primera. Aquí todo va desde la línea de hoy: las bajadas son { $shift } menores que las primeras medidas; las alturas sobre ella, { $shift } mayores.
+line-moved-summary = La línea se movió
+line-moved-says = Al ponerla otra vez, la línea casi nunca queda donde estaba. Anote una sola vez cuánto se movió la línea de hoy de donde estaba: las medidas, las hiladas y el escantillón la siguen.
+line-moved = Cuánto
+line-way = La línea de hoy está
+line-higher = más arriba que antes
+line-lower = más abajo que antes
+line-save = Mover la línea
+line-fault-far = Una línea puesta otra vez no se mueve más de { $most }. Revise el número y su unidad.
+wall-measure = Medir una pared
+wall-named = { $name } ({ $id })
+wall-wide = { $width } de ancho
+wall-readings = { $count ->
+    [one] { $count } medida
+   *[other] { $count } medidas
+}
+wall-base-level = Base { $drop } debajo de la línea
+wall-base-from-to = Base de { $high } a { $low } debajo de la línea
+wall-new-title = Pared nueva
+wall-name = Nombre de la pared
+wall-name-hint = Como le dice la cuadrilla: pared del fondo, pared de la ventana.
+wall-id = Nombre corto
+wall-id-hint = Va en cada pieza cortada: A3-2. Letras y números; ya guardado no cambia.
+wall-width = Ancho en la línea de nivel
+wall-width-hint = De pared a pared sin azulejo. El azulejo de las vecinas se descuenta solo.
+wall-base = Hacia abajo hasta la base
+wall-base-says = De la línea de nivel hacia abajo, en las dos puntas y donde el piso quiebra. Dos medidas en un mismo lugar son un escalón. La primera cuenta desde la punta izquierda si deja su lugar en blanco.
+wall-column-what = Qué
+wall-column-x = Desde la izquierda
+wall-column-drop = Abajo
+wall-column-rise = Arriba
+wall-column-height = Desde la línea
+wall-curb = Sardinel
+wall-curb-says = Marque Sardinel donde la primera hilada no se apoya, de esta medida a la siguiente: sobre un sardinel o una banca, o al lado de una tina donde el azulejo baja más allá de su borde. El borde de la tina donde se apoya el azulejo es base: no lo marque.
+wall-more-rows = Más renglones
+wall-top = Hacia arriba hasta el tope
+wall-top-says = De la línea de nivel hacia arriba hasta el techo, o hasta donde termina el azulejo. Si está a nivel basta una medida.
+wall-base-x-of = Medida { $number } de la base, desde la izquierda
+wall-base-drop-of = Medida { $number } de la base, hacia abajo
+wall-base-curb-of = Medida { $number } de la base, sardinel: aquí no se apoya la primera hilada
+wall-top-x-of = Medida { $number } del tope, desde la izquierda
+wall-top-rise-of = Medida { $number } del tope, hacia arriba
+wall-reading = Medida
+wall-left = Punta izquierda
+wall-right = Punta derecha
+wall-role = Qué hay ahí
+wall-meets = Pared con azulejo con la que se junta
+wall-meets-none = ninguna
+wall-first = Se coloca primero
+wall-first-this = esta pared, pasa por detrás
+wall-first-neighbour = la otra pared, esta topa con ella
+role-corner = Rincón
+role-base = Base
+role-ceiling = Techo
+role-trim = Perfil
+role-mitre = Inglete
+role-bare = Canto a la vista
+role-hidden = Tapado
+wall-pattern-title = Azulejo y aparejo
+wall-field-tile = Azulejo
+wall-field-upright = El azulejo va parado
+wall-pattern = Aparejo
+wall-pattern-straight = recto, junta sobre junta
+wall-pattern-right = trabado, cada hilada más a la derecha
+wall-pattern-left = trabado, cada hilada más a la izquierda
+wall-pattern-own = como está: { $pattern }
+wall-step = Desfase
+wall-step-other-choice = otro
+wall-step-other = Otro desfase
+wall-strip = Cenefa
+wall-strip-says = Una hilada de otro azulejo. Su canto de abajo queda entre dos alturas, sobre hiladas enteras, y el campo sigue arriba de ella.
+wall-strip-tile = Azulejo de la cenefa
+wall-no-strip = sin cenefa
+wall-strip-least = Canto de abajo desde
+wall-strip-most = hasta
+wall-side = De la línea
+wall-above = arriba
+wall-below = debajo
+wall-side-above = arriba de la línea
+wall-side-below = debajo de la línea
+wall-no-tile-yet = Todavía no se ha medido ningún azulejo. La pared lo toma sola cuando lo haya.
+wall-openings = Nichos, ventanas, válvulas, tubos
+wall-openings-says = Las alturas van de la línea de nivel al borde de abajo, o al centro de un círculo.
+wall-opening-number = Hueco { $number }
+wall-opening-name = Nombre
+wall-kind = Forma
+wall-kind-rectangle = rectángulo
+wall-kind-circle = círculo
+wall-opening-x = Desde la izquierda, a su borde izquierdo o a su centro
+wall-opening-y = Altura
+wall-opening-width = Ancho o diámetro
+wall-opening-height = Alto de un rectángulo
+wall-opening-clearance = Holgura
+wall-opening-clearance-hint = Espacio entre el hueco y el azulejo. En blanco: la holgura alrededor de los huecos de la hoja. Con signo menos, el azulejo traslapa.
+wall-edge = Qué tapa el canto del azulejo
+wall-edge-usual = lo usual: un chapetón sobre un círculo, un perfil en lo demás
+edge-plate = chapetón
+edge-trim = perfil
+edge-lapped = el azulejo de la mocheta lo traslapa
+edge-mitre = inglete
+edge-bare = nada, el canto queda a la vista
+wall-more-openings = Más huecos
+wall-rare = Borde de la base y del tope
+wall-base-role = En la base
+wall-top-role = En el tope
+wall-top-may-move = El tope se puede mover
+wall-top-may-move-hint = Si termina a la vista o en perfil, para que el azulejo acabe en hilada entera.
+wall-save = Guardar la pared
+wall-remove = Quitar esta pared de la obra
+wall-draw = Dibujarla
+wall-drawn-only = Dibujada, sin guardar.
+wall-measures = Medidas: { $width } de ancho, { $readings ->
+    [one] { $readings } medida
+   *[other] { $readings } medidas
+}
+wall-drawing-heading = La pared como se midió
+wall-drawing = { $name }, { $width } de ancho
+wall-drawing-says = Vista de frente. La base está de { $least } a { $most } debajo de la línea de nivel; el tope, hasta { $rise } arriba de ella. Huecos: { $openings }.
+wall-drawing-nothing = Escriba el ancho y una o dos medidas, y aquí se dibuja la pared.
+wall-drawing-table = El dibujo en una tabla
+wall-rectangle-size = { $width } de ancho, { $height } de alto
+wall-circle-size = círculo de { $diameter }
+wall-misread-base = La medida de la base en { $x } está { $off } fuera de lo que dicen sus vecinas ({ $read } contra { $suggested }): mida otra vez.
+wall-misread-top = La medida del tope en { $x } está { $off } fuera de lo que dicen sus vecinas ({ $read } contra { $suggested }): mida otra vez.
+wall-fault-name = Póngale nombre a la pared, como pared del fondo.
+wall-fault-id = Nombre corto: use de 1 a 24 letras y números, como A.
+wall-fault-id-taken = Nombre corto: ya hay una pared { $id }. Elija otro.
+wall-fault-step = Desfase: escriba una parte del azulejo entre 0 y 1, como 2/5.
+wall-fault-extent = { $label }: escriba una medida mayor que cero.
+wall-fault-no-width = Ancho en la línea de nivel: una pared tiene ancho. Escriba cuánto mide.
+wall-fault-no-width-left = Ancho en la línea de nivel: el azulejo de las vecinas no le deja ancho a esta pared. Revise el ancho y los rincones.
+wall-fault-no-base = Hacia abajo hasta la base: mida por lo menos una vez de la línea de nivel hacia abajo.
+wall-fault-no-top = Hacia arriba hasta el tope: mida por lo menos una vez de la línea de nivel hacia arriba, hasta el techo o hasta donde termina el azulejo.
+wall-fault-out-of-order = { $label }: queda a la izquierda de la medida anterior. Anote las medidas de izquierda a derecha.
+wall-fault-beside = { $label }: eso no está en la pared. Compárelo con el ancho.
+wall-fault-no-height = El tope no queda arriba de la base en { $x }. Revise ahí las medidas.
+wall-fault-covered = Ancho en la línea de nivel: el azulejo de las vecinas tapa toda la pared. Revise el ancho y los rincones.
+wall-fault-opening-outside = { $name } queda todo fuera de la pared. Revise su lugar desde la izquierda y su altura desde la línea.
+wall-fault-opening-clash = { $name } se encima con otro hueco, y solo uno de los dos tapa un canto cortado. Sepárelos, o diga lo mismo de los dos cantos.
+wall-fault-opening-closed = { $name }: la holgura cierra el hueco por completo. Use un traslape menor.
+wall-fault-no-corner = Se junta con la pared { $neighbour } en una punta que no es rincón. Elija el rincón, o ninguna pared.
+wall-fault-build-up = El azulejo y la cama de la vecina no pueden ser menos que cero. Revise la hoja.
+wall-fault-corner-taken = { $neighbour } ya se junta con { $already } en ese rincón. Cámbielo primero ahí.
+wall-fault-too-wide = Ancho en la línea de nivel: una pared de más de { $most } se mide por partes. Revise el número y su unidad.
+wall-fault-too-many-tiles = Esta pared llevaría más de { $most } azulejos. Revise el ancho, las medidas y el tamaño del azulejo.
+
+# Before there is a plan
+no-plan-no-wall = Todavía no se ha medido ninguna pared.
+no-plan-joint = La junta de { $joint } es tan ancha como el azulejo { $tile }. Hágala más angosta, en la hoja o en la página de la distribución.
+no-plan-too-large = Todas las paredes juntas llevan más de { $most } azulejos, más de lo que se puede planear de una vez. Haga una obra por cuarto.
+no-plan-no-tile = Todavía no se ha medido ningún azulejo.
+no-plan-no-tile-on-wall = Esta pared no tiene azulejo elegido.
+no-plan-stopped = El planificador se detuvo antes de responder. Abra la página otra vez.
+no-plan-busy = Muchas páginas esperan ahora al planificador, así que esta no se empezó. No se perdió nada. Ábrala otra vez en un momento.
+no-plan-both-ways = El azulejo { $tile } va acostado en una pared y parado en otra. Anótelo otra vez con otro nombre para los parados.
+no-plan-cutting = Algunas piezas no se pueden cortar del azulejo { $tile }. Revise su tamaño, o elija otro arranque u otra línea de hilada.
+no-plan-too-many = Hay más cortes del azulejo { $tile } de los que se pueden planear de una vez. Haga una obra por cuarto.
+no-plan-ours = El plan no pasó nuestra propia revisión, así que no se muestra. La falla es nuestra; está en el registro.
+no-plan-no-carrying = Ninguna parte de la base sostiene la primera hilada. Desmarque Sardinel donde se apoya la primera hilada.
+no-plan-no-line = Esta pared no tiene línea de hilada.
+no-plan-lines-disagree = { $one } y { $other } comparten la línea de nivel, pero se les dieron líneas de hilada distintas.
+no-plan-no-course = Entre la base y el tope no cabe una hilada.
+no-plan-too-many-courses = Hay demasiadas hiladas para contarlas. Revise el alto del azulejo y las medidas.
+
+# What to strike and set at a wall
+card-title = En la pared
+card-first-course = Primera hilada
+card-propped = Calzada
+card-propped-says = azulejos enteros, a nivel; la holgura llega a { $gap }
+card-scribed = Cortada a la base
+card-scribed-says = cortada según la base, de { $least } a { $most } de alto
+card-level = Línea de nivel por trazar
+card-level-below = debajo de la línea: canto inferior de la hilada { $course }
+card-level-above = arriba de la línea: canto inferior de la hilada { $course }
+card-plumb = Línea a plomo por trazar
+card-plumb-says = desde el rincón izquierdo: centro de una junta de la hilada { $course }
+card-plumb-says-tile = desde el rincón izquierdo sin azulejo, a { $x } del azulejo vecino: centro de una junta de la hilada { $course }
+card-high = Punto alto de la base
+card-high-here = aquí: empiece por esta pared
+card-high-elsewhere = esta base queda { $below } más abajo
+card-nothing-carries = aquí nada sostiene una primera hilada
+card-gap-too-large = Calzada, la holgura bajo la primera hilada llega a { $largest }, pero solo se tapan { $allowed }. Corte esta pared a la base, o tape más.
+card-strip-out-of-range = El canto inferior de la cenefa queda { $bottom }. Ninguna hilada entera lo deja entre { $lowest } y { $highest }.
+card-change = Cambiar la distribución
+card-drawing-says = Vista de frente, con todos los azulejos de { $courses ->
+    [one] una hilada
+   *[other] { $courses } hiladas
+}. Los azulejos cortados van sombreados.
+card-stations = A lo largo de la base
+card-x = Desde la izquierda
+card-gap = Holgura
+card-height = Alto del azulejo
+card-stands = Se apoya en
+card-carries = base
+card-curb = sardinel
+card-props = Calzas bajo las esquinas de los azulejos
+card-prop = Calza
+card-pole = Escantillón
+card-course = Canto superior de la hilada
+card-above-base = Sobre el punto alto
+card-from-line = Desde la línea
+card-pole-foot = pie de la primera
+card-pole-strip = cenefa
+
+# The joints a lead allows
+sheet-joint-range-hint = Si también sirven otros separadores: se buscan distribuciones con cualquier junta entre estas dos. En blanco, solo la junta misma.
+sheet-joint-least = Junta más angosta
+sheet-joint-most = Junta más ancha
+sheet-fault-joint-least-none = Junta más angosta: los azulejos llevan junta. Escriba el separador más chico, o déjela en blanco.
+sheet-fault-joint-least = Junta más angosta: es más ancha que la junta de { $joint }. Escriba menos, o cambie la junta.
+sheet-fault-joint-most = Junta más ancha: es más angosta que la junta de { $joint }. Escriba más, o cambie la junta.
+
+# Layouts to choose from
+options-title = Distribuciones para elegir
+options-number = Distribución { $number }
+options-aim-fewest-tiles = Menos azulejos
+options-aim-largest-cuts = Cortes más grandes
+options-aim-best-looks = Mejor aspecto
+options-reach-all = Se revisaron todos los arranques y líneas de hilada en los que cambia algo de las puntas o de las hiladas.
+options-reach-searched = Hay más distribuciones de las que se pueden revisar una por una, así que solo se revisaron las que prometían. Puede haber una mejor.
+options-order = Qué cuenta primero: { $measures }.
+options-order-change = Cambiarlo
+options-first-title = Las que conviene ver primero
+options-more = { $count ->
+    [one] { $count } distribución más
+   *[other] { $count } distribuciones más
+}
+options-measure-tiles = Azulejos
+options-measure-narrowest-cut = Corte más angosto
+options-measure-cuts = Cortes de disco
+options-measure-slivers = Tiras angostas
+options-measure-symmetry = Diferencia entre puntas
+options-measure-opening-edges = Bordes de huecos en juntas
+options-measure-base-gap = Mayor holgura en la base
+options-measure-warnings = Reglas que revisar
+options-equal = ninguna
+options-apart = { $length }
+options-proved = Ningún plan para esta distribución puede usar menos de { $bound }.
+options-at-least = Encontrado, sin comprobar: ningún plan para esta distribución puede usar menos de { $bound }.
+options-kind = { $count } { $tile }
+options-joint = Con junta de { $joint }, donde la obra dice { $job }.
+options-in-force = Así está ahora
+options-first-of-all = La primera según lo que usted puso primero.
+options-against-first = Frente a la distribución 1
+options-better = Mejor:
+options-worse = Peor:
+options-better-word = mejor
+options-tiles-fewer = { $count ->
+    [one] { $count } azulejo menos
+   *[other] { $count } azulejos menos
+}
+options-tiles-more = { $count ->
+    [one] { $count } azulejo más
+   *[other] { $count } azulejos más
+}
+options-cuts-fewer = { $count ->
+    [one] { $count } corte de disco menos
+   *[other] { $count } cortes de disco menos
+}
+options-cuts-more = { $count ->
+    [one] { $count } corte de disco más
+   *[other] { $count } cortes de disco más
+}
+options-narrowest-cut-instead = corte más angosto { $here } en vez de { $first }
+options-slivers-instead = { $here ->
+    [0] sin tiras angostas
+    [one] { $here } tira angosta
+   *[other] { $here } tiras angostas
+} en vez de { $first }
+options-symmetry-instead = diferencia entre puntas: { $here } en vez de { $first }
+options-opening-edges-instead = bordes de huecos en juntas: { $here } en vez de { $first }
+options-base-gap-instead = holgura en la base { $here } en vez de { $first }
+options-warnings = { $count ->
+    [one] { $count } regla que revisar
+   *[other] { $count } reglas que revisar
+}
+options-choose = Elegir esta distribución
+options-see-large = Verla en grande
+options-see-large-of = Distribución { $number }, en grande
+options-compare = Comparar estas dos
+options-compare-with = Comparar con la distribución { $number }
+options-compare-with-now = Comparar con como está ahora
+options-compare-now = Comparar con la distribución 1
+options-compare-title = Dos distribuciones lado a lado
+options-compare-table = En qué difieren
+options-compare-same = No difieren en nada de lo que se cuenta.
+options-pick-one = Una
+options-pick-other = La otra
+options-lies-joint = Junta
+options-lies-ends = { $wall }: puntas de la hilada de abajo
+options-lies-line = Una junta entre dos hiladas
+options-lies-first = { $wall }: primera hilada
+options-back = Volver a las distribuciones
+options-now = Como está ahora
+options-now-title = Como está ahora
+options-now-says = No es ninguna de las distribuciones de abajo.
+options-drawing-says = Todas las paredes lado a lado sobre la línea de nivel: { $whole ->
+    [one] { $whole } azulejo entero
+   *[other] { $whole } azulejos enteros
+} y { $cut ->
+    [one] { $cut } pieza cortada
+   *[other] { $cut } piezas cortadas
+}. Las cortadas van con color y una raya cruzada.
+options-ranks = Qué cuenta primero
+options-ranks-says = La lista va en este orden. Lo que no se nombra aquí sigue en el orden usual.
+options-rank-first = Primero
+options-rank-second = Luego
+options-rank-third = Luego
+options-ranks-save = Ponerlas en este orden
+options-fault-twice = “{ $measure }” ya está arriba. Elija otra cosa aquí.
+options-outrun = No se cambió nada. Vea cómo están ahora las distribuciones y elija otra vez.
+options-looking = Se están buscando distribuciones
+options-looking-says = Esta página vuelve a mirar sola cada pocos segundos. Si la deja, la búsqueda termina.
+options-so-far = Como está ahora, lleva { $tiles }. { $proved }
+options-look-again = Mirar otra vez ahora
+options-pressed-too-early = No se eligió nada: el cuarto cambió y sus distribuciones se buscan otra vez. Elija de nuevo en un momento.
+# Rough-in sheet
+rough-title = Preparación: { $wall }
+rough-link = Preparación para un nicho o una válvula
+rough-link-says = ¿Todavía no está armado? Vea dónde le va bien a las juntas.
+rough-says = Diga de qué tamaño es un nicho y entre qué montantes puede ir, o dónde puede quedar una válvula. La hoja dice dónde armarlo para que sus bordes caigan en juntas.
+rough-wishes = Nichos y válvulas de esta pared
+rough-new-niche = Un nicho nuevo
+rough-new-valve = Una válvula nueva
+rough-niche-name = Nicho
+rough-valve-name = Válvula
+rough-form-niche = Un nicho que todavía no está armado
+rough-form-valve = Una válvula que todavía no está puesta
+rough-form-change = Cambiar lo que se quiere de { $name }
+rough-name = Nombre
+rough-width = Ancho terminado por dentro
+rough-width-hint = Entre el azulejo o el perfil de sus lados.
+rough-height = Alto terminado por dentro
+rough-height-hint = Entre el azulejo o el perfil de abajo y el de arriba.
+rough-lining = Con qué se forra, por cada lado
+rough-lining-hint = Panel, membrana, cama y azulejo dentro del nicho. En blanco es la cama y el azulejo de esta pared.
+rough-diameter = Agujero en el azulejo
+rough-diameter-hint = Su diámetro; lo tapa el chapetón.
+rough-range = Dónde puede ir
+rough-range-niche = El hueco en el bastidor queda dentro de esto, por ejemplo entre dos montantes. Desde el rincón izquierdo sin azulejo y desde la línea de nivel.
+rough-range-valve = Su centro queda dentro de esto. Deje el segundo en blanco para mantener una sola línea a plomo o una sola altura.
+rough-x-from = Más a la izquierda
+rough-x-to = Más a la derecha
+rough-y-from = Más abajo
+rough-y-to = Más arriba
+rough-depth-title = Qué tan adentro queda
+rough-depth-says = Deje los tres en blanco si todavía no está montada. Mida desde donde mide la ficha de la válvula, por lo general su espalda.
+rough-to-bare-wall = De su espalda a la cara de la pared sin azulejo
+rough-window-least = Pared terminada, mínimo
+rough-window-least-hint = Desde su espalda, como dice la ficha de la válvula.
+rough-window-most = Pared terminada, máximo
+rough-edge = Su borde
+rough-clearance = Espacio entre esto y el azulejo
+rough-clearance-hint = En blanco es la holgura de la obra en los huecos.
+rough-save = Buscarle lugar
+rough-drop = Ya no se quiere
+rough-fault-many = Ya hay { $most } en esta pared. Quite primero uno que no se quiera.
+rough-outrun = No se puso nada en la pared: cambió la distribución o lo que se quiere. Vea dónde va ahora.
+rough-changed = Mientras tanto cambió lo que se quiere aquí. Lo que escribió sigue abajo: si lo guarda ahora, reemplaza lo de la otra persona; véalo primero.
+rough-gone = Ya no está en esta pared: alguien lo quitó o lo puso en la pared. Lo que escribió, si algo, sigue abajo, y si lo guarda queda como uno nuevo.
+rough-on-joints = { $on ->
+    [4] Los cuatro bordes en juntas: no se corta ningún azulejo.
+    [3] Tres de los cuatro bordes en juntas.
+    [2] Dos de los cuatro bordes en juntas.
+    [1] Uno de los cuatro bordes en una junta.
+   *[0] Ningún borde en una junta.
+}
+rough-seat-middle = En el centro de un azulejo.
+rough-seat-crossing = En el cruce de dos juntas.
+rough-seat-within = Dentro de un azulejo, no en su centro.
+rough-seat-joint = En el centro de una junta.
+rough-seat-across = Sobre el borde de un azulejo. Con más margen puede haber mejor lugar.
+rough-frame-hole = Hueco en el bastidor
+rough-finished-size = { $size } terminado por dentro
+rough-size = { $width } × { $height }
+rough-left = Su lado izquierdo
+rough-bottom = Su parte de abajo
+rough-from-corner = desde el rincón izquierdo
+rough-centre-x = Centro
+rough-centre-y = Centro
+rough-numbers = Para marcar en los montantes
+rough-column-framed = Armado
+rough-column-finished = Terminado
+rough-column-centre = Centro
+rough-row-left = Lado izquierdo desde el rincón izquierdo
+rough-row-right = Lado derecho desde el rincón izquierdo
+rough-row-bottom = Abajo desde la línea
+rough-row-top = Arriba desde la línea
+rough-row-base-left = Abajo sobre la base, a su izquierda
+rough-row-base-right = Abajo sobre la base, a su derecha
+rough-row-x = Desde el rincón izquierdo
+rough-row-y = Desde la línea
+rough-row-base = Sobre la base
+rough-edge-left = Borde izquierdo
+rough-edge-right = Borde derecho
+rough-edge-bottom = Borde de abajo
+rough-edge-top = Borde de arriba
+rough-edge-on = { $side } en una junta
+rough-edge-off = { $side } a { $by } de la junta más cercana: del azulejo quedan { $leaves }
+rough-edge-thin = { $side } a { $by } de la junta más cercana: del azulejo solo quedan { $leaves }, y se puede quebrar
+rough-fit-width = Con { $size } de ancho, sus bordes izquierdo y derecho podrían caer en juntas
+rough-fit-height = Con { $size } de alto, sus bordes de abajo y de arriba podrían caer en juntas
+rough-web = Quedan por lo menos { $web } de azulejo entre el agujero y un borde
+rough-web-thin = Solo quedan { $web } de azulejo entre el agujero y un borde: se puede quebrar
+rough-cut = { $count ->
+    [0] No se corta ningún azulejo
+    [one] Se corta un azulejo
+   *[other] Se cortan { $count } azulejos
+}
+rough-slivers = Partes chicas: { $pieces }
+rough-depth = La pared terminada queda a { $finished } de su espalda: { $wall } a la pared sin azulejo y { $build } de cama y azulejo.
+rough-depth-fits = Está dentro de { $from } a { $to }.
+rough-depth-back = Es menos que { $from }: meta la válvula en la pared { $least }, { $most } como máximo.
+rough-depth-forward = Es más que { $to }: saque la válvula { $least }, { $most } como máximo.
+rough-too-narrow = El hueco en el bastidor es de { $width } × { $height }, y al espacio le faltan { $across } de ancho.
+rough-too-low = El hueco en el bastidor es de { $width } × { $height }, y al espacio le faltan { $up } de alto.
+rough-too-small = El hueco en el bastidor es de { $width } × { $height }, y al espacio le faltan { $across } de ancho y { $up } de alto.
+rough-none-free = En todo este espacio se encimaría con otro hueco o se saldría del azulejo. Amplíe el espacio o hágalo más chico.
+rough-not-laid = Todavía no hay azulejo en esta pared.
+rough-drawing-says = El azulejo de esta pared con { $name } en su lugar.
+rough-caution = El bastidor, la plomería y la impermeabilización son de quienes tienen licencia, y el reglamento local va primero. Revise qué hay dentro de la pared antes de cortar un montante, y mida una vez más.
+# Every horizontal surface of a shower, 1/4 to 1/2 in per ft: NTCA trainer in "Ask the Experts", tileletter.com.
+rough-caution-sill = La repisa de un nicho cae hacia el frente de 1/4 a 1/2 in por ft (2 a 4 %).
+rough-assumed = Lo que se dio por hecho
+rough-assumed-lining = El hueco en el bastidor es { $lining } más grande por cada lado que el nicho terminado.
+rough-assumed-clearance = El azulejo se detiene a { $clearance } de él. Qué tapa el canto del azulejo: { $edge }.
+rough-assumed-places = Los lugares van desde el rincón izquierdo de la pared sin azulejo y desde la base, como se midieron; las alturas, desde la línea de hoy.
+rough-assumed-layout = Las juntas están donde las tiene ahora la distribución. Si la distribución se mueve, vuelva a ver aquí.
+rough-put = Ponerlo en la pared como hueco
+rough-put-says = Entonces las juntas de esta pared se quedan donde están.
+rough-others = Otros lugares
+rough-other-niche = Hueco a { $x } del rincón izquierdo, abajo { $height } { $side }
+rough-other-valve = Centro a { $x } del rincón izquierdo, { $height } { $side }
+rough-put-other = Mejor ponerlo aquí
+rough-back = Volver a la pared
+options-rule-smallest-cut-kept = ningún corte menor que medio azulejo
+options-rule-smallest-cut-broken = cortes menores que medio azulejo
+options-rule-thin-part-kept = nada tan delgado que se pueda quebrar al cortar
+options-rule-thin-part-broken = una muesca o un agujero deja una parte que se puede quebrar al cortar
+options-rule-cut-edge-shows-kept = ningún canto cortado a la vista
+options-rule-cut-edge-shows-broken = un canto cortado a la vista
+options-rule-offset-kept = ningún azulejo largo desfasado más de un tercio
+options-rule-offset-broken = azulejos largos desfasados más de un tercio
+options-rule-joint-kept = una junta suficiente para este azulejo
+options-rule-joint-broken = una junta más angosta de lo que pide este azulejo
+options-rule-prop-gap-kept = la holgura bajo la primera hilada queda tapada
+options-rule-prop-gap-broken = la holgura bajo la primera hilada pasa de lo que se tapa
+options-rule-kept = una regla que se cumple: { $rule }
+options-rule-broken = una regla que no se cumple: { $rule }
+options-rule-strip-kept = la cenefa donde se quiere
+options-rule-strip-broken = la cenefa no queda donde se quiere
+
+# Why no plan uses fewer tiles than its bound
+proof-how = Cómo se sabe
+proof-begins = { $whole ->
+    [0] Ningún azulejo se coloca entero.
+    [one] Un azulejo se coloca entero.
+   *[other] { $whole } azulejos se colocan enteros.
+} { $cut ->
+    [0] No hay que cortar ninguno.
+    [one] Hay que cortar una pieza.
+   *[other] Hay que cortar { $cut } piezas; lo que cuenta es cuáles pueden salir del mismo azulejo.
+}
+proof-part = { $count } piezas que solo comparten azulejo entre ellas gastan por lo menos { $tiles ->
+    [one] un azulejo.
+   *[other] { $tiles } azulejos.
+}
+proof-alone = { $count ->
+    [one] Una pieza no comparte su azulejo con ninguna otra, así que gasta uno propio.
+   *[other] { $count } piezas no comparten su azulejo con ninguna otra, así que cada una gasta uno propio.
+}
+proof-at-most = Como quiera que se corte un azulejo, { $most ->
+    [one] solo sale una de ellas.
+   *[other] no salen más de { $most } de ellas. Divida y redondee hacia arriba.
+}
+proof-points = Déle puntos a cada pieza por el lugar que ocupa. Como quiera que se corte un azulejo, nunca le cabe más de { $best ->
+    [one] un punto
+   *[other] { $best } puntos
+}, y estas piezas suman { $all }. Divida y redondee hacia arriba.
+proof-points-rack = Déle puntos a cada pieza por el lugar que ocupa. Como quiera que se corte un azulejo, nunca le cabe más de { $best ->
+    [one] un punto
+   *[other] { $best } puntos
+}. Estas piezas suman { $all }, de los que en los retazos del estante caben { $racked }. Divida lo que queda y redondee hacia arriba.
+proof-counted = Los puntos solos dejan duda. Lo que decide se cuenta sobre todas estas piezas juntas: cuáles pueden compartir un azulejo y en qué grupos. Eso no se repasa por segunda vez: la revisión que repasa las pruebas solo sigue los puntos.
+proof-odd-sets = { $count ->
+    [one] Además, algunas piezas solo van de dos en dos, y a la impar le falta pareja. Contando eso, un grupo más lo decide.
+   *[other] Además, algunas piezas solo van de dos en dos, y a la impar le falta pareja. Contando eso, { $count } grupos más lo deciden.
+}
+proof-search = Los puntos solos dejan duda, así que se recorrieron todas las maneras de cortar estas piezas: { $cases ->
+    [one] un caso
+   *[other] { $cases } casos
+} en total, y ninguna gasta menos. La búsqueda no se repasa por segunda vez: la revisión que repasa las pruebas solo sigue los puntos.
+proof-points-table = Los puntos de cada pieza
+proof-pieces = Piezas
+proof-each = Puntos cada una
+proof-best = Lo más que cabe en un azulejo: { $best ->
+    [one] un punto
+   *[other] { $best } puntos
+}.
+proof-file = La prueba en un archivo, para que cualquiera la repase
+
+# The cut list
+cutlist-title = Lista de cortes
+cutlist-says = { $count ->
+    [one] Una pieza
+   *[other] { $count } piezas
+} de { $tiles ->
+    [one] un azulejo.
+   *[other] { $tiles } azulejos.
+}
+cutlist-order = En el orden de colocación: un retazo aparece cuando se corta la pieza anterior.
+cutlist-to-saw = Al corte
+cutlist-drawing = Retazos en el estante, corte por corte
+cutlist-cut = corte { $number }
+cutlist-most = { $count ->
+    [0] Nunca hay ninguno en el estante.
+    [one] A lo más hay uno a la vez.
+   *[other] A lo más hay { $count } a la vez.
+}
+cutlist-longest = { $label } espera más que los otros: { $count ->
+    [one] se usa en el corte siguiente.
+   *[other] { $count } cortes.
+}
+cutlist-piece = Pieza
+cutlist-from = De
+cutlist-left = Queda
+cutlist-rack = En el estante
+cutlist-from-tile = azulejo { $number }
+cutlist-from-rack = retazo { $number } de otra obra
+cutlist-from-offcut = retazo { $label }
+cutlist-from-elsewhere = ya cortada, de otro azulejo
+cutlist-waited = { $count ->
+    [one] del corte anterior
+   *[other] después de { $count } cortes
+}
+cutlist-leaves = { $label } para { $pieces }
+cutlist-leaves-to-size = { $label }, que es { $pieces }
+
+# Where a joint put by hand snaps to
+layout-start-next-left = Siguiente buen lugar a la izquierda, a { $away }
+layout-start-next-right = Siguiente buen lugar a la derecha, a { $away }
+
+# What a lead wants of a layout
+wish-title = Quiero…
+wish-asked = Usted pidió
+wish-tops = Azulejos enteros arriba
+wish-bases = Una primera hilada entera
+wish-openings = Una junta en un hueco
+wish-cuts = Cortes
+wish-least-of = Ningún corte menor que
+wish-least-of-hint = Déjelo en blanco si sirve cualquier corte.
+wish-ask = ¿Se puede?
+wish-nothing = Marque primero lo que quiere, o escriba el corte mínimo, y pregunte otra vez.
+wish-found = Sí. De las distribuciones revisadas que lo tienen, la mejor:
+wish-cut-short = No se revisó todo, así que puede haber una respuesta mejor.
+wish-top = azulejos enteros arriba en { $wall }
+wish-base = una primera hilada entera en { $wall }
+wish-joint-bottom = una junta en el borde de abajo de { $opening } en { $wall }
+wish-joint-top = una junta en el borde de arriba de { $opening } en { $wall }
+wish-joint-left = una junta en el lado izquierdo de { $opening } en { $wall }
+wish-joint-right = una junta en el lado derecho de { $opening } en { $wall }
+wish-least = ningún corte menor que { $least }
+wish-no-scribe = ninguna hilada cortada a la base
+wish-why-unknown = Aquí no hay nada para { $asked }.
+wish-why-level = No se encontró ninguna distribución con { $asked }: el tope está { $by } fuera de nivel.
+wish-why-base = No se encontró ninguna distribución con { $asked }: la base cae { $fall }.
+wish-why-falls = No se puede tener { $asked }: la base cae { $fall }, y una holgura que crece más de { $hidden } no se tapa.
+wish-why-joint = No se encontró ninguna distribución con { $one } y { $other } con una junta de { $least } a { $most }, que es lo que usted permite. Coinciden con una de { $needed }.
+wish-why-narrowest = No se encontró ninguna distribución sin cortes menores que { $wanted }. De las revisadas, en la mejor el corte más angosto es de { $possible }.
+wish-why-narrowest-rest = No se encontró ninguna distribución con lo demás y sin cortes menores que { $wanted }. De las revisadas que tienen lo demás, en la mejor el corte más angosto es de { $possible }.
+wish-why-together = No se encontró ninguna distribución con { $asked }.
+wish-opening-of-several = { $opening } ({ $nth } de ese nombre)
+wish-and = { $one } y { $other }
+
+# What the rules ask of a tile
+sheet-facts = Cantos, tamaños y alabeo, para las reglas
+sheet-facts-hint = Las reglas publicadas sobre la junta y las cejas los necesitan. Deje en blanco lo que no sepa: entonces no se habla de ello.
+sheet-tile-edges = Cantos
+sheet-tile-edges-hint = El azulejo rectificado se lija a la medida después de cocerse: cantos rectos y a escuadra, y la caja lo dice.
+sheet-edges-unknown = no se sabe
+sheet-edges-rectified = rectificado
+sheet-edges-as-fired = sin rectificar
+sheet-tile-variation = El mayor menos el menor de diez azulejos medidos
+sheet-tile-variation-hint = Diez azulejos de tres cajas, el mismo lado de cada uno. Hágalo con los dos lados; vale la diferencia mayor.
+sheet-tile-bow = Alabeo del canto más largo
+sheet-tile-bow-hint = Ponga una regla sobre el azulejo a lo largo de su canto más largo y mida la mayor luz debajo. De los diez, el peor.
+sheet-fault-fact = { $label }: es más de la décima parte del lado de { $side } del azulejo. Escriba la diferencia, no un tamaño, y revise la unidad.
+sheet-fault-joint-turned = Las dos juntas están al revés: de { $least } a { $most }. Escriba primero la más angosta.
+
+# What the layout page explains, warns of and offers
+layout-explains-symmetry = Diferencia entre puntas: cuánto difieren, en promedio, los cortes de las dos puntas de una hilada y los que quedan frente a frente en paredes opuestas.
+layout-explains-warnings = Reglas que revisar: cuántas reglas publicadas no cumple esta distribución. Cuáles son está abajo:
+layout-to-buy = por comprar: { $tile }
+layout-misread = Mida otra vez antes de cortar
+layout-quick = Esta es una primera propuesta rápida. Ver otras distribuciones tarda más y puede dar con mejores.
+layout-better = La distribución 1 de la lista es mejor, y en nada peor: { $gains }.
+layout-better-in = { $measure } { $there } en vez de { $here }
+layout-better-see = Ver las dos lado a lado
+
+# Setting up, joining, people
+set-up-title = Poner al encargado
+set-up-says = Aquí todavía nadie dirige esta cuadrilla. El encargado mide, elige la distribución y dice quién entra. Quien llene esto es el encargado.
+set-up-name = Su nombre
+set-up-name-hint = Como le dice la cuadrilla. Queda junto a lo que usted anota.
+set-up-pin = Un PIN de seis cifras
+set-up-pin-hint = Con él entra usted desde otro teléfono o computadora. Que no sea fácil de adivinar.
+set-up-again = El mismo PIN otra vez
+set-up-unit = La cinta de las obras nuevas está en
+set-up-zone = Zona horaria de las obras nuevas
+set-up-make = Yo soy el encargado
+demo-says = Esta es la obra de muestra. Aquí no hay nada suyo que se pierda: quien está en la caja la dirige, sin PIN.
+demo-lead = Estoy en la caja: dirigir la obra de muestra
+fault-person-missing = Escriba su nombre.
+fault-person-long = Use { $most } letras como mucho para el nombre.
+fault-pin-six = Escriba seis cifras.
+fault-pin-plain = Elija un PIN que no sea una cifra repetida ni cifras seguidas.
+fault-pin-again = Los dos PIN son distintos. Escriba el mismo las dos veces.
+fault-pin-wrong = Ese no es el PIN.
+fault-pin-later = Demasiados PIN equivocados. Espere una hora, o ejecute "coursebook lead-link" en la caja para tener un enlace nuevo.
+fault-pin-needs-link = Demasiados PIN equivocados en total. Ejecute "coursebook lead-link" en la caja para tener un enlace nuevo.
+fault-pin-no-lead = Todavía no hay encargado. Abra el enlace que escribió la caja.
+join-title = Entrar a la cuadrilla
+join-name = Su nombre
+join-name-hint = Como le dice la cuadrilla. Queda junto a lo que usted anota.
+join-board-title = Agregar una pantalla que solo muestra
+join-board-name = Cómo se llama esta pantalla
+join-board-name-hint = Dónde está colgada, por ejemplo: tableta de la cocina.
+join-send = Pedir entrada
+join-wifi = Este teléfono puede soltar una red Wi-Fi que no tiene internet. Si pregunta, dígale que se quede; si no, apague los datos móviles mientras trabaja aquí.
+wait-title = Espere al encargado
+wait-says = { $name }: el encargado ve que usted espera y le da entrada. Esta página vuelve a mirar sola.
+wait-look = Mirar otra vez
+closed-title = Este enlace no abre
+closed-used = Alguien ya usó este enlace: cada uno es para un solo aparato.
+closed-expired = Este enlace es viejo: cada uno dura poco tiempo.
+closed-revoked = Usted no entró: el encargado lo retiró, o pasó demasiado tiempo.
+closed-unknown = No existe ese enlace: puede estar cortado o mal escrito.
+closed-way = Pida uno nuevo al encargado: en Gente y aparatos se hace en un momento.
+closed-way-lead = Ejecute "coursebook lead-link" en la caja para tener uno nuevo.
+stranger-title = Usted todavía no ha entrado
+stranger-says = Pida un enlace al encargado: él abre Gente y aparatos, y usted escanea el código con este teléfono.
+stranger-no-lead = Aquí todavía nadie dirige esta cuadrilla. Abra el enlace que escribió la caja al arrancar.
+stranger-sign-in = Soy el encargado y tengo PIN
+sign-in-title = PIN del encargado
+sign-in-pin = Su PIN
+sign-in-send = Entrar
+sign-in-lost = ¿Perdió el PIN? Ejecute "coursebook lead-link" en la caja: escribe un enlace con el que se elige otro.
+error-lead-only = Eso solo lo hace el encargado. Pídaselo, o que lo haga en su propio teléfono.
+error-board-reads = Esta pantalla solo muestra. Corte y anote en un teléfono que haya entrado como ayudante.
+people-title = Gente y aparatos
+people-waiting = Esperan entrada
+people-let-in = Dar entrada a { $name }
+people-turn-away = No dar entrada a { $name }
+people-add = Agregar a alguien
+people-add-says = Un enlace es para un solo aparato, sirve una vez y dura diez minutos. El ayudante corta y anota; las medidas, la distribución, los productos y la gente quedan con usted.
+people-add-helper = Enlace para un ayudante
+people-add-board = Enlace para una pantalla que solo muestra
+people-in = Dentro ahora
+people-end = Sacar a { $name }
+people-links = Enlaces que nadie ha usado
+people-links-says = ¿Los vio quien no debía? Retírelos.
+people-revoke = Retirar todos los enlaces sin usar
+people-look = Mirar otra vez quién espera
+people-only-here = Ningún teléfono llega a este servidor: escucha solo en esta máquina. Arránquelo con --listen 0.0.0.0:8080 para que entren teléfonos.
+device-more = { $role }, { $kind }, { $seen }
+device-phone = teléfono
+device-computer = computadora
+device-board = pantalla
+device-this = este mismo
+device-seen-now = visto hace un momento
+device-seen-minutes = visto hace { $count } min
+device-seen-hours = visto hace { $count } h
+device-seen-days = visto hace { $count } d
+role-lead = encargado
+role-helper = ayudante
+role-board = solo muestra
+link-title = Enlace para un ayudante
+link-board-title = Enlace para una pantalla que solo muestra
+link-says = Que lo escanee, o mándele la dirección. Sirve una vez, dentro de diez minutos; después espera en Gente y aparatos hasta que usted le dé entrada.
+link-code = La dirección como código para escanear
+link-next = Quién espera
+announce-at = coursebook está en http://{ $address }/
+announce-also = también en http://{ $address }/
+announce-set-up = No hay encargado. Abra esto una sola vez, dentro de un día, en el teléfono o la computadora del encargado, o abra la dirección de arriba en esta máquina:
+announce-lead-link = Abra esto una sola vez, dentro de diez minutos, en el teléfono o la computadora del encargado, y elija otro PIN:
+
+# Who has what in hand at the saw, and what broke
+saw-others-have-the-rest = Los demás tienen el resto en la mano. Lo cortado se ve aquí.
+cut-held = en la mano: { $who }, { $when }
+cut-in-your-hand = en su mano
+cut-take-it = Guardar esta para mí
+cut-let-go = Dejarla a los demás
+cut-take-refused-title = { $piece } no le toca a usted
+cut-refused-held = { $who } tiene { $piece } en la mano desde { $when }. A usted le sigue { $next }.
+cut-refused-held-last = { $who } tiene { $piece } en la mano desde { $when }. Ahora no queda nada más por cortar.
+saw-some-do-not-fit = No queda nada más por cortar, pero algunas piezas ya no caben en el plan. Están marcadas en la lista: abra cada una y córtela otra vez.
+cut-broke = Se rompió
+cut-not-broken-after-all = No se rompió
+cut-broke-refused-title = { $piece } no queda anotada como rota
+cut-mend-refused-title = { $piece } sigue rota
+cut-mend-refused-since = Desde entonces se cortó { $since } del azulejo que tomó su lugar. Anule eso primero.
+saw-lost = Se rompió { $piece }, { $who }, { $when }. Lo que falta de su azulejo sale de otro entero.
+saw-spares = { $broken ->
+    [0] Ningún azulejo roto
+    [one] { $broken } azulejo roto
+   *[other] { $broken } azulejos rotos
+}, { $count ->
+    [0] no sobra ninguno de las cajas enteras
+    [one] sobra { $count } de las cajas enteras
+   *[other] sobran { $count } de las cajas enteras
+}
+saw-tiles-short = { $broken ->
+    [0] Ningún azulejo roto
+    [one] { $broken } azulejo roto
+   *[other] { $broken } azulejos rotos
+}. { $count ->
+    [one] Falta { $count } azulejo más de lo que traen las cajas enteras: hay que comprarlo
+   *[other] Faltan { $count } azulejos más de lo que traen las cajas enteras: hay que comprarlos
+}
+saw-spares-unknown = { $broken ->
+    [one] { $broken } azulejo roto
+   *[other] { $broken } azulejos rotos
+}. La obra lleva ahora { $count } en total; la hoja no dice cuántos trae una caja, así que no se puede contar lo que sobra.

@@ -1,0 +1,56 @@
+//! Where phones reach this server.
+
+use std::net::{IpAddr, Ipv4Addr, SocketAddr};
+
+/// The kernel's table of this machine's own IPv4 addresses.
+const TABLE: &str = "/proc/net/fib_trie";
+
+/// Every address at which a server that listens on `bound` is reached; those of local networks first.
+pub fn of(bound: SocketAddr) -> Vec<SocketAddr> {
+    if !bound.ip().is_unspecified() {
+        return vec![bound];
+    }
+    let mut found: Vec<Ipv4Addr> = own(&table());
+    found.sort_by_key(|address| (address.is_loopback(), !address.is_private(), *address));
+    found.dedup();
+    found.into_iter().map(|address| SocketAddr::new(IpAddr::V4(address), bound.port())).collect()
+}
+
+#[expect(clippy::disallowed_methods, reason = "a kernel file, not the database")]
+fn table() -> String {
+    std::fs::read_to_string(TABLE).unwrap_or_default()
+}
+
+/// The table's own addresses: each is the leaf before a line that says so. This machine's own loopback always is one.
+fn own(table: &str) -> Vec<Ipv4Addr> {
+    let mut found = vec![Ipv4Addr::LOCALHOST];
+    let mut leaf: Option<Ipv4Addr> = None;
+    for line in table.lines().map(str::trim) {
+        if let Some(address) = line.strip_prefix("|-- ") {
+            leaf = address.parse().ok();
+        } else if line == "/32 host LOCAL" {
+            found.extend(leaf);
+        }
+    }
+    found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// As proc(5) and the kernel's fib_trie describe it; addresses of RFC 5737.
+    const SAMPLE: &str = "Main:\n  +-- 0.0.0.0/0 3 0 5\n     |-- 0.0.0.0\n        /0 universe UNICAST\n     |-- 192.0.2.0\n        /24 link UNICAST\nLocal:\n     |-- 127.0.0.1\n        /32 host LOCAL\n     |-- 192.0.2.7\n        /32 host LOCAL\n     |-- 192.0.2.255\n        /32 link BROADCAST\n";
+
+    #[test]
+    fn the_machines_own_addresses_are_read_and_no_other() {
+        assert_eq!(own(SAMPLE), [Ipv4Addr::LOCALHOST, Ipv4Addr::LOCALHOST, Ipv4Addr::new(192, 0, 2, 7)]);
+        assert_eq!(own("|-- x\n/32 host LOCAL"), [Ipv4Addr::LOCALHOST]);
+    }
+
+    #[test]
+    fn an_address_that_was_named_is_the_only_one() {
+        let named: SocketAddr = "192.0.2.7:8080".parse().unwrap();
+        assert_eq!(of(named), [named]);
+    }
+}

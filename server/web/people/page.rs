@@ -1,0 +1,115 @@
+//! The pages of people and devices.
+
+use askama::Template;
+
+use crate::app::App;
+use crate::store::{DeviceId, DeviceLine, LinkToken, Role};
+use crate::web::page::Frame;
+use crate::web::urls;
+
+/// Who waits and who is in.
+#[derive(Template)]
+#[template(path = "people/list.html")]
+pub struct PeoplePage {
+    frame: Frame,
+    waiting: Vec<Line>,
+    inside: Vec<Line>,
+    links_url: &'static str,
+    revoke_url: &'static str,
+    here: &'static str,
+    /// Said where no phone can reach the server.
+    only_here: bool,
+}
+
+/// One device.
+struct Line {
+    name: String,
+    more: String,
+    let_in: String,
+    let_in_url: String,
+    end: String,
+    end_url: String,
+}
+
+/// A link just made.
+#[derive(Template)]
+#[template(path = "people/link.html")]
+pub struct LinkPage {
+    frame: Frame,
+    says: String,
+    address: String,
+    code_url: String,
+    people_url: &'static str,
+    only_here: bool,
+}
+
+impl PeoplePage {
+    /// The list as `this` device sees it.
+    pub fn new(app: &App, this: &DeviceId, devices: Vec<DeviceLine>) -> Self {
+        let frame = Frame::new(app, app.texts.say("people-title"));
+        let (inside, waiting): (Vec<_>, Vec<_>) = devices.into_iter().partition(|device| device.is_in);
+        let line = |device: DeviceLine| Line::new(app, &frame, this, device);
+        Self {
+            waiting: waiting.into_iter().map(line).collect(),
+            inside: inside.into_iter().map(line).collect(),
+            links_url: urls::LINKS,
+            revoke_url: urls::REVOKE,
+            here: urls::PEOPLE,
+            only_here: is_only_here(app),
+            frame,
+        }
+    }
+}
+
+impl Line {
+    fn new(app: &App, frame: &Frame, this: &DeviceId, device: DeviceLine) -> Self {
+        let kind = match (device.role, device.device_name.as_str()) {
+            (Role::Board, _) => frame.say("device-board"),
+            (_, "phone") => frame.say("device-phone"),
+            _ => frame.say("device-computer"),
+        };
+        let role = frame.say(match device.role {
+            Role::Lead => "role-lead",
+            Role::Helper => "role-helper",
+            Role::Board => "role-board",
+        });
+        let minutes = (app.clock.now() - device.seen).millis() / 60_000;
+        let seen = match minutes {
+            _ if device.device == *this => frame.say("device-this"),
+            ..10 => frame.say("device-seen-now"),
+            10..120 => frame.say1("device-seen-minutes", "count", &minutes),
+            120..2880 => frame.say1("device-seen-hours", "count", &(minutes / 60)),
+            _ => frame.say1("device-seen-days", "count", &(minutes / 1440)),
+        };
+        let name = device.person.unwrap_or(device.device_name);
+        Self {
+            more: frame.say_with("device-more", &[("role", &role), ("kind", &kind), ("seen", &seen)]),
+            let_in: frame.say1("people-let-in", "name", &name),
+            let_in_url: urls::let_in(&device.device),
+            end: frame.say1(if device.is_in { "people-end" } else { "people-turn-away" }, "name", &name),
+            end_url: urls::end(&device.device),
+            name,
+        }
+    }
+}
+
+impl LinkPage {
+    /// The link with its code.
+    pub fn new(app: &App, role: Role, token: &LinkToken, address: &str) -> Self {
+        let words = if role == Role::Board { "link-board-title" } else { "link-title" };
+        let frame = Frame::new(app, app.texts.say(words));
+        Self {
+            says: frame.say("link-says"),
+            address: address.to_owned(),
+            code_url: urls::link_code(token),
+            people_url: urls::PEOPLE,
+            only_here: is_only_here(app),
+            frame,
+        }
+    }
+}
+
+/// Whether the server listens where no phone can reach it.
+fn is_only_here(app: &App) -> bool {
+    app.addresses.iter().all(|address| address.ip().is_loopback())
+}

@@ -1,0 +1,75 @@
+// Keeps a page right while it is open: when something was saved, the page is fetched anew and its main part put in
+// place. Says when the server was last heard.
+
+"use strict";
+
+const main = document.querySelector("main[data-seen]");
+const heard = document.getElementById("heard");
+const SILENCE = 25000; // The server is heard from every 15 s.
+let stream, again, fetching = false, typed = false, last = performance.now(), when = new Date();
+
+if (main && window.EventSource) {
+  // What somebody is typing is never taken from under them.
+  main.addEventListener("input", () => { typed = true; });
+  main.addEventListener("submit", () => { typed = true; });
+  document.addEventListener("visibilitychange", () => (document.hidden ? stream.close() : listen()));
+  window.addEventListener("pageshow", (event) => event.persisted && listen());
+  setInterval(() => performance.now() - last > SILENCE && lost(), 5000);
+  // Times pass without anything being saved.
+  setInterval(() => !document.hidden && renew(), 60000);
+  if (!document.hidden) listen();
+}
+
+function listen() {
+  clearTimeout(again);
+  stream?.close();
+  stream = new EventSource("/live");
+  stream.addEventListener("seen", (event) => {
+    last = performance.now();
+    when = new Date();
+    say("heard");
+    if (event.data === main.dataset.seen) return;
+    if (typed) say("changed");
+    else renew();
+  });
+  stream.addEventListener("error", () => {
+    lost();
+    // A broken connection is tried again by itself, a refused one is not.
+    if (stream.readyState === EventSource.CLOSED && !document.hidden) again = setTimeout(listen, 5000);
+  });
+}
+
+async function renew() {
+  if (fetching || typed) return;
+  fetching = true;
+  try {
+    const answer = await fetch(location.href, { cache: "no-store" });
+    const drawn = answer.ok && new DOMParser().parseFromString(await answer.text(), "text/html").getElementById("main");
+    if (drawn && !typed) put(drawn);
+  } catch {
+    lost();
+  } finally {
+    fetching = false;
+  }
+}
+
+function put(drawn) {
+  const focus = document.activeElement?.id, open = [...main.querySelectorAll("details")].map((part) => part.open);
+  main.replaceChildren(...drawn.childNodes);
+  if (drawn.dataset.seen) main.dataset.seen = drawn.dataset.seen;
+  const parts = main.querySelectorAll("details");
+  if (parts.length === open.length) parts.forEach((part, index) => { part.open = open[index]; });
+  if (focus) document.getElementById(focus)?.focus({ preventScroll: true });
+}
+
+function lost() {
+  if (!document.hidden) say("lost");
+}
+
+function say(what) {
+  if (!heard || !heard.dataset[what]) return;
+  const time = when.toLocaleTimeString(document.documentElement.lang, { hour: "numeric", minute: "2-digit", hour12: true });
+  const words = heard.dataset[what].replace("{time}", time);
+  heard.className = what === "heard" ? "heard" : "heard look";
+  if (heard.textContent !== words) heard.textContent = words;
+}
