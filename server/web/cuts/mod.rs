@@ -9,6 +9,7 @@ mod yard;
 
 use std::sync::Arc;
 
+use askama::Template;
 use axum::extract::Path;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -89,13 +90,7 @@ pub async fn cut(
             Ok(saw.next_after(&asked, &hands).map(|next| saw.piece(next).id.clone()))
         })
         .await?;
-    match outcome {
-        Ok(_) => Ok(to_the_saw(&job)),
-        Err(why) => {
-            let (head, yard) = find(&app, &job).await?;
-            refused(page(&View::new(&app, &head, &yard).no_cut(&piece, &why))?)
-        }
-    }
+    answer(&app, &job, outcome, |view, why| view.no_cut(&piece, why)).await
 }
 
 /// Puts a piece into the hand of this device, where it can be cut and nobody else has it.
@@ -117,13 +112,7 @@ pub async fn take(
             Saw::new(planned, sawn.clone()).may_cut(&asked, &print, &hands)
         })
         .await?;
-    match outcome {
-        Ok(()) => Ok(to_the_saw(&job)),
-        Err(why) => {
-            let (head, yard) = find(&app, &job).await?;
-            refused(page(&View::new(&app, &head, &yard).not_taken(&piece, &why))?)
-        }
-    }
+    answer(&app, &job, outcome, |view, why| view.not_taken(&piece, why)).await
 }
 
 /// Lets go of a piece.
@@ -154,13 +143,7 @@ pub async fn not_cut(
             Saw::new(planned, sawn.clone()).may_take_back(&of, &asked)
         })
         .await?;
-    match outcome {
-        Ok(_) => Ok(to_the_saw(&job)),
-        Err(why) => {
-            let (head, yard) = find(&app, &job).await?;
-            refused(page(&View::new(&app, &head, &yard).no_way_back(&piece, &why))?)
-        }
-    }
+    answer(&app, &job, outcome, |view, why| view.no_way_back(&piece, why)).await
 }
 
 /// Keeps that a piece broke, and its tile with it.
@@ -188,13 +171,7 @@ pub async fn broke(
             }
         })
         .await?;
-    match outcome {
-        Ok(_) => Ok(to_the_saw(&job)),
-        Err(why) => {
-            let (head, yard) = find(&app, &job).await?;
-            refused(page(&View::new(&app, &head, &yard).not_broken(&piece, &why))?)
-        }
-    }
+    answer(&app, &job, outcome, |view, why| view.not_broken(&piece, why)).await
 }
 
 /// Takes back that a tile broke.
@@ -215,13 +192,7 @@ pub async fn not_broke(
             Saw::new(planned, sawn.clone()).may_mend(&of, &asked)
         })
         .await?;
-    match outcome {
-        Ok(_) => Ok(to_the_saw(&job)),
-        Err(why) => {
-            let (head, yard) = find(&app, &job).await?;
-            refused(page(&View::new(&app, &head, &yard).still_broken(&piece, &why))?)
-        }
-    }
+    answer(&app, &job, outcome, |view, why| view.still_broken(&piece, why)).await
 }
 
 /// The job with its saw, where there is a layout.
@@ -230,10 +201,19 @@ async fn find(app: &App, job: &JobId) -> Result<(JobHead, Yard), PageError> {
     Ok((head, yard.ok_or(PageError::NotFound)?))
 }
 
-fn to_the_saw(job: &JobId) -> Response {
-    Redirect::to(&urls::cuts(job)).into_response()
+/// Back to the saw, or why not, seen against the job as it stands by now.
+async fn answer<T, R, P: Template>(
+    app: &App,
+    job: &JobId,
+    outcome: Result<T, R>,
+    say: impl FnOnce(View<'_>, &R) -> P,
+) -> Result<Response, PageError> {
+    let Err(why) = outcome else { return Ok(to_the_saw(job)) };
+    let (head, yard) = find(app, job).await?;
+    let says = page(&say(View::new(app, &head, &yard), &why))?;
+    Ok((StatusCode::CONFLICT, says).into_response())
 }
 
-fn refused(page: Response) -> Result<Response, PageError> {
-    Ok((StatusCode::CONFLICT, page).into_response())
+fn to_the_saw(job: &JobId) -> Response {
+    Redirect::to(&urls::cuts(job)).into_response()
 }
