@@ -5,6 +5,7 @@
 //! and from the exact search of row ends, and what no other beats is worked out whole. [`propose()`] completes a choice
 //! at once, by what the trade looks at first. [`why_not()`] answers what a lead asks for.
 
+mod asked;
 mod combine;
 mod course_lines;
 mod frames;
@@ -32,6 +33,7 @@ use crate::measure::{Layout, Length, TileId};
 use crate::offcut;
 use crate::place::Piece;
 
+pub use asked::Asked;
 pub use course_lines::ranked_course_lines;
 pub use options::{Aim, MOST_OPTIONS, Options, Reach, Reason, options};
 pub use phase::{MOST_CHOICES, MOST_CORNERS, MOST_JOINTS, StartFront, Starts, joint_candidates, start_front};
@@ -42,7 +44,7 @@ pub use rough_in::{
     above_base, rough_in,
 };
 pub use starts::ranked_starts;
-pub use why_not::{Answer, Asked, WhyNot, why_not};
+pub use why_not::{Answer, WhyNot, why_not};
 pub use work_out::{WorkFault, plan, work_out};
 
 /// One layout with all that follows from it.
