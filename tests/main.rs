@@ -15,6 +15,7 @@ mod offcuts;
 mod options;
 mod plan;
 mod published;
+mod reached;
 mod rough_in;
 mod sheet;
 mod store;

@@ -15,6 +15,7 @@ mod join;
 mod people;
 mod pin;
 mod product;
+mod reached;
 mod rough_in;
 mod secret;
 mod session;
@@ -194,9 +195,10 @@ impl Store {
     }
 
     /// The same for what no page shows: nobody is told.
-    async fn write_unseen<F>(&self, work: impl FnOnce(Self) -> F) -> Result<(), StoreError>
+    async fn write_unseen<T, F>(&self, work: impl FnOnce(Self) -> F) -> Result<T, StoreError>
     where
-        F: Future<Output = Result<(), StoreError>> + Send + 'static,
+        T: Send + 'static,
+        F: Future<Output = Result<T, StoreError>> + Send + 'static,
     {
         tokio::spawn(work(self.clone())).await.unwrap_or(Err(StoreError::Cut))
     }

@@ -1364,6 +1364,8 @@ people-links = Links that nobody has used
 people-links-says = Shown to the wrong person? Take them back.
 people-revoke = Take all unused links back
 people-look = Look again who waits
+people-reached = Where phones find coursebook
+people-moved = The address of this box has changed: last time it was { $before }, now it is { $now }. Phones that joined at the old one have to join again.
 people-only-here = No phone can reach this server: it listens on this machine alone. Start it with --listen 0.0.0.0:8080 for phones to join.
 device-more = { $role }, { $kind }, { $seen }
 device-phone = phone
@@ -1384,7 +1386,8 @@ link-code = The address as a code to scan
 link-next = Who waits
 
 # What the box prints
-announce-at = coursebook is at http://{ $address }/
-announce-also = also at http://{ $address }/
+announce-at = coursebook is at { $url }
+announce-also = also at { $url }
+announce-moved = THE ADDRESS HAS CHANGED: last time it was { $before }. Phones that joined there look in the wrong place: they have to join again.
 announce-set-up = No lead is set up. Open this once, within a day, on the lead's phone or laptop, or open the address above on this machine:
 announce-lead-link = Open this once, within ten minutes, on the lead's phone or laptop, and choose a new PIN:

@@ -14,6 +14,7 @@ mod language;
 mod layout;
 mod listen;
 mod live;
+mod local_name;
 mod options;
 mod page;
 mod people;
@@ -26,7 +27,7 @@ mod times;
 pub(crate) mod urls;
 mod walls;
 
-pub use addresses::of as reached_at;
+pub use addresses::{Reached, of as reached_at};
 pub use assets::Assets;
 pub use guard::Hosts;
 pub use language::Wanted;
