@@ -5,7 +5,7 @@ use trade::measure::TileId;
 use trade::offcut::Take;
 use trade::place::Piece;
 
-use super::queue::WallQueue;
+use super::queue::{Line, WallQueue};
 use super::saw::{Entry, Fits, Tally};
 use super::sheet::{Hand, Sheet};
 use super::view::{BackForm, View, frame};
@@ -30,6 +30,8 @@ pub struct SawPage {
     lost: Option<Last>,
     /// What broke and what is spare, a line a kind of tile.
     spares: Vec<String>,
+    /// What was cut and no longer fits.
+    misfits: Vec<Line>,
     walls: Vec<WallQueue>,
     left_over: Vec<String>,
 }
@@ -102,15 +104,17 @@ impl View<'_> {
                 words: texts.say("cut-not-broken-after-all"),
             },
         });
+        let next = saw.next(&self.yard.hands);
         SawPage {
             progress: texts.say_with("saw-progress", &[("done", &done), ("all", &all)]),
             tiles: texts.say_with("saw-tiles", &[("count", &tiles.count())]),
-            sheet: saw.next(&self.yard.hands).map(|entry| self.sheet(entry)),
+            sheet: next.map(|entry| self.sheet(entry)),
             finished: texts.say(finished),
             last,
             lost,
             spares: self.spares(),
-            walls: self.walls(),
+            misfits: self.misfits(),
+            walls: self.walls(next),
             left_over: saw.left_over.iter().map(|record| self.left_over(record)).collect(),
             frame: frame(self.app, self.head, texts.say("saw-title")),
         }
@@ -121,27 +125,32 @@ impl View<'_> {
         let piece = self.saw_state().piece(entry);
         let title = self.app.texts.say_with("cut-title", &[("piece", &piece.id.0)]);
         PiecePage {
-            sheet: self.sheet(entry),
+            sheet: Sheet { url: None, ..self.sheet(entry) },
             on_wall: self.on_wall(piece),
             saw_url: urls::cuts(&self.head.id),
             frame: frame(self.app, self.head, title),
         }
     }
 
-    /// Only where something broke, or where the boxes are known and some of them are spare.
+    /// Only where something broke, or where the boxes are known.
     fn spares(&self) -> Vec<String> {
         let tallies = &self.saw_state().tally;
         let line = |(tile, tally): (&TileId, &Tally)| {
-            let name = if tallies.len() > 1 { format!("{}: ", tile.0) } else { String::new() };
-            let spares = tally.boxed.map(|boxed| (boxed.saturating_sub(tally.needed), boxed, tally.needed));
-            let (key, count) = match spares {
-                Some((_, boxed, needed)) if needed > boxed => ("saw-tiles-short", needed - boxed),
-                Some((spare, ..)) => ("saw-spares", spare),
-                None if tally.broken > 0 => ("saw-spares-unknown", tally.needed),
-                None => return None,
+            let texts = &self.app.texts;
+            let count = |key: &str, count: usize| texts.say_with(key, &[("count", &count)]);
+            let broken = (tally.broken > 0).then(|| count("saw-broken", tally.broken));
+            let spare = match tally.boxed {
+                Some(boxed) if tally.needed > boxed => Some(count("saw-short", tally.needed - boxed)),
+                Some(boxed) => Some(count("saw-spare", boxed - tally.needed)),
+                None => broken.is_some().then(|| texts.say("saw-spare-unknown")),
             };
-            let says = self.app.texts.say_with(key, &[("broken", &tally.broken), ("count", &count)]);
-            Some(name + &says)
+            let says = broken.into_iter().chain(spare).collect::<Vec<_>>().join(" ");
+            let of_several = |says| texts.say_with("saw-of-tile", &[("tile", &tile.0), ("says", &says)]);
+            match says.is_empty() {
+                true => None,
+                false if tallies.len() > 1 => Some(of_several(says)),
+                false => Some(says),
+            }
         };
         tallies.iter().filter_map(line).collect()
     }
