@@ -481,8 +481,6 @@ saw-bring-up = Bring up { $whole ->
     [one] this cut
    *[other] these { $cuts } cuts
 }
-saw-next = next
-saw-to-do = to do
 saw-line = { $size } · { $take }
 saw-last = Last cut: { $piece }, { $who }, { $when }
 saw-left-over = Left over
@@ -554,7 +552,7 @@ cut-now = Cut
 cut-not-after-all = Not cut after all
 cut-again = Cut it again
 cut-wall = On the wall
-cut-drawing = { $piece } on the saw
+cut-drawing = { $piece } on the saw. { $says }
 cut-on-wall = { $piece } on the wall
 cut-refused-title = { $piece } is not kept as cut
 cut-refused-order = { $piece } comes out of { $take }, which is there only once { $before } is cut. Cut { $before } first.
@@ -1262,27 +1260,6 @@ cut-broke-refused-title = { $piece } is not kept as broken
 cut-mend-refused-title = { $piece } stays broken
 cut-mend-refused-since = { $since } was cut since from the tile that took its place. Take that back first.
 saw-lost = Broken: { $piece }, { $who }, { $when }. What is still to come of its tile comes of another whole one.
-saw-spares = { $broken ->
-    [0] No tile broken
-    [one] { $broken } tile broken
-   *[other] { $broken } tiles broken
-}, { $count ->
-    [0] no spare left of whole boxes
-    [one] { $count } spare left of whole boxes
-   *[other] { $count } spares left of whole boxes
-}
-saw-tiles-short = { $broken ->
-    [0] No tile broken
-    [one] { $broken } tile broken
-   *[other] { $broken } tiles broken
-}. { $count ->
-    [one] { $count } tile more than whole boxes hold: it has to be bought
-   *[other] { $count } tiles more than whole boxes hold: they have to be bought
-}
-saw-spares-unknown = { $broken ->
-    [one] { $broken } tile broken
-   *[other] { $broken } tiles broken
-}. The job now takes { $count } in all; the sheet does not say how many a box holds, so spares cannot be counted.
 
 sheet-fault-joint-turned = The range is the wrong way round: from { $least } to { $most }. Type the narrower joint first.
 
@@ -1391,3 +1368,22 @@ announce-also = also at { $url }
 announce-moved = THE ADDRESS HAS CHANGED: last time it was { $before }. Phones that joined there look in the wrong place: they have to join again.
 announce-set-up = No lead is set up. Open this once, within a day, on the lead's phone or laptop, or open the address above on this machine:
 announce-lead-link = Open this once, within ten minutes, on the lead's phone or laptop, and choose a new PIN:
+
+# The queue at the saw
+saw-wall-to-do = { $count ->
+    [0] nothing left to cut
+   *[other] { $count } to cut
+}
+saw-wall-cut = { $count } cut
+saw-of-tile = { $tile }: { $says }
+saw-broken = { $count } broken.
+saw-spare = { $count ->
+    [0] No tile spare.
+    [one] { $count } tile spare.
+   *[other] { $count } tiles spare.
+}
+saw-short = { $count ->
+    [one] { $count } more tile has to be bought.
+   *[other] { $count } more tiles have to be bought.
+}
+saw-spare-unknown = The sheet does not say how many a box holds, so nobody knows how many are spare.

@@ -523,8 +523,6 @@ saw-bring-up = Suba { $whole ->
     [one] este corte
    *[other] estos { $cuts } cortes
 }
-saw-next = sigue
-saw-to-do = pendiente
 saw-line = { $size } · { $take }
 saw-last = Último corte: { $piece }, { $who }, { $when }
 saw-left-over = Sobrantes
@@ -596,7 +594,7 @@ cut-now = Cortada
 cut-not-after-all = No se cortó
 cut-again = Cortarla otra vez
 cut-wall = En la pared
-cut-drawing = { $piece } en la cortadora
+cut-drawing = { $piece } en la cortadora. { $says }
 cut-on-wall = { $piece } en la pared
 cut-refused-title = { $piece } no se anotó como cortada
 cut-refused-order = { $piece } sale de { $take }, que no aparece hasta que se corta { $before }. Corte primero { $before }.
@@ -1414,24 +1412,28 @@ cut-broke-refused-title = { $piece } no queda anotada como rota
 cut-mend-refused-title = { $piece } sigue rota
 cut-mend-refused-since = Desde entonces se cortó { $since } del azulejo que tomó su lugar. Anule eso primero.
 saw-lost = Se rompió { $piece }, { $who }, { $when }. Lo que falta de su azulejo sale de otro entero.
-saw-spares = { $broken ->
-    [0] Ningún azulejo roto
-    [one] { $broken } azulejo roto
-   *[other] { $broken } azulejos rotos
-}, { $count ->
-    [0] no sobra ninguno de las cajas enteras
-    [one] sobra { $count } de las cajas enteras
-   *[other] sobran { $count } de las cajas enteras
+
+# The queue at the saw
+saw-wall-to-do = { $count ->
+    [0] nada por cortar
+   *[other] { $count } por cortar
 }
-saw-tiles-short = { $broken ->
-    [0] Ningún azulejo roto
-    [one] { $broken } azulejo roto
-   *[other] { $broken } azulejos rotos
-}. { $count ->
-    [one] Falta { $count } azulejo más de lo que traen las cajas enteras: hay que comprarlo
-   *[other] Faltan { $count } azulejos más de lo que traen las cajas enteras: hay que comprarlos
+saw-wall-cut = { $count ->
+    [one] { $count } cortada
+   *[other] { $count } cortadas
 }
-saw-spares-unknown = { $broken ->
-    [one] { $broken } azulejo roto
-   *[other] { $broken } azulejos rotos
-}. La obra lleva ahora { $count } en total; la hoja no dice cuántos trae una caja, así que no se puede contar lo que sobra.
+saw-of-tile = { $tile }: { $says }
+saw-broken = { $count ->
+    [one] Se rompió { $count }.
+   *[other] Se rompieron { $count }.
+}
+saw-spare = { $count ->
+    [0] No sobra ninguno.
+    [one] Sobra { $count } azulejo.
+   *[other] Sobran { $count } azulejos.
+}
+saw-short = { $count ->
+    [one] Hay que comprar { $count } azulejo más.
+   *[other] Hay que comprar { $count } azulejos más.
+}
+saw-spare-unknown = La hoja no dice cuántos trae una caja; no se sabe cuántos sobran.

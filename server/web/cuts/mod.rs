@@ -3,7 +3,11 @@
 mod hands;
 mod operation;
 mod page;
+mod queue;
+mod refused;
 mod saw;
+mod sheet;
+mod view;
 mod words;
 mod yard;
 
@@ -16,9 +20,10 @@ use axum::response::{IntoResponse, Redirect, Response};
 use trade::place::PieceId;
 
 use self::hands::Hands;
-use self::page::{NothingYet, View};
+use self::page::NothingYet;
 use self::saw::NoCut;
 pub use self::saw::{Entry, Left, Saw, written};
+use self::view::View;
 
 use self::yard::Yard;
 use super::error::PageError;

@@ -252,6 +252,11 @@ impl Saw {
 }
 
 impl Entry {
+    /// Its number on a page: no other entry has it.
+    pub fn number(&self) -> usize {
+        self.index
+    }
+
     /// It is not cut, and can be.
     fn is_ready(&self) -> bool {
         self.cut.is_none() && self.after.is_none()
@@ -259,7 +264,11 @@ impl Entry {
 
     /// Stands for all that the page of this piece says: a press on a page of another plan is told by it.
     pub fn print(&self) -> String {
-        format!("{}-{}", self.would_be.stock_print, self.would_be.shape)
+        let mut print = Print::new(&self.would_be.stock_print);
+        print.words(&self.would_be.shape);
+        let mut print = print.finish();
+        print.truncate(PAGE_PRINT);
+        print
     }
 
     /// How it stands to the plan, where it was cut; a difference that the tape does not show is none.
@@ -275,6 +284,9 @@ impl Entry {
         })
     }
 }
+
+/// 48 bits in hexadecimal: a piece has a handful of plans in its time, and hundreds of prints go into one page.
+const PAGE_PRINT: usize = 12;
 
 /// The pieces of one kind of tile.
 struct Kind<'p> {
