@@ -14,6 +14,7 @@ mod language;
 mod layout;
 mod listen;
 mod live;
+mod once;
 mod options;
 mod page;
 mod people;

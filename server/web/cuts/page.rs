@@ -229,7 +229,7 @@ impl<'a> View<'a> {
             spares: self.spares(),
             walls: self.walls(),
             left_over: saw.left_over.iter().map(|record| self.left_over(record)).collect(),
-            frame: frame(self.app, self.head, texts.say("saw-title")),
+            frame: frame(self.app, self.head, texts.say("saw-title")).live(&self.yard.seen),
         }
     }
 
@@ -241,7 +241,7 @@ impl<'a> View<'a> {
             sheet: self.sheet(entry),
             on_wall: self.on_wall(piece),
             saw_url: urls::cuts(&self.head.id),
-            frame: frame(self.app, self.head, title),
+            frame: frame(self.app, self.head, title).live(&self.yard.seen),
         }
     }
 
