@@ -13,6 +13,7 @@ mod layout;
 mod live;
 mod offcuts;
 mod options;
+mod outbox;
 mod plan;
 mod published;
 mod reached;

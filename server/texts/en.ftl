@@ -1387,3 +1387,18 @@ saw-short = { $count ->
    *[other] { $count } more tiles have to be bought.
 }
 saw-spare-unknown = The sheet does not say how many a box holds, so nobody knows how many are spare.
+
+# What was pressed on a phone and is not answered yet
+outbox-title = What this phone keeps
+outbox-kept = saved on this phone, not sent
+outbox-waiting = Saved on this phone, not sent: {"{"}count{"}"}
+outbox-waiting-hint = They go by themselves, in this order, once the server answers. The log takes the time at which they arrive.
+outbox-attention = Needs attention: {"{"}count{"}"}
+outbox-pressed = {"{"}what{"}"}, pressed at {"{"}time{"}"}
+outbox-look = Look at it
+outbox-again = Send it again
+outbox-away = Throw it away
+outbox-silent = The server did not take it, and did not say why.
+error-two-keys = This form came under two keys, so nothing was saved. Open the page again and press there.
+error-not-in = This phone is not in: the lead has put it out, or it was not used for long. What was pressed stays on it. Join again by a link of the lead, then send it again.
+error-anothers = Somebody else was in on this phone when this was pressed. Sent again, it is logged as yours.

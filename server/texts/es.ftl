@@ -1437,3 +1437,18 @@ saw-short = { $count ->
    *[other] Hay que comprar { $count } azulejos más.
 }
 saw-spare-unknown = La hoja no dice cuántos trae una caja; no se sabe cuántos sobran.
+
+# Lo que se pulsó en un teléfono y todavía no tiene respuesta
+outbox-title = Lo que guarda este teléfono
+outbox-kept = guardado en este teléfono, sin enviar
+outbox-waiting = Guardado en este teléfono, sin enviar: {"{"}count{"}"}
+outbox-waiting-hint = Se envía solo, en este orden, en cuanto el servidor conteste. En la bitácora queda la hora en que llega.
+outbox-attention = Hay que verlo: {"{"}count{"}"}
+outbox-pressed = {"{"}what{"}"}, pulsado a las {"{"}time{"}"}
+outbox-look = Verlo
+outbox-again = Enviarlo otra vez
+outbox-away = Descartarlo
+outbox-silent = El servidor no lo aceptó y no dijo por qué.
+error-two-keys = Este formulario llegó con dos claves, así que no se guardó nada. Abra la página otra vez y pulse ahí.
+error-not-in = Este teléfono está fuera: el encargado lo sacó, o pasó mucho tiempo sin usarse. Lo que se pulsó sigue en él. Entre otra vez con un enlace del encargado y luego envíelo otra vez.
+error-anothers = Cuando se pulsó esto, en este teléfono estaba otra persona. Si lo envía otra vez, queda anotado como suyo.

@@ -15,6 +15,7 @@ mod layout;
 mod listen;
 mod live;
 mod local_name;
+mod once;
 mod options;
 mod page;
 mod people;

@@ -26,6 +26,9 @@ pub struct Frame {
     /// Where the store stood before anything on a page was read that keeps itself right while it is open.
     pub seen: Option<String>,
     pub live_script: String,
+    pub outbox_script: String,
+    /// By whom a button is pressed on this page; nothing where nobody is in.
+    pub person: String,
     /// The job this page belongs to, with its places.
     pub job: Option<JobFrame>,
     /// The page that a switch of language comes back to.
@@ -73,6 +76,8 @@ impl Frame {
             people: app.caller.as_ref().is_some_and(|caller| caller.role == Role::Lead),
             seen: None,
             live_script: app.assets.url("live.js"),
+            outbox_script: app.assets.url("outbox.js"),
+            person: person(app),
             job: None,
             here: app.here.clone(),
             asks_for_others: app.asks_for_others,
@@ -171,6 +176,12 @@ fn who(app: &App) -> String {
         }
         None => String::new(),
     }
+}
+
+fn person(app: &App) -> String {
+    let who_is_in = app.caller.as_ref().filter(|caller| caller.is_in);
+    let person = who_is_in.and_then(|caller| caller.person.as_ref());
+    person.map_or_else(String::new, |person| person.id.as_str().to_owned())
 }
 
 /// A page drawn from its template.

@@ -6,7 +6,7 @@ use axum::routing::{get, post};
 
 use super::error::PageError;
 use super::{
-    assets, board, cuts, guard, jobs, join, language, layout, live, options, people, rough_in, session,
+    assets, board, cuts, guard, jobs, join, language, layout, live, once, options, people, rough_in, session,
     sheet, urls, walls,
 };
 use crate::app::App;
@@ -55,6 +55,7 @@ pub fn router(app: App) -> Router {
         .route(urls::REVOKE, post(people::revoke))
         .route("/people/{device}/let-in", post(people::let_in))
         .route("/people/{device}/end", post(people::end))
+        .route_layer(from_fn_with_state(app.clone(), once::answer_once))
         .route_layer(from_fn_with_state(app.clone(), session::crew_only));
     let routes = Router::new()
         .route(urls::SET_UP, get(join::set_up).post(join::make_lead))

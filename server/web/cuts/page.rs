@@ -116,7 +116,7 @@ impl View<'_> {
             misfits: self.misfits(),
             walls: self.walls(next),
             left_over: saw.left_over.iter().map(|record| self.left_over(record)).collect(),
-            frame: frame(self.app, self.head, texts.say("saw-title")),
+            frame: frame(self.app, self.head, texts.say("saw-title")).live(&self.yard.seen),
         }
     }
 
@@ -128,7 +128,7 @@ impl View<'_> {
             sheet: Sheet { url: None, ..self.sheet(entry) },
             on_wall: self.on_wall(piece),
             saw_url: urls::cuts(&self.head.id),
-            frame: frame(self.app, self.head, title),
+            frame: frame(self.app, self.head, title).live(&self.yard.seen),
         }
     }
 

@@ -30,8 +30,9 @@ pub struct Asked {}
 
 /// Everyone.
 pub async fn list(app: App, lead: Lead) -> Result<Response, PageError> {
+    let seen = app.store.seen();
     let devices = app.store.devices().await?;
-    page(&PeoplePage::new(&app, &lead.0.device, devices))
+    page(&PeoplePage::new(&app, &seen, &lead.0.device, devices))
 }
 
 /// Makes a link. The page it leads to can be opened by the lead alone.

@@ -3,7 +3,7 @@
 use askama::Template;
 
 use crate::app::App;
-use crate::store::{DeviceId, DeviceLine, LinkToken, Role};
+use crate::store::{DeviceId, DeviceLine, LinkToken, Role, Seen};
 use crate::web::page::Frame;
 use crate::web::urls;
 
@@ -49,8 +49,8 @@ pub struct LinkPage {
 
 impl PeoplePage {
     /// The list as `this` device sees it.
-    pub fn new(app: &App, this: &DeviceId, devices: Vec<DeviceLine>) -> Self {
-        let frame = Frame::new(app, app.texts.say("people-title"));
+    pub fn new(app: &App, seen: &Seen, this: &DeviceId, devices: Vec<DeviceLine>) -> Self {
+        let frame = Frame::new(app, app.texts.say("people-title")).live(seen);
         let (inside, waiting): (Vec<_>, Vec<_>) = devices.into_iter().partition(|device| device.is_in);
         let line = |device: DeviceLine| Line::new(app, &frame, this, device);
         Self {
