@@ -20,6 +20,14 @@ if (main && window.EventSource) {
   if (!document.hidden) listen();
 }
 
+// Opened again out of range, a page that the phone kept is there, as old as it says: so keep this one.
+const kept = main?.dataset.kept;
+if (main?.dataset.drawn) when = new Date(+main.dataset.drawn);
+if (kept && location.pathname + location.search !== kept) {
+  history.replaceState(history.state, "", kept + location.hash);
+  fetch(kept, { cache: "reload" }).catch(lost);
+}
+
 function listen() {
   clearTimeout(again);
   stream?.close();
@@ -43,7 +51,7 @@ async function renew() {
   if (fetching || typed) return;
   fetching = true;
   try {
-    const answer = await fetch(location.href, { cache: "no-store" });
+    const answer = await fetch(location.href, { cache: "reload" });
     const drawn = answer.ok && new DOMParser().parseFromString(await answer.text(), "text/html").getElementById("main");
     if (drawn && !typed) put(drawn);
   } catch {
