@@ -13,6 +13,7 @@ pub struct CutDrawing<'a> {
     /// What is laid on the saw.
     pub on_saw: Part,
     pub cuts: &'a [SawCut],
+    /// Of the piece; nothing where an offcut is drawn by itself.
     pub outline: Vec<Point>,
     pub holes: Vec<Hole>,
     pub label: &'a str,
@@ -149,6 +150,9 @@ impl<'a> Pen<'a> {
     }
 
     fn piece(&mut self) {
+        if self.of.outline.is_empty() {
+            return;
+        }
         self.svg.polygon("d-hand", &self.of.outline);
         for hole in &self.of.holes {
             match hole {

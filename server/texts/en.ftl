@@ -537,7 +537,7 @@ cut-bin = The rest goes in the bin.
 cut-bin-tape = bin
 cut-rack = Write { $label } on the hatched offcut and rack it for { $pieces }.
 cut-rack-to-size = The hatched offcut is { $piece }, perhaps a little over size: write { $piece } on it beside { $label } and rack it.
-cut-spare = Write { $label } on the hatched offcut and keep it as a spare for { $pieces }, cut already.
+cut-spare = Write { $label } on the hatched offcut and keep it as a spare: big enough for { $pieces }.
 cut-label = Write { $piece } and an arrow up on the piece.
 cut-ahead = Cut ahead
 cut-measure-corner = Measure first: it is the last one into the corner
@@ -1259,7 +1259,7 @@ cut-not-broken-after-all = Not broken after all
 cut-broke-refused-title = { $piece } is not kept as broken
 cut-mend-refused-title = { $piece } stays broken
 cut-mend-refused-since = { $since } was cut since from the tile that took its place. Take that back first.
-saw-lost = Broken: { $piece }, { $who }, { $when }. What is still to come of its tile comes of another whole one.
+saw-lost = Broken: { $piece }, { $who }, { $when }. What was to come of that part comes of another tile; what lies on the rack is still good.
 
 sheet-fault-joint-turned = The range is the wrong way round: from { $least } to { $most }. Type the narrower joint first.
 
@@ -1402,3 +1402,80 @@ outbox-silent = The server did not take it, and did not say why.
 error-two-keys = This form came under two keys, so nothing was saved. Open the page again and press there.
 error-not-in = This phone is not in: the lead has put it out, or it was not used for long. What was pressed stays on it. Join again by a link of the lead, then send it again.
 error-anothers = Somebody else was in on this phone when this was pressed. Sent again, it is logged as yours.
+log-cut = { $piece } was cut.
+log-not-cut = { $piece } was not cut after all.
+log-broke = { $piece } broke.
+log-not-broke = { $piece } did not break after all.
+log-laid = { $piece } was set.
+log-not-laid = { $piece } was not set after all.
+
+# The offcut rack
+rack-title = Offcut rack
+rack-empty = Nothing lies here yet. As pieces are cut, this lists each offcut to keep: what is written on it, its size, its factory edges, and which pieces still come out of it.
+rack-hint = Drawn as they lay on the saw, face up. Thick lines are factory edges.
+rack-edges = { $count ->
+    [one] Factory edge: { $sides }
+   *[other] Factory edges: { $sides }
+}
+rack-no-edges = No factory edge left
+rack-waits = Keep for
+rack-spare = spare
+rack-from = Left over from { $piece }, { $who }, { $when }
+rack-from-broken = Left over from { $piece }, which broke
+
+# The walls as their setter sees them
+setting-title = Setting
+setting-course = Course { $course }
+setting-strip = Strip over course { $course }
+setting-bring-up = Bring up { $whole ->
+    [one] { $whole } whole tile
+   *[other] { $whole } whole tiles
+}
+setting-bring-cuts = { $whole ->
+    [0] { $cuts ->
+        [one] Bring up this cut:
+       *[other] Bring up these { $cuts } cuts:
+    }
+    [one] { $cuts ->
+        [one] Bring up { $whole } whole tile and this cut:
+       *[other] Bring up { $whole } whole tile and these { $cuts } cuts:
+    }
+   *[other] { $cuts ->
+        [one] Bring up { $whole } whole tiles and this cut:
+       *[other] Bring up { $whole } whole tiles and these { $cuts } cuts:
+    }
+}
+setting-cut = cut
+setting-to-cut = still to cut
+setting-misfit = cut, but no longer fits
+setting-missing = { $count ->
+    [one] { $count } of the cuts is missing.
+   *[other] { $count } of the cuts are missing.
+}
+setting-set = { $run } is set
+setting-ready = all cut
+setting-later = { $count ->
+    [one] Then { $count } more course
+   *[other] Then { $count } more courses
+}
+setting-laid = { $count ->
+    [one] { $count } course set
+   *[other] { $count } courses set
+}
+setting-done = set, { $who }, { $when }
+setting-on-board = set, says the board
+setting-all = all of it is set
+setting-back = Not set after all
+setting-to-saw = To the saw
+setting-again = Back to setting
+setting-refused-title = { $run } is not kept as set
+setting-stays-title = { $run } stays as it is
+setting-refused-already = { $run } was reported already. Look at the page again.
+setting-refused-not-cut = { $count ->
+    [one] This cut of { $run } is missing or no longer fits. Cut it first.
+   *[other] These cuts of { $run } are missing or no longer fit. Cut them first.
+}
+setting-refused-board = The board says that { $run } is set. Correct it there first.
+setting-refused-plan = The plan has changed since your page was drawn, and no longer has { $run }.
+cut-hangs = It hangs on the wall, with { $run }.
+cut-refused-set = { $piece } hangs on the wall, with { $run }. If that is wrong, say under Setting that { $run } is not set.

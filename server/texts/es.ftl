@@ -579,7 +579,7 @@ cut-bin = Lo demás se tira.
 cut-bin-tape = tirar
 cut-rack = Escriba { $label } en el retazo rayado y póngalo en el estante para { $pieces }.
 cut-rack-to-size = El retazo rayado es { $piece }, quizá un poco más grande: escríbale { $piece } junto a { $label } y póngalo en el estante.
-cut-spare = Escriba { $label } en el retazo rayado y guárdelo de repuesto para { $pieces } (ya cortado).
+cut-spare = Escriba { $label } en el retazo rayado y guárdelo de repuesto: alcanza para { $pieces }.
 cut-label = Escriba { $piece } y una flecha hacia arriba en la pieza.
 cut-ahead = Se puede cortar de una vez
 cut-measure-corner = Mida primero: es la última antes del rincón
@@ -1411,7 +1411,7 @@ cut-not-broken-after-all = No se rompió
 cut-broke-refused-title = { $piece } no queda anotada como rota
 cut-mend-refused-title = { $piece } sigue rota
 cut-mend-refused-since = Desde entonces se cortó { $since } del azulejo que tomó su lugar. Anule eso primero.
-saw-lost = Se rompió { $piece }, { $who }, { $when }. Lo que falta de su azulejo sale de otro entero.
+saw-lost = Se rompió { $piece }, { $who }, { $when }. Lo que faltaba de esa parte sale de otro azulejo; lo que está en el estante sigue sirviendo.
 
 # The queue at the saw
 saw-wall-to-do = { $count ->
@@ -1452,3 +1452,80 @@ outbox-silent = El servidor no lo aceptó y no dijo por qué.
 error-two-keys = Este formulario llegó con dos claves, así que no se guardó nada. Abra la página otra vez y pulse ahí.
 error-not-in = Este teléfono está fuera: el encargado lo sacó, o pasó mucho tiempo sin usarse. Lo que se pulsó sigue en él. Entre otra vez con un enlace del encargado y luego envíelo otra vez.
 error-anothers = Cuando se pulsó esto, en este teléfono estaba otra persona. Si lo envía otra vez, queda anotado como suyo.
+log-cut = Se cortó { $piece }.
+log-not-cut = { $piece } no se había cortado.
+log-broke = Se rompió { $piece }.
+log-not-broke = { $piece } no se había roto.
+log-laid = Se colocó { $piece }.
+log-not-laid = { $piece } no se había colocado.
+
+# The offcut rack
+rack-title = Estante de retazos
+rack-empty = Todavía no hay nada. Conforme se corta, aquí sale cada retazo que se guarda: lo que lleva escrito, su medida, sus cantos de fábrica y qué piezas faltan por salir de él.
+rack-hint = Dibujados como estaban en la cortadora, boca arriba. Las líneas gruesas son cantos de fábrica.
+rack-edges = { $count ->
+    [one] Canto de fábrica: { $sides }
+   *[other] Cantos de fábrica: { $sides }
+}
+rack-no-edges = Ya no tiene canto de fábrica
+rack-waits = Guardar para
+rack-spare = de repuesto
+rack-from = Sobró de { $piece }, { $who }, { $when }
+rack-from-broken = Sobró de { $piece }, que se rompió
+
+# The walls as their setter sees them
+setting-title = Colocación
+setting-course = Hilada { $course }
+setting-strip = Cenefa sobre la hilada { $course }
+setting-bring-up = Suba { $whole ->
+    [one] { $whole } azulejo entero
+   *[other] { $whole } azulejos enteros
+}
+setting-bring-cuts = { $whole ->
+    [0] { $cuts ->
+        [one] Suba esta pieza cortada:
+       *[other] Suba estas { $cuts } piezas cortadas:
+    }
+    [one] { $cuts ->
+        [one] Suba { $whole } azulejo entero y esta pieza cortada:
+       *[other] Suba { $whole } azulejo entero y estas { $cuts } piezas cortadas:
+    }
+   *[other] { $cuts ->
+        [one] Suba { $whole } azulejos enteros y esta pieza cortada:
+       *[other] Suba { $whole } azulejos enteros y estas { $cuts } piezas cortadas:
+    }
+}
+setting-cut = cortada
+setting-to-cut = falta cortarla
+setting-misfit = cortada, pero ya no cabe
+setting-missing = { $count ->
+    [one] Falta { $count } de las piezas cortadas.
+   *[other] Faltan { $count } de las piezas cortadas.
+}
+setting-set = { $run }: colocada
+setting-ready = todo cortado
+setting-later = { $count ->
+    [one] Después, { $count } hilada más
+   *[other] Después, { $count } hiladas más
+}
+setting-laid = { $count ->
+    [one] { $count } hilada colocada
+   *[other] { $count } hiladas colocadas
+}
+setting-done = colocada, { $who }, { $when }
+setting-on-board = colocada, según el tablero
+setting-all = está toda colocada
+setting-back = No se colocó
+setting-to-saw = Al corte
+setting-again = Volver a la colocación
+setting-refused-title = { $run } no queda anotada como colocada
+setting-stays-title = { $run } queda como está
+setting-refused-already = { $run } ya se había anotado. Vea otra vez la página.
+setting-refused-not-cut = { $count ->
+    [one] Falta esta pieza de { $run }, o ya no cabe. Córtela primero.
+   *[other] Faltan estas piezas de { $run }, o ya no caben. Córtelas primero.
+}
+setting-refused-board = Según el tablero, { $run } está colocada. Corríjalo primero allí.
+setting-refused-plan = El plan cambió desde que se dibujó su página y ya no tiene { $run }.
+cut-hangs = Está en la pared, con { $run }.
+cut-refused-set = { $piece } está en la pared, con { $run }. Si no es así, diga en Colocación que { $run } no se colocó.

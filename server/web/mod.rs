@@ -22,6 +22,7 @@ mod people;
 mod rough_in;
 mod routes;
 mod session;
+mod setting;
 mod sheet;
 mod tape;
 mod times;

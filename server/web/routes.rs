@@ -7,7 +7,7 @@ use axum::routing::{get, post};
 use super::error::PageError;
 use super::{
     assets, board, cuts, guard, jobs, join, language, layout, live, once, options, people, rough_in, session,
-    sheet, urls, walls,
+    setting, sheet, urls, walls,
 };
 use crate::app::App;
 
@@ -47,6 +47,10 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/cuts/{piece}/let-go", post(cuts::let_go))
         .route("/jobs/{job}/cuts/{piece}/broke", post(cuts::broke))
         .route("/jobs/{job}/cuts/{piece}/not-broke", post(cuts::not_broke))
+        .route("/jobs/{job}/rack", get(cuts::rack))
+        .route("/jobs/{job}/setting", get(setting::setting))
+        .route("/jobs/{job}/setting/{run}", post(setting::laid))
+        .route("/jobs/{job}/setting/{run}/not-set", post(setting::not_laid))
         .route("/live", get(live::live))
         .route(urls::PEOPLE, get(people::list))
         .route(urls::LINKS, post(people::invite))

@@ -34,6 +34,8 @@ pub struct SawPage {
     misfits: Vec<Line>,
     walls: Vec<WallQueue>,
     left_over: Vec<String>,
+    rack_url: String,
+    setting_url: String,
 }
 
 /// One piece at the saw.
@@ -82,7 +84,7 @@ impl View<'_> {
             _ if saw.entries.iter().any(|entry| entry.cut.is_none()) => "saw-others-have-the-rest",
             _ => "saw-some-do-not-fit",
         };
-        let last = saw.last_cut().map(|record| Last {
+        let last = saw.last_cut().filter(|record| saw.hangs_in(&record.piece).is_none()).map(|record| Last {
             says: texts.say_with(
                 "saw-last",
                 &[
@@ -115,8 +117,12 @@ impl View<'_> {
             spares: self.spares(),
             misfits: self.misfits(),
             walls: self.walls(next),
+            rack_url: urls::rack(&self.head.id),
+            setting_url: urls::setting(&self.head.id),
             left_over: saw.left_over.iter().map(|record| self.left_over(record)).collect(),
-            frame: frame(self.app, self.head, texts.say("saw-title")).live(&self.yard.seen),
+            frame: frame(self.app, self.head, texts.say("saw-title"))
+                .live(&self.yard.seen)
+                .kept(urls::cuts_kept(&self.head.id, texts.language()), self.app.clock.now()),
         }
     }
 
@@ -145,7 +151,10 @@ impl View<'_> {
                 None => broken.is_some().then(|| texts.say("saw-spare-unknown")),
             };
             let says = broken.into_iter().chain(spare).collect::<Vec<_>>().join(" ");
-            let of_several = |says| texts.say_with("saw-of-tile", &[("tile", &tile.0), ("says", &says)]);
+            let of_several = |says| {
+                let tile = beginning_a_sentence(&tile.0);
+                texts.say_with("saw-of-tile", &[("tile", &tile), ("says", &says)])
+            };
             match says.is_empty() {
                 true => None,
                 false if tallies.len() > 1 => Some(of_several(says)),
@@ -167,4 +176,11 @@ impl View<'_> {
         let title = self.app.texts.say_with("cut-on-wall", &[("piece", &piece.id.0)]);
         place_drawing("on-wall", &beside, piece, (&title, &place))
     }
+}
+
+/// With a capital, as the crew would write it there.
+fn beginning_a_sentence(name: &str) -> String {
+    let mut rest = name.chars();
+    let first = rest.next().map(char::to_uppercase);
+    first.into_iter().flatten().chain(rest).collect()
 }

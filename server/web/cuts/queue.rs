@@ -10,6 +10,7 @@ use crate::web::urls;
 
 /// The cuts of one wall.
 pub struct WallQueue {
+    pub id: String,
     pub name: String,
     /// How many are to do.
     pub to_do: String,
@@ -61,6 +62,7 @@ impl View<'_> {
             .filter_map(|entry| self.line(entry))
             .collect();
         Some(WallQueue {
+            id: id.to_string(),
             name: self.wall_name(id),
             to_do: texts.say_with("saw-wall-to-do", &[("count", &to_do.clone().count())]),
             bring_up: texts.say_with("saw-bring-up", &[("whole", &whole.len()), ("cuts", &cuts.len())]),

@@ -20,6 +20,8 @@ pub struct Sheet {
     pub measure_first: bool,
     /// What was cut of it, and by whom.
     pub done: Option<String>,
+    /// The run that it hangs in.
+    pub hangs: Option<String>,
     pub look: Option<String>,
     pub wait: Option<Wait>,
     /// Whose hand it is in; nothing while one device cuts alone.
@@ -92,6 +94,8 @@ impl View<'_> {
         let url = urls::cut(job, &piece.id.0);
         let cut =
             may_cut.then(|| CutForm { key: self.key(entry, 'c'), url: url.clone(), print: entry.print() });
+        let hangs = saw.hangs_in(&piece.id);
+        let to_undo = entry.cut.as_ref().filter(|_| hangs.is_none());
         Sheet {
             label: piece.id.0.clone(),
             place: self.place(piece),
@@ -99,17 +103,18 @@ impl View<'_> {
             ahead: self.words.ahead(first.as_ref()),
             measure_first: first.is_some(),
             done: entry.cut.as_ref().map(|record| self.done(record)),
+            hangs: hangs.map(|laid| self.app.texts.say_with("cut-hangs", &[("run", &laid.run)])),
             look: self.look(entry),
             wait: entry.after.as_ref().filter(|_| entry.cut.is_none()).map(|before| self.wait(entry, before)),
             hand: self.hand(entry, piece),
             at_saw: entry.step.as_ref().map(|step| self.at_saw(entry, piece, &step.upright())),
             cut,
-            back: entry.cut.as_ref().map(|record| self.back(record, fits)),
-            broke: (may_cut || entry.cut.is_some()).then(|| BrokeForm {
+            back: to_undo.map(|record| self.back(record, fits)),
+            broke: (may_cut || to_undo.is_some()).then(|| BrokeForm {
                 key: self.key(entry, 'b'),
                 url: urls::broke(job, &piece.id.0),
                 print: entry.print(),
-                entry: entry.cut.as_ref().map(|record| record.event.as_str().to_owned()).unwrap_or_default(),
+                entry: to_undo.map(|record| record.event.as_str().to_owned()).unwrap_or_default(),
             }),
             url: Some(url),
         }
