@@ -1388,3 +1388,11 @@ announce-at = coursebook is at http://{ $address }/
 announce-also = also at http://{ $address }/
 announce-set-up = No lead is set up. Open this once, within a day, on the lead's phone or laptop, or open the address above on this machine:
 announce-lead-link = Open this once, within ten minutes, on the lead's phone or laptop, and choose a new PIN:
+
+# The keys under a length
+pad-name = Keys for a length
+pad-delete = Delete
+pad-space = Space
+pad-keyboard = Keyboard
+pad-open = Number pad
+pad-done = Done

@@ -1432,3 +1432,11 @@ saw-spares-unknown = { $broken ->
     [one] { $broken } azulejo roto
    *[other] { $broken } azulejos rotos
 }. La obra lleva ahora { $count } en total; la hoja no dice cuántos trae una caja, así que no se puede contar lo que sobra.
+
+# The keys under a length
+pad-name = Teclas para una medida
+pad-delete = Borrar
+pad-space = Espacio
+pad-keyboard = Teclado
+pad-open = Teclas de medida
+pad-done = Listo

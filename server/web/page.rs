@@ -26,6 +26,7 @@ pub struct Frame {
     /// Where the store stood before anything on a page was read that keeps itself right while it is open.
     pub seen: Option<String>,
     pub live_script: String,
+    pub pad_script: String,
     /// The job this page belongs to, with its places.
     pub job: Option<JobFrame>,
     /// The page that a switch of language comes back to.
@@ -73,6 +74,7 @@ impl Frame {
             people: app.caller.as_ref().is_some_and(|caller| caller.role == Role::Lead),
             seen: None,
             live_script: app.assets.url("live.js"),
+            pad_script: app.assets.url("pad.js"),
             job: None,
             here: app.here.clone(),
             asks_for_others: app.asks_for_others,
@@ -143,6 +145,11 @@ impl Frame {
     /// The list of people and devices.
     pub fn people_url(&self) -> &'static str {
         urls::PEOPLE
+    }
+
+    /// Where the script asks what was understood of lengths as they are typed.
+    pub fn echo_url(&self) -> String {
+        self.job.as_ref().map(|job| urls::echo(&job.id)).unwrap_or_default()
     }
 
     /// A key for one form, so that sending it twice does it once.
