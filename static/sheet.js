@@ -28,7 +28,8 @@ async function show(form, number, latest) {
   const drawn = new DOMParser().parseFromString(text, "text/html");
   for (const echo of drawn.querySelectorAll("[data-echo]")) {
     const place = document.getElementById(echo.dataset.echo + "-echo");
-    if (place) place.textContent = echo.textContent;
+    // What stays the same is not read out again.
+    if (place && place.textContent !== echo.textContent) place.textContent = echo.textContent;
   }
   const drawing = document.getElementById("drawn");
   if (!drawing) return;

@@ -1479,3 +1479,11 @@ setting-refused-board = The board says that { $run } is set. Correct it there fi
 setting-refused-plan = The plan has changed since your page was drawn, and no longer has { $run }.
 cut-hangs = It hangs on the wall, with { $run }.
 cut-refused-set = { $piece } hangs on the wall, with { $run }. If that is wrong, say under Setting that { $run } is not set.
+
+# The keys under a length
+pad-name = Keys for a length
+pad-delete = Delete
+pad-space = Space
+pad-keyboard = Keyboard
+pad-open = Number pad
+pad-done = Done

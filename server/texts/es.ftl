@@ -1529,3 +1529,11 @@ setting-refused-board = Según el tablero, { $run } está colocada. Corríjalo p
 setting-refused-plan = El plan cambió desde que se dibujó su página y ya no tiene { $run }.
 cut-hangs = Está en la pared, con { $run }.
 cut-refused-set = { $piece } está en la pared, con { $run }. Si no es así, diga en Colocación que { $run } no se colocó.
+
+# The keys under a length
+pad-name = Teclas para una medida
+pad-delete = Borrar
+pad-space = Espacio
+pad-keyboard = Teclado
+pad-open = Teclas de medida
+pad-done = Listo

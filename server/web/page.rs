@@ -32,6 +32,7 @@ pub struct Frame {
     pub person: String,
     /// Where this page is kept on the phone, and when it was drawn.
     pub kept: Option<Kept>,
+    pub pad_script: String,
     /// The job this page belongs to, with its places.
     pub job: Option<JobFrame>,
     /// The page that a switch of language comes back to.
@@ -91,6 +92,7 @@ impl Frame {
             outbox_script: app.assets.url("outbox.js"),
             person: person(app),
             kept: None,
+            pad_script: app.assets.url("pad.js"),
             job: None,
             here: app.here.clone(),
             asks_for_others: app.asks_for_others,
@@ -167,6 +169,11 @@ impl Frame {
     /// The list of people and devices.
     pub fn people_url(&self) -> &'static str {
         urls::PEOPLE
+    }
+
+    /// Where the script asks what was understood of lengths as they are typed.
+    pub fn echo_url(&self) -> String {
+        self.job.as_ref().map(|job| urls::echo(&job.id)).unwrap_or_default()
     }
 
     /// A key for one form, so that sending it twice does it once.

@@ -39,6 +39,7 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/line", post(walls::move_line))
         .route("/jobs/{job}/sheet", get(sheet::show).post(sheet::save))
         .route("/jobs/{job}/sheet/echo", post(sheet::echo))
+        .route("/jobs/{job}/echo", post(sheet::echo_any))
         .route("/jobs/{job}/walls/new", get(walls::new).post(walls::make))
         .route("/jobs/{job}/walls/draw", post(walls::draw))
         .route("/jobs/{job}/walls/{wall}", get(walls::show).post(walls::save))

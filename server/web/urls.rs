@@ -49,6 +49,11 @@ pub fn sheet_echo(job: &JobId) -> String {
     format!("/jobs/{job}/sheet/echo")
 }
 
+/// What was understood of lengths as they are typed, on any form, for the script.
+pub fn echo(job: &JobId) -> String {
+    format!("/jobs/{job}/echo")
+}
+
 /// The level line has moved.
 pub fn line(job: &JobId) -> String {
     format!("/jobs/{job}/line")
