@@ -4,6 +4,7 @@ mod addresses;
 mod ask;
 mod assets;
 mod board;
+mod card;
 mod cuts;
 mod error;
 mod form;

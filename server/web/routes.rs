@@ -6,8 +6,8 @@ use axum::routing::{get, post};
 
 use super::error::PageError;
 use super::{
-    assets, board, cuts, guard, jobs, join, language, layout, live, options, people, rough_in, session,
-    sheet, urls, walls,
+    assets, board, card, cuts, guard, jobs, join, language, layout, live, options, people, rough_in,
+    session, sheet, urls, walls,
 };
 use crate::app::App;
 
@@ -43,6 +43,7 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/walls/new", get(walls::new).post(walls::make))
         .route("/jobs/{job}/walls/draw", post(walls::draw))
         .route("/jobs/{job}/walls/{wall}", get(walls::show).post(walls::save))
+        .route("/jobs/{job}/walls/{wall}/card", get(card::show))
         .route("/jobs/{job}/walls/{wall}/rough-in", get(rough_in::show).post(rough_in::take))
         .route("/jobs/{job}/cuts/{piece}/take", post(cuts::take))
         .route("/jobs/{job}/cuts/{piece}/let-go", post(cuts::let_go))

@@ -120,6 +120,11 @@ impl Tape {
         }
     }
 
+    /// A cut that must fit its space: down to the mark.
+    pub fn show_fit(&self, length: Length) -> String {
+        length.show(self.unit, Rounding::FitsIn)
+    }
+
     /// As a person would have typed it, without the unit where it is the job's: read back, it is the same length.
     pub fn typed(&self, length: Length) -> String {
         let shown =

@@ -142,6 +142,7 @@ struct Last {
 /// The cuts of one wall.
 struct WallQueue {
     name: String,
+    card_url: String,
     bring_up: String,
     lines: Vec<Line>,
 }
@@ -544,7 +545,8 @@ impl<'a> View<'a> {
         let (whole, cut): (Vec<&Piece>, Vec<&Piece>) = pieces.partition(|piece| piece.full);
         let bring_up =
             self.app.texts.say_with("saw-bring-up", &[("whole", &whole.len()), ("cuts", &cut.len())]);
-        WallQueue { name: self.wall_name(id), bring_up, lines: Vec::new() }
+        let card_url = urls::wall_card(&self.head.id, id);
+        WallQueue { name: self.wall_name(id), card_url, bring_up, lines: Vec::new() }
     }
 
     fn line(&self, entry: &Entry, is_next: bool) -> Line {
