@@ -12,6 +12,7 @@ mod language;
 mod languages;
 mod layout;
 mod live;
+mod look;
 mod offcuts;
 mod options;
 mod plan;

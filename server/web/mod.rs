@@ -15,6 +15,7 @@ mod language;
 mod layout;
 mod listen;
 mod live;
+mod look;
 mod options;
 mod page;
 mod people;

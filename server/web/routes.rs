@@ -6,7 +6,7 @@ use axum::routing::{get, post};
 
 use super::error::PageError;
 use super::{
-    assets, board, card, cuts, guard, jobs, join, language, layout, live, options, people, rough_in,
+    assets, board, card, cuts, guard, jobs, join, language, layout, live, look, options, people, rough_in,
     session, sheet, urls, walls,
 };
 use crate::app::App;
@@ -50,6 +50,7 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/cuts/{piece}/broke", post(cuts::broke))
         .route("/jobs/{job}/cuts/{piece}/not-broke", post(cuts::not_broke))
         .route("/live", get(live::live))
+        .merge(for_makers())
         .route(urls::PEOPLE, get(people::list))
         .route(urls::LINKS, post(people::invite))
         .route("/people/links/{token}", get(people::link))
@@ -70,4 +71,12 @@ pub fn router(app: App) -> Router {
         .route("/static/{name}", get(assets::file))
         .fallback(|| async { PageError::NotFound });
     guard::guarded(routes, &app).with_state(app)
+}
+
+/// What only the makers of the pages look at, in debug builds.
+fn for_makers() -> Router<App> {
+    match cfg!(debug_assertions) {
+        true => Router::new().route("/look", get(look::show)).route("/look/themes.css", get(look::themes)),
+        false => Router::new(),
+    }
 }
