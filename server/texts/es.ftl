@@ -1537,3 +1537,24 @@ pad-space = Espacio
 pad-keyboard = Teclado
 pad-open = Teclas de medida
 pad-done = Listo
+
+# The wall card
+wallcard-title = { $wall }: ficha de la pared
+wallcard-link = Ficha de la pared
+wallcard-now = Ahora
+wallcard-next = Sigue
+wallcard-nothing = Todavía no hay nada anotado de esta pared.
+wallcard-finished = Todas las etapas de esta pared están hechas.
+wallcard-strike = Líneas que trazar
+wallcard-begins = empieza con { $width }
+wallcard-begins-whole = empieza con un azulejo entero
+wallcard-on-base = en la base
+wallcard-with = Se coloca con
+wallcard-tile = Azulejo
+wallcard-joint = Junta
+wallcard-joint-says = separadores de este ancho
+wallcard-bed = Cama de mortero
+wallcard-mortar = Mortero
+wallcard-mortar-untold = falta decir cuál saco es
+wallcard-untold = Falta decirlo; véalo en el saco: qué llana y hacia dónde se peina, cuánta agua lleva un saco, cuánto reposa y cuándo se limpia por primera vez.
+wallcard-measures = Medidas de esta pared
