@@ -12,6 +12,9 @@ for (const form of document.querySelectorAll("form[data-live]")) {
   });
 }
 
+// A place that the phone keeps opens as it was kept, also out of range; live.js asks for a newer one at once.
+for (const place of document.querySelectorAll("a[data-kept]")) place.href = place.dataset.kept;
+
 async function show(form, number, latest) {
   let text;
   try {

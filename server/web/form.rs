@@ -62,11 +62,17 @@ impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Sent<T> {
     type Rejection = PageError;
 
     async fn from_request(request: Request, state: &S) -> Result<Self, PageError> {
+        let address = request.uri().path().to_owned();
         let body = Bytes::from_request(request, state).await.map_err(|_| PageError::TooLarge)?;
-        let Keyed { key } = read(&body)?;
-        let key = EventKey::new(&key).ok_or(PageError::BadForm)?.with_form(&body);
-        Ok(Self { key, typed: read(&body)? })
+        Ok(Self { key: key(&address, &body)?, typed: read(&body)? })
     }
+}
+
+/// The key of a form that was sent to an address of ours.
+pub fn key(address: &str, body: &[u8]) -> Result<EventKey, PageError> {
+    let Keyed { key } = read(body)?;
+    let key = EventKey::new(&key).ok_or(PageError::BadForm)?;
+    Ok(key.with_form(address, body))
 }
 
 impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Asking<T> {

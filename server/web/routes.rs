@@ -6,8 +6,8 @@ use axum::routing::{get, post};
 
 use super::error::PageError;
 use super::{
-    assets, board, card, cuts, guard, jobs, join, language, layout, live, look, options, people, rough_in,
-    session, sheet, urls, walls,
+    assets, board, card, cuts, guard, jobs, join, language, layout, live, look, once, options, people,
+    rough_in, session, setting, sheet, urls, walls,
 };
 use crate::app::App;
 
@@ -49,6 +49,10 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/cuts/{piece}/let-go", post(cuts::let_go))
         .route("/jobs/{job}/cuts/{piece}/broke", post(cuts::broke))
         .route("/jobs/{job}/cuts/{piece}/not-broke", post(cuts::not_broke))
+        .route("/jobs/{job}/rack", get(cuts::rack))
+        .route("/jobs/{job}/setting", get(setting::setting))
+        .route("/jobs/{job}/setting/{run}", post(setting::laid))
+        .route("/jobs/{job}/setting/{run}/not-set", post(setting::not_laid))
         .route("/live", get(live::live))
         .merge(for_makers())
         .route(urls::PEOPLE, get(people::list))
@@ -58,6 +62,7 @@ pub fn router(app: App) -> Router {
         .route(urls::REVOKE, post(people::revoke))
         .route("/people/{device}/let-in", post(people::let_in))
         .route("/people/{device}/end", post(people::end))
+        .route_layer(from_fn_with_state(app.clone(), once::answer_once))
         .route_layer(from_fn_with_state(app.clone(), session::crew_only));
     let routes = Router::new()
         .route(urls::SET_UP, get(join::set_up).post(join::make_lead))
