@@ -15,8 +15,6 @@ pub struct Yard {
     pub saw: Saw,
     pub log: CutLog,
     pub hands: Hands,
-    /// Where the store stood before any of it was read.
-    pub seen: Seen,
 }
 
 impl Yard {
