@@ -228,7 +228,7 @@ async function settle(entry, { leads, status, refusal }, round) {
 
 /** Why, in the server's words. */
 function reason(page) {
-  const told = page.querySelector("[role=alert]");
+  const told = page.querySelector("main [role=alert]");
   const says = told ? [...told.querySelectorAll("p, li")] : [...page.querySelectorAll("main p")].filter((says) => !says.querySelector("a"));
   return folded(says.map(({ textContent }) => textContent).join(" ")) || words.silent;
 }
