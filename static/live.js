@@ -25,6 +25,14 @@ if (main && window.EventSource) {
   if (!document.hidden) listen();
 }
 
+// Opened again out of range, a page that the phone kept is there, as old as it says: so keep this one.
+const kept = main?.dataset.kept;
+if (main?.dataset.drawn) when = new Date(+main.dataset.drawn);
+if (kept && location.pathname + location.search !== kept) {
+  history.replaceState(history.state, "", kept + location.hash);
+  fetch(kept, { cache: "reload" }).catch(lost);
+}
+
 function listen() {
   clearTimeout(again);
   stream?.close();

@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "what cannot be had in a test fails it")]
 
 mod board;
+mod card;
 mod cuts;
 mod guard;
 mod jobs;
@@ -11,12 +12,16 @@ mod language;
 mod languages;
 mod layout;
 mod live;
+mod look;
 mod offcuts;
 mod options;
 mod outbox;
 mod plan;
 mod published;
+mod rack;
+mod reached;
 mod rough_in;
+mod setting;
 mod sheet;
 mod store;
 mod support;

@@ -10,8 +10,8 @@ use trade::place::PieceId;
 
 use super::event::{add_event, repeated};
 use super::{
-    Actor, Appended, Claim, DeviceId, Event, EventId, EventKey, JobId, NewEvent, PersonId, Store, StoreError,
-    claim,
+    Actor, Appended, Claim, DeviceId, Event, EventId, EventKey, JobId, LaidRun, NewEvent, PersonId, Store,
+    StoreError, claim, laid,
 };
 
 /// The kind of a cut in the log.
@@ -26,12 +26,14 @@ pub const BROKE: &str = "broke";
 /// The kind of an entry that takes back that a tile broke.
 pub const NOT_BROKE: &str = "not-broke";
 
-/// What was done at the saw and stands, oldest first.
+/// What was done at the saw and at the walls and stands, oldest first.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Sawn {
     pub records: Vec<CutRecord>,
     /// Tiles that broke, each with the piece that was to come of it.
     pub losses: Vec<CutRecord>,
+    /// What hangs on the walls.
+    pub laid: Vec<LaidRun>,
 }
 
 /// What was done at the saw, what is in anybody's hand, and what people are called.
@@ -47,6 +49,10 @@ pub struct CutLog {
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct CutRecord {
     pub event: EventId,
+    /// Its place in the log.
+    pub sequence: i64,
+    /// A loss of a piece that was cut: what its cut left over is still good.
+    pub of_cut: bool,
     pub piece: PieceId,
     pub at: Instant,
     pub author: PersonId,
@@ -102,6 +108,13 @@ impl NewCut {
         let detail =
             serde_json::to_string(&detail).map_err(|error| StoreError::Unreadable(error.to_string()))?;
         Ok(NewEvent { key, job, part: piece.0, kind: kind.to_owned(), detail, happened: None, supersedes })
+    }
+}
+
+impl Sawn {
+    /// The run that a piece hangs in.
+    pub fn hangs_in(&self, piece: &PieceId) -> Option<&LaidRun> {
+        self.laid.iter().find(|run| run.was.cuts.contains(piece))
     }
 }
 
@@ -227,6 +240,7 @@ fn standing(events: &[Event]) -> Result<Sawn, StoreError> {
     }
     sawn.records.reverse();
     sawn.losses.reverse();
+    sawn.laid = laid::standing(events)?;
     Ok(sawn)
 }
 
@@ -235,6 +249,8 @@ fn record(event: &Event) -> Result<CutRecord, StoreError> {
         .map_err(|error| StoreError::Unreadable(format!("cut {}: {error}", event.sequence)))?;
     Ok(CutRecord {
         event: event.id.clone(),
+        sequence: event.sequence,
+        of_cut: event.supersedes.is_some(),
         piece: PieceId(event.part.clone()),
         at: event.happened,
         author: event.author.clone(),

@@ -13,6 +13,9 @@ pub struct Sent<T> {
     pub typed: T,
 }
 
+/// A form that changes nothing, and so needs no key: what was typed so far.
+pub struct Asking<T>(pub T);
+
 /// Every form carries its key under this name.
 #[derive(serde::Deserialize)]
 struct Keyed {
@@ -72,6 +75,15 @@ pub fn key(address: &str, body: &[u8]) -> Result<EventKey, PageError> {
     Ok(key.with_form(address, body))
 }
 
+impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Asking<T> {
+    type Rejection = PageError;
+
+    async fn from_request(request: Request, state: &S) -> Result<Self, PageError> {
+        let body = Bytes::from_request(request, state).await.map_err(|_| PageError::TooLarge)?;
+        read(&body).map(Self)
+    }
+}
+
 fn read<T: DeserializeOwned>(body: &[u8]) -> Result<T, PageError> {
     serde_html_form::from_bytes(body).map_err(|error| {
         tracing::info!(%error, "a form could not be read");
@@ -93,6 +105,11 @@ impl Fields {
     /// Everything that was sent under one name.
     pub fn all(&self, name: &str) -> Vec<&str> {
         self.0.iter().filter(|(of, _)| of == name).map(|(_, typed)| typed.trim()).collect()
+    }
+
+    /// Every name with what was typed, trimmed, in the order of the page.
+    pub fn each(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.0.iter().map(|(name, typed)| (name.as_str(), typed.trim()))
     }
 
     /// Whether a box was ticked.

@@ -6,8 +6,8 @@ use axum::routing::{get, post};
 
 use super::error::PageError;
 use super::{
-    assets, board, cuts, guard, jobs, join, language, layout, live, once, options, people, rough_in, session,
-    sheet, urls, walls,
+    assets, board, card, cuts, guard, jobs, join, language, layout, live, look, once, options, people,
+    rough_in, session, setting, sheet, urls, walls,
 };
 use crate::app::App;
 
@@ -39,15 +39,22 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/line", post(walls::move_line))
         .route("/jobs/{job}/sheet", get(sheet::show).post(sheet::save))
         .route("/jobs/{job}/sheet/echo", post(sheet::echo))
+        .route("/jobs/{job}/echo", post(sheet::echo_any))
         .route("/jobs/{job}/walls/new", get(walls::new).post(walls::make))
         .route("/jobs/{job}/walls/draw", post(walls::draw))
         .route("/jobs/{job}/walls/{wall}", get(walls::show).post(walls::save))
+        .route("/jobs/{job}/walls/{wall}/card", get(card::show))
         .route("/jobs/{job}/walls/{wall}/rough-in", get(rough_in::show).post(rough_in::take))
         .route("/jobs/{job}/cuts/{piece}/take", post(cuts::take))
         .route("/jobs/{job}/cuts/{piece}/let-go", post(cuts::let_go))
         .route("/jobs/{job}/cuts/{piece}/broke", post(cuts::broke))
         .route("/jobs/{job}/cuts/{piece}/not-broke", post(cuts::not_broke))
+        .route("/jobs/{job}/rack", get(cuts::rack))
+        .route("/jobs/{job}/setting", get(setting::setting))
+        .route("/jobs/{job}/setting/{run}", post(setting::laid))
+        .route("/jobs/{job}/setting/{run}/not-set", post(setting::not_laid))
         .route("/live", get(live::live))
+        .merge(for_makers())
         .route(urls::PEOPLE, get(people::list))
         .route(urls::LINKS, post(people::invite))
         .route("/people/links/{token}", get(people::link))
@@ -69,4 +76,12 @@ pub fn router(app: App) -> Router {
         .route("/static/{name}", get(assets::file))
         .fallback(|| async { PageError::NotFound });
     guard::guarded(routes, &app).with_state(app)
+}
+
+/// What only the makers of the pages look at, in debug builds.
+fn for_makers() -> Router<App> {
+    match cfg!(debug_assertions) {
+        true => Router::new().route("/look", get(look::show)).route("/look/themes.css", get(look::themes)),
+        false => Router::new(),
+    }
 }

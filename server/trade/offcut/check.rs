@@ -432,7 +432,7 @@ mod tests {
             Cut { part: strip(0, 300), across: Axis::X, at: mm(98) },
             Cut { part: strip(0, 98), across: Axis::X, at: mm(90) },
         ];
-        let stock = vec![Stock { rack: Some(0), places, cuts }];
+        let stock = vec![Stock { rack: Some(0), begun: None, places, cuts }];
         let mut plan = Plan { stock, bound: 0, proof: crate::offcut::Proof::default(), in_setting_order: 1 };
         assert_eq!(check(&problem(), &plan), []);
         spoil(&mut plan);
@@ -462,7 +462,7 @@ mod tests {
             plan.stock[0].cuts.truncate(1);
             let part = Rect { right: Length::mm(300), ..second.at };
             let cuts = vec![Cut { part, across: Axis::X, at: Length::mm(90) }];
-            plan.stock.push(Stock { rack: Some(0), places: vec![second], cuts });
+            plan.stock.push(Stock { rack: Some(0), begun: None, places: vec![second], cuts });
         });
         assert_eq!(again, [Fault::RackUsedAgain { rack: 0, times: 2 }]);
         let other = from_the_rack(|plan| plan.stock[0].rack = Some(1));

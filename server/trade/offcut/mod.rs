@@ -114,10 +114,21 @@ impl Plan {
 pub struct Stock {
     /// The racked offcut that is cut instead of a new tile: an index into [`Problem::rack`].
     pub rack: Option<usize>,
+    /// What was done to it before this plan was made; nothing where it was still whole.
+    pub begun: Option<Begun>,
     /// Where each piece lies on it.
     pub places: Vec<Place>,
     /// In the order made.
     pub cuts: Vec<Cut>,
+}
+
+/// What was done to a tile before a plan was made again.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Begun {
+    /// What whoever keeps the record of what was cut calls the tile.
+    pub name: String,
+    /// What was written on the offcuts that it has left: where each lies on it, and which label of the tile's it bears.
+    pub written: Vec<(Rect, usize)>,
 }
 
 impl Stock {

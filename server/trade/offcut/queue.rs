@@ -90,7 +90,7 @@ pub struct SawCut {
 pub struct Leftover {
     /// Its room on the tile.
     pub part: Part,
-    /// What to write on it; nothing where it is waste.
+    /// What to write on it, or what was written on it before the plan was made again; nothing where it is waste.
     pub label: Option<Label>,
     /// The pieces that come out of it, in setting order.
     pub holds: Vec<usize>,
@@ -133,7 +133,9 @@ impl<'p> Table<'p> {
             }
         };
         let parts = vec![(whole.at, first_take)];
-        Self { index, stock, kerf: problem.kerf(), whole, first_take, parts, labels: 0 }
+        // No label is given out twice, whatever became of the offcut that bore it.
+        let labels = written(stock).map(|(_, nth)| nth + 1).max().unwrap_or_default();
+        Self { index, stock, kerf: problem.kerf(), whole, first_take, parts, labels }
     }
 
     fn steps(mut self, progress: &Progress) -> Vec<Step> {
@@ -182,7 +184,8 @@ impl<'p> Table<'p> {
         }
     }
 
-    /// Lays what is left over on the rack. The first of it keeps the label of what it is cut from.
+    /// Lays what is left over on the rack. What bears a label already keeps it; of the rest the first keeps the label of
+    /// what it is cut from.
     fn put_down(&mut self, rest: Vec<Rect>, taken: usize, from: Take) -> Vec<Leftover> {
         let mut old = match from {
             Take::WholeTile | Take::Racked(_) => None,
@@ -193,7 +196,14 @@ impl<'p> Table<'p> {
             let inside = self.stock.places.iter().filter(|place| at.holds(&place.at) && place.piece != taken);
             let mut holds: Vec<usize> = inside.map(|place| place.piece).collect();
             holds.sort_unstable();
-            let label = (!holds.is_empty()).then(|| old.take().unwrap_or_else(|| self.next_label()));
+            let known = written(self.stock).find(|(lies, _)| *lies == at);
+            let label = match known.map(|(_, nth)| Label { stock: self.index, nth }) {
+                Some(label) => {
+                    old = old.filter(|old| *old != label);
+                    Some(label)
+                }
+                None => (!holds.is_empty()).then(|| old.take().unwrap_or_else(|| self.next_label())),
+            };
             if let Some(label) = label {
                 self.parts.push((at, Take::Offcut(label)));
             }
@@ -232,6 +242,11 @@ impl<'p> Table<'p> {
     fn part(&self, at: Rect) -> Part {
         Part::of(&self.whole, at)
     }
+}
+
+/// What was written on the offcuts of a tile before this plan was made.
+fn written(stock: &Stock) -> impl Iterator<Item = (Rect, usize)> + '_ {
+    stock.begun.iter().flat_map(|begun| begun.written.iter().copied())
 }
 
 /// The one or two parts that a cut leaves, the lower one first.

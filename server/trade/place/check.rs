@@ -5,6 +5,8 @@
 
 mod ground;
 
+use std::collections::BTreeMap;
+
 use thiserror::Error;
 
 use crate::course::Course;
@@ -12,7 +14,7 @@ use crate::geometry::polygon::{self, Where};
 use crate::geometry::{Point, Rect, Side, Sides};
 use crate::measure::{Job, Layout, Length, Surface};
 
-use super::{Hole, Limits, Mark, Piece, PieceId, SMALLEST_PIECE};
+use super::{Hole, Limits, Mark, Measured, Piece, PieceId, SMALLEST_PIECE};
 use ground::{Ground, Slot};
 
 /// What is wrong with a surface's pieces.
@@ -77,26 +79,49 @@ pub fn check(
     limits: &dyn Limits,
     pieces: &[Piece],
 ) -> Vec<Fault> {
-    let ground = Ground::new(job, surface, courses, layout, limits);
+    check_measured(job, surface, courses, layout, limits, pieces, &Measured::new())
+}
+
+/// The same where the tape found some pieces' room to be another than planned: they are held against what was found.
+pub fn check_measured(
+    job: &Job,
+    surface: &Surface,
+    courses: &[Course],
+    layout: &Layout,
+    limits: &dyn Limits,
+    pieces: &[Piece],
+    measured: &Measured,
+) -> Vec<Fault> {
+    let everywhere = Ground::new(job, surface, courses, layout, limits);
     let mut faults = labels(pieces);
     let mut placed: Vec<(&Piece, Slot<'_>)> = Vec::with_capacity(pieces.len());
+    let mut found: BTreeMap<&PieceId, Ground<'_>> = BTreeMap::new();
     for piece in pieces {
         faults.extend(sound(piece));
-        match ground.slot_of(piece) {
+        match everywhere.slot_of(piece) {
             Some(slot) => placed.push((piece, slot)),
             None => faults.push(Fault::OffPattern(piece.id.clone())),
         }
-    }
-    for (number, (piece, slot)) in placed.iter().enumerate() {
-        faults.extend(of_one_tile(&ground, slot, piece));
-        faults.extend(within_region(&ground, slot, piece));
-        faults.extend(edges(&ground, piece));
-        faults.extend(marks(&ground, slot, piece, pieces));
-        for other in &placed[number + 1..] {
-            faults.extend(joint(&ground, (piece, slot), (other.0, &other.1)));
+        if let Some(size) = measured.get(&piece.id) {
+            found.insert(&piece.id, everywhere.as_found(size));
         }
     }
-    faults.extend(coverage(&ground, pieces));
+    let ground_of = |piece: &Piece| found.get(&piece.id).unwrap_or(&everywhere);
+    for (number, (piece, slot)) in placed.iter().enumerate() {
+        let ground = ground_of(piece);
+        faults.extend(of_one_tile(ground, slot, piece));
+        faults.extend(within_region(ground, slot, piece));
+        faults.extend(edges(ground, piece));
+        faults.extend(marks(ground, slot, piece, pieces));
+        for other in &placed[number + 1..] {
+            faults.extend(joint(&everywhere, (piece, slot), (other.0, &other.1)));
+        }
+    }
+    let ground_in = |slot: &Slot<'_>| {
+        let measured = placed.iter().filter(|(_, of)| of.cell == slot.cell);
+        measured.filter_map(|(piece, _)| found.get(&piece.id)).next().unwrap_or(&everywhere)
+    };
+    faults.extend(coverage(&everywhere, ground_in, pieces));
     faults
 }
 
@@ -343,10 +368,15 @@ fn keeps(piece: &Piece, p: Point) -> bool {
 }
 
 /// Every place where tile belongs is in a piece, or in a part too thin to be one.
-fn coverage(ground: &Ground<'_>, pieces: &[Piece]) -> Vec<Fault> {
+fn coverage<'g, 'a: 'g>(
+    everywhere: &Ground<'_>,
+    ground_in: impl Fn(&Slot<'_>) -> &'g Ground<'a>,
+    pieces: &[Piece],
+) -> Vec<Fault> {
     let unit = Length::from_units(1);
     let mut faults = Vec::new();
-    for slot in ground.slots() {
+    for slot in everywhere.slots() {
+        let ground = ground_in(&slot);
         let mut probes = lattice(&slot.cell, 10);
         let close = [unit * 12, Length::mm(2)];
         let corners = ground.corners();

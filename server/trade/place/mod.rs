@@ -3,7 +3,8 @@
 //! A pattern is a periodic arrangement of tile outlines ([`pattern`]); the region to tile is the surface less its
 //! gaps and less its openings with their clearance ([`region`]); a piece is a connected part of an outline within
 //! the region. Then each piece learns which sides it must keep ([`sides`]), how it is marked ([`marks`]) and
-//! whether it is a sliver ([`sliver`]). [`check`] finds faults in the answer from the rules alone.
+//! whether it is a sliver ([`sliver`]). What the tape finds in its place later gives a piece its true size
+//! ([`remeasure`]). [`check`] finds faults in the answer from the rules alone.
 //!
 //! Absent: tile outlines that are not upright rectangles, leaning corners, patterns that run on round a corner.
 
@@ -12,12 +13,16 @@ mod marks;
 mod measure_first;
 mod pattern;
 mod region;
+mod remeasure;
 mod sides;
 mod sliver;
 
-pub use check::{Fault, check};
+pub use check::{Fault, check, check_measured};
 pub use measure_first::{MeasureFirst, measure_first};
 pub use pattern::Arrangement;
+pub use remeasure::{
+    Clear, Measured, NoFit, Reach, Reading, Refit, Shift, Stop, TrueSize, Wall, Way, cut_sides,
+};
 
 use std::collections::BTreeMap;
 

@@ -5,6 +5,8 @@
 //! and from the exact search of row ends, and what no other beats is worked out whole. [`propose()`] completes a choice
 //! at once, by what the trade looks at first. [`why_not()`] answers what a lead asks for.
 
+mod again;
+mod asked;
 mod combine;
 mod course_lines;
 mod frames;
@@ -30,8 +32,10 @@ use crate::advice::Advice;
 use crate::course::Courses;
 use crate::measure::{Layout, Length, TileId};
 use crate::offcut;
-use crate::place::Piece;
+use crate::place::{Measured, Piece};
 
+pub use again::{InField, Sawn};
+pub use asked::Asked;
 pub use course_lines::ranked_course_lines;
 pub use options::{Aim, MOST_OPTIONS, Options, Reach, Reason, options};
 pub use phase::{MOST_CHOICES, MOST_CORNERS, MOST_JOINTS, StartFront, Starts, joint_candidates, start_front};
@@ -42,7 +46,7 @@ pub use rough_in::{
     above_base, rough_in,
 };
 pub use starts::ranked_starts;
-pub use why_not::{Answer, Asked, WhyNot, why_not};
+pub use why_not::{Answer, WhyNot, why_not};
 pub use work_out::{WorkFault, plan, work_out};
 
 /// One layout with all that follows from it.
@@ -54,6 +58,8 @@ pub struct LayoutOption {
     pub courses: Courses,
     /// Every piece of every surface, in setting order.
     pub pieces: Vec<Piece>,
+    /// The true sizes that some of the pieces have, measured on the wall since.
+    pub measured: Measured,
     /// How each kind of tile is cut.
     pub cutting: BTreeMap<TileId, TileCutting>,
     /// What to judge it by.
@@ -70,6 +76,17 @@ pub struct TileCutting {
     /// The pieces to cut; the ids are piece labels.
     pub problem: offcut::Problem,
     /// Which tile each is cut from.
+    pub plan: offcut::Plan,
+    /// What was still open when this was planned again in the middle of the work; nothing where it was planned once.
+    pub open: Option<StillOpen>,
+}
+
+/// The pieces that were not cut yet when they were planned again, with the offcuts that lay on the rack then.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct StillOpen {
+    /// Those pieces, and that rack.
+    pub problem: offcut::Problem,
+    /// Their own plan, with the proof of its bound.
     pub plan: offcut::Plan,
 }
 
@@ -100,8 +117,16 @@ impl TileCutting {
         self.full + self.plan.tiles()
     }
 
-    /// No plan for this layout buys fewer.
+    /// No plan for this layout buys fewer, with what is cut already cut as it is.
     pub fn bound(&self) -> usize {
         self.full + self.plan.bound
+    }
+
+    /// The pieces that the proof of the bound is about, and their plan: all, or those that were still open.
+    pub fn proved(&self) -> (&offcut::Problem, &offcut::Plan) {
+        match &self.open {
+            Some(open) => (&open.problem, &open.plan),
+            None => (&self.problem, &self.plan),
+        }
     }
 }

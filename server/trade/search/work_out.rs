@@ -9,7 +9,7 @@ use crate::advice::{self, Advice};
 use crate::course::{self, CourseFault, Courses, WallCourses};
 use crate::measure::{Job, Layout, Length, Surface, TileId};
 use crate::offcut::{self, Demand, Effort, Planning, Problem, ProblemFault, ProofFault, Wanted};
-use crate::place::{self, Mark, Piece};
+use crate::place::{self, Mark, Measured, Piece};
 
 /// Why a layout cannot be worked out.
 #[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
@@ -91,14 +91,19 @@ impl<'j> Drawn<'j> {
         let mut cutting = BTreeMap::new();
         for (id, Tiles { full, problem }) in &self.tiles {
             let plan = offcut::solve_while(problem, Effort::Brief, go_on);
-            cutting.insert(id.clone(), TileCutting { full: *full, problem: problem.clone(), plan });
+            let (full, problem) = (*full, problem.clone());
+            cutting.insert(id.clone(), TileCutting { full, problem, plan, open: None });
         }
+        self.with_plans(cutting, Measured::new())
+    }
+
+    fn with_plans(self, cutting: BTreeMap<TileId, TileCutting>, measured: Measured) -> LayoutOption {
         let straight = cutting.values().flat_map(|cutting| &cutting.plan.stock).map(|stock| stock.cuts.len());
         let shaped = self.pieces.iter().flat_map(|piece| &piece.marks).filter(|mark| is_cut_by_itself(mark));
         let cuts = straight.sum::<usize>() + shaped.count();
         let figures = self.figures(cutting.values().map(TileCutting::bought).sum(), cuts);
         let Self { layout, courses, pieces, advice, .. } = self;
-        LayoutOption { layout, courses, pieces, cutting, figures, advice }
+        LayoutOption { layout, courses, pieces, measured, cutting, figures, advice }
     }
 
     fn figures(&self, bought: usize, cuts: usize) -> Figures {
@@ -139,21 +144,39 @@ impl<'j> Drawn<'j> {
     }
 }
 
+/// A layout with other pieces and cutting plans, its figures and advice worked out anew; not checked yet.
+pub(super) fn with_pieces(
+    job: &Job,
+    option: &LayoutOption,
+    (pieces, measured): (Vec<Piece>, Measured),
+    cutting: BTreeMap<TileId, TileCutting>,
+) -> LayoutOption {
+    let (layout, courses) = (option.layout.clone(), option.courses.clone());
+    let joint = job.joint_in(&layout);
+    let advice = advice::advise(&advice::Layout { job, joint, courses: &courses, pieces: &pieces });
+    Drawn { job, layout, courses, pieces, tiles: BTreeMap::new(), advice }.with_plans(cutting, measured)
+}
+
 /// Goes over the pieces and the cutting plans from the rules alone.
 pub(super) fn check(job: &Job, option: &LayoutOption) -> Result<(), WorkFault> {
     for surface in &job.surfaces {
         let Some(wall) = option.courses.walls.get(&surface.id) else { continue };
         let pieces: Vec<Piece> =
             option.pieces.iter().filter(|piece| piece.surface == surface.id).cloned().collect();
-        let faults = place::check(job, surface, &wall.courses, &option.layout, wall, &pieces);
+        let (layout, measured) = (&option.layout, &option.measured);
+        let faults = place::check_measured(job, surface, &wall.courses, layout, wall, &pieces, measured);
         if let Some(fault) = faults.first() {
             return Err(WorkFault::Ours(format!("{fault:?}")));
         }
     }
-    for TileCutting { problem, plan, .. } in option.cutting.values() {
-        if let Some(fault) = offcut::check(problem, plan).first() {
-            return Err(WorkFault::Ours(format!("{fault:?}")));
+    for cutting in option.cutting.values() {
+        let open = cutting.open.iter().map(|open| (&open.problem, &open.plan));
+        for (problem, plan) in std::iter::once((&cutting.problem, &cutting.plan)).chain(open) {
+            if let Some(fault) = offcut::check(problem, plan).first() {
+                return Err(WorkFault::Ours(format!("{fault:?}")));
+            }
         }
+        let (problem, plan) = cutting.proved();
         // What the check cannot settle within its steps is no fault found.
         let is_fault = |fault: &ProofFault| !matches!(fault, ProofFault::NotConfirmed { .. });
         if let Some(fault) = offcut::check_proof(problem, plan).into_iter().find(is_fault) {

@@ -73,7 +73,7 @@ fn a_tile_laid_both_across_and_upright_is_named() {
 }
 
 prop_compose! {
-    fn walls()(
+    pub(in crate::search) fn walls()(
         count in 1..4_usize,
         widths in prop::collection::vec(300..2600_i64, 4),
         drops in prop::collection::vec(1180..1215_i64, 16),

@@ -10,7 +10,9 @@ use super::page::frame;
 use super::sight::Sight;
 use super::words::Words;
 use crate::app::App;
-use crate::store::{Event, JobId, PRODUCT, ProductChanged, STAGE};
+use crate::store::{
+    BROKE, CUT, Event, JobId, LAID, NOT_BROKE, NOT_CUT, NOT_LAID, PRODUCT, ProductChanged, STAGE,
+};
 use crate::texts::Said;
 use crate::web::error::PageError;
 use crate::web::page::{Frame, page};
@@ -53,6 +55,9 @@ impl Log<'_> {
                 Ok(id.and_then(|id| self.sight.entry(id)).map(|entry| self.lines.line(entry)))
             }
             PRODUCT => Ok(Some(self.product(event, &ProductChanged::of(event)?))),
+            kind if let Some(key) = at_the_saw(kind) => {
+                Ok(Some(self.plain(event, self.words.say_with(key, &[("piece", &event.part)]))))
+            }
             kind => {
                 let says = self.words.say_with("log-other", &[("kind", &kind), ("part", &event.part)]);
                 Ok(Some(self.plain(event, says)))
@@ -82,6 +87,19 @@ impl Log<'_> {
         let says = std::iter::once(self.words.say_with("log-product", &says));
         let says = says.chain(own_windows(self.words, &changed.product)).collect::<Vec<_>>().join(" ");
         self.plain(event, says)
+    }
+}
+
+/// The words for what was done at the saw and the walls.
+fn at_the_saw(kind: &str) -> Option<&'static str> {
+    match kind {
+        CUT => Some("log-cut"),
+        NOT_CUT => Some("log-not-cut"),
+        BROKE => Some("log-broke"),
+        NOT_BROKE => Some("log-not-broke"),
+        LAID => Some("log-laid"),
+        NOT_LAID => Some("log-not-laid"),
+        _ => None,
     }
 }
 

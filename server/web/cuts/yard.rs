@@ -10,11 +10,11 @@ use crate::web::error::PageError;
 
 /// What the pages of the saw are drawn from.
 pub struct Yard {
+    /// Where the store stood before anything of this was read.
+    pub seen: Seen,
     pub saw: Saw,
     pub log: CutLog,
     pub hands: Hands,
-    /// Where the store stood before any of it was read.
-    pub seen: Seen,
 }
 
 impl Yard {
@@ -28,7 +28,7 @@ impl Yard {
         let Ok(planned) = app.work.plan(&stored).await else { return Ok((head, None)) };
         let saw = Saw::new(Arc::clone(&planned), log.sawn.clone());
         let hands = Hands::new(device, log.claims.clone());
-        Ok((head, Some(Self { saw, log, hands, seen })))
+        Ok((head, Some(Self { seen, saw, log, hands })))
     }
 
     /// Whether more than one device cuts: only then is it said who has what in hand.

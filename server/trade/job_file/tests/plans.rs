@@ -95,6 +95,7 @@ fn option() -> LayoutOption {
         layout,
         courses,
         pieces: vec![whole_tile(), row_end()],
+        measured: crate::place::Measured::new(),
         cutting: BTreeMap::from([(
             tile(),
             TileCutting {
@@ -110,11 +111,12 @@ fn option() -> LayoutOption {
                 })
                 .unwrap(),
                 plan: Plan {
-                    stock: vec![Stock { rack: None, places: vec![place], cuts: vec![cut] }],
+                    stock: vec![Stock { rack: None, begun: None, places: vec![place], cuts: vec![cut] }],
                     proof: Proof::default(),
                     bound: 1,
                     in_setting_order: 2,
                 },
+                open: None,
             },
         )]),
         figures: Figures {

@@ -1,12 +1,12 @@
 //! What the rules say of a surface: where tile belongs, which tile of the pattern a place is in, and where nothing
 //! hides a cut edge.
 
-use crate::course::Course;
+use crate::course::{Course, CutLine};
 use crate::geometry::polygon::{self, Where};
 use crate::geometry::{Point, ROUNDNESS, Rect, Side};
 use crate::measure::{Job, Layout, Length, OpeningShape, Outline, OutlineSide, Pattern, Role, Surface};
 
-use super::super::{Hole, Limits, Piece, SMALLEST_PIECE};
+use super::super::{Hole, Limits, Piece, SMALLEST_PIECE, Shift, TrueSize};
 
 /// The surface with its rules.
 pub(super) struct Ground<'a> {
@@ -20,6 +20,9 @@ pub(super) struct Ground<'a> {
     pub right: Length,
     pub openings: Vec<Gap<'a>>,
     pub sides: Vec<Border>,
+    /// Its ends as planned, and how far the lines of foot and head were found above those planned.
+    planned: (Length, Length),
+    raised: (Length, Length),
 }
 
 /// A side of an outline, which has the surface on its left, with the room that its gap keeps free.
@@ -38,12 +41,14 @@ pub(super) struct Slot<'a> {
 }
 
 /// An opening with its clearance.
+#[derive(Clone)]
 pub(super) struct Gap<'a> {
     pub name: &'a str,
     bare: bool,
     form: Form,
 }
 
+#[derive(Clone)]
 enum Form {
     Square(Rect),
     Round(Point, Length),
@@ -95,7 +100,52 @@ impl<'a> Ground<'a> {
             right,
             openings: openings.filter(|gap| !gap.is_closed()).collect(),
             sides: surface.outline.as_ref().map(|outline| borders(job, outline)).unwrap_or_default(),
+            planned: (left, right),
+            raised: (Length::ZERO, Length::ZERO),
         }
+    }
+
+    /// The same as the tape found it for one piece: what ends it on the sides measured stands elsewhere.
+    pub(super) fn as_found(&self, size: &TrueSize) -> Self {
+        let mut found = Self { openings: self.openings.clone(), sides: Vec::new(), ..*self };
+        for shift in &size.shifts {
+            if !found.opening_moved(&size.planned, *shift) {
+                match shift.side {
+                    Side::Left => found.left -= shift.by,
+                    Side::Right => found.right += shift.by,
+                    Side::Bottom => found.raised.0 -= shift.by,
+                    Side::Top => found.raised.1 += shift.by,
+                }
+            }
+        }
+        found.openings.retain(|gap| !gap.is_closed());
+        found
+    }
+
+    /// Moves the near side of every square opening that the piece was planned up to; whether there is one.
+    fn opening_moved(&mut self, planned: &Rect, Shift { side, by }: Shift) -> bool {
+        let mut moved = false;
+        for gap in &mut self.openings {
+            let Form::Square(rect) = &mut gap.form else { continue };
+            let beside = rect.bottom < planned.top && planned.bottom < rect.top;
+            let over = rect.left < planned.right && planned.left < rect.right;
+            let (at, meets) = (rect.at(side.opposite()), planned.at(side));
+            let faces = match side {
+                Side::Left | Side::Right => beside,
+                Side::Bottom | Side::Top => over,
+            };
+            if !faces || at != meets {
+                continue;
+            }
+            match side {
+                Side::Left => rect.right -= by,
+                Side::Right => rect.left += by,
+                Side::Bottom => rect.top -= by,
+                Side::Top => rect.bottom += by,
+            }
+            moved = true;
+        }
+        moved
     }
 
     /// The way of the first side of the outline that the piece crosses, or whose gap it enters.
@@ -200,19 +250,33 @@ impl<'a> Ground<'a> {
         self.surface.bands.iter().filter_map(|band| band.joint_above).fold(self.joint, Length::max)
     }
 
-    /// The lines that the tile's bottom and top are cut to.
+    /// The lines that the tile's bottom and top are cut to. Beyond an end as planned they run straight on.
     pub(super) fn limits_of(&self, slot: &Slot<'_>) -> Vec<(Side, Limit)> {
         let (x0, x1) = (slot.cell.left.max(self.left), slot.cell.right.min(self.right));
         if x1 <= x0 || !self.sides.is_empty() {
             return Vec::new();
         }
-        let (foot, head) = (self.limits.feet(x0, x1), self.limits.heads(x0, x1));
-        let (low, high) = (foot.len() > 1, head.len() > 1);
-        let foot = foot.into_iter().map(|line| (Side::Bottom, line, low));
-        let head = head.into_iter().map(|line| (Side::Top, line, high));
-        foot.chain(head)
-            .map(|(side, line, parted)| (side, Limit { left: line.left, right: line.right, parted }))
-            .collect()
+        let (from, to) = (x0.max(self.planned.0), x1.min(self.planned.1));
+        if to <= from {
+            return Vec::new();
+        }
+        let run_on = |line: &CutLine, x: Length| Point::new(x, polygon::height_at(line.left, line.right, x));
+        let lines = |mut lines: Vec<CutLine>, side: Side, up: Length| {
+            let parted = lines.len() > 1;
+            if let Some(first) = lines.first_mut() {
+                first.left = run_on(first, x0);
+            }
+            if let Some(last) = lines.last_mut() {
+                last.right = run_on(last, x1);
+            }
+            let raised = move |point: Point| Point::new(point.x, point.y + up);
+            let limit = move |line: CutLine| {
+                (side, Limit { left: raised(line.left), right: raised(line.right), parted })
+            };
+            lines.into_iter().map(limit)
+        };
+        let foot = lines(self.limits.feet(from, to), Side::Bottom, self.raised.0);
+        foot.chain(lines(self.limits.heads(from, to), Side::Top, self.raised.1)).collect()
     }
 
     /// Whether tile belongs at a place in this tile of the pattern; no where the last 4 units, or the roundness of

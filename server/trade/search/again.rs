@@ -1,0 +1,358 @@
+//! A layout planned again in the middle of the work: some pieces have another size than planned, some are cut already.
+//!
+//! What is cut stays where it was cut from, cut by cut. Every offcut that it left and somebody labelled is on the rack.
+//! All that is open is planned anew from the rack and whole tiles, with a bound and a proof of its own; then both are
+//! put together, so that each piece lies on one tile and an offcut is a part of its tile, as ever.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::ops::ControlFlow;
+
+use super::work_out::{WorkFault, check, with_pieces};
+use super::{LayoutOption, StillOpen, TileCutting};
+use crate::geometry::{Rect, Sides};
+use crate::measure::{Job, TileId};
+use crate::offcut::{
+    self, Axis, Begun, Cut, Demand, Effort, MOST_RACKED, Place, Plan, Problem, ProblemFault, Progress, Proof,
+    Racked, Stock, Wanted, queue,
+};
+use crate::place::{Measured, Piece, Wall};
+
+/// A job in the middle of its work.
+#[derive(Clone, Copy)]
+pub struct InField<'a> {
+    /// The job.
+    pub job: &'a Job,
+    /// The layout as it was planned before anything was measured again.
+    pub planned: &'a LayoutOption,
+    /// The plan that the saw has gone by so far.
+    pub now: &'a LayoutOption,
+    /// What was measured since, all of it.
+    pub measured: &'a Measured,
+    /// What was cut by the plan in force, by kind of tile.
+    pub sawn: &'a BTreeMap<TileId, Sawn>,
+}
+
+/// What was cut of one kind of tile.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Sawn {
+    /// Which pieces, by their places in the problem in force.
+    pub progress: Progress,
+    /// What the tiles are called in the record of what was cut, by their places in the plan in force.
+    pub names: BTreeMap<usize, String>,
+}
+
+impl InField<'_> {
+    /// The pieces with their true sizes, and which of the sizes hold: one that was found of a piece that is planned
+    /// otherwise by now, or that cannot be cut so any more, does not.
+    pub fn pieces(&self) -> (Vec<Piece>, Measured) {
+        let mut hold = Measured::new();
+        let none = Measured::new();
+        let fitted = |piece: &Piece| {
+            let size = self.measured.get(&piece.id).filter(|size| size.planned == piece.bounds)?;
+            let surface = self.job.surface(&piece.surface)?;
+            let courses = self.planned.courses.walls.get(&piece.surface)?;
+            let on_surface = self.planned.pieces.iter().filter(|other| other.surface == piece.surface);
+            let wall = Wall {
+                job: self.job,
+                surface,
+                courses: &courses.courses,
+                layout: &self.planned.layout,
+                limits: courses,
+                planned: &on_surface.cloned().collect::<Vec<_>>(),
+                before: &none,
+            };
+            Some((wall.fitted(piece, size).ok()?, size.clone()))
+        };
+        let pieces = self.planned.pieces.iter().map(|piece| match fitted(piece) {
+            Some((fitted, size)) => {
+                hold.insert(piece.id.clone(), size);
+                fitted
+            }
+            None => piece.clone(),
+        });
+        (pieces.collect(), hold)
+    }
+
+    /// The plan that holds from now on; nothing where the one in force does. Where only pieces that are cut have other
+    /// sizes by now, what is open stays planned as it is.
+    ///
+    /// # Errors
+    ///
+    /// When a piece cannot be cut from its tile, or a check finds fault.
+    pub fn settled(&self) -> Result<Option<LayoutOption>, WorkFault> {
+        let (pieces, measured) = self.pieces();
+        let nothing = Sawn::default();
+        let holds = |(id, cutting): (&TileId, &TileCutting)| {
+            let of_tile: Vec<&Piece> = pieces.iter().filter(|piece| piece.tile == *id).collect();
+            let sawn = self.sawn.get(id).unwrap_or(&nothing);
+            Bench { before: cutting, sawn, pieces: &of_tile }.holds()
+        };
+        if !self.now.cutting.iter().all(holds) {
+            return self.plan_again().map(Some);
+        }
+        if pieces == self.now.pieces && measured == self.now.measured {
+            return Ok(None);
+        }
+        let option = with_pieces(self.job, self.planned, (pieces, measured), self.now.cutting.clone());
+        check(self.job, &option)?;
+        Ok(Some(option))
+    }
+
+    /// The plan for what is open, put together with what is cut; checked.
+    ///
+    /// # Errors
+    ///
+    /// When a piece cannot be cut from its tile, or a check finds fault.
+    pub fn plan_again(&self) -> Result<LayoutOption, WorkFault> {
+        let (pieces, measured) = self.pieces();
+        let mut cutting = BTreeMap::new();
+        for (id, before) in &self.now.cutting {
+            let of_tile: Vec<&Piece> = pieces.iter().filter(|piece| piece.tile == *id).collect();
+            let nothing = Sawn::default();
+            let sawn = self.sawn.get(id).unwrap_or(&nothing);
+            let again = Bench { before, sawn, pieces: &of_tile }.plan_again();
+            let again = again.map_err(|faults| WorkFault::Cutting { tile: id.clone(), faults })?;
+            cutting.insert(id.clone(), again);
+        }
+        let option = with_pieces(self.job, self.planned, (pieces, measured), cutting);
+        check(self.job, &option)?;
+        Ok(option)
+    }
+}
+
+/// One kind of tile with what was cut of it.
+struct Bench<'a> {
+    before: &'a TileCutting,
+    sawn: &'a Sawn,
+    /// All of this tile, in setting order.
+    pieces: &'a [&'a Piece],
+}
+
+/// A tile that was cut into.
+struct Opened {
+    stock: Stock,
+    /// The offcuts of it that lie on the rack.
+    lying: Vec<Lying>,
+}
+
+/// An offcut on the rack, where it lay on its tile.
+#[derive(Clone, Copy)]
+struct Lying {
+    /// Its tile's place among those opened.
+    tile: usize,
+    at: Rect,
+    own: Sides,
+    label: usize,
+}
+
+impl Bench<'_> {
+    fn plan_again(&self) -> Result<TileCutting, Vec<ProblemFault>> {
+        let (here, elsewhere) = (self.ids(&self.sawn.progress.here), self.ids(&self.sawn.progress.elsewhere));
+        let cut: Vec<&Piece> = self.pieces.iter().filter(|piece| !piece.full).copied().collect();
+        let is_open = |piece: &&&Piece| !here.contains(&*piece.id.0) && !elsewhere.contains(&*piece.id.0);
+        let opened = self.opened();
+        let rack = rack(&opened);
+        let open = cut.iter().filter(is_open).map(|piece| wanted(piece));
+        let problem = self.problem(open.collect(), rack.iter().map(Lying::racked).collect())?;
+        let plan = offcut::solve_while(&problem, Effort::Brief, &mut |_| ControlFlow::Continue(()));
+
+        let whole = self.problem(self.all(&cut, &here), Vec::new())?;
+        let index: BTreeMap<&str, usize> =
+            whole.pieces().iter().enumerate().map(|(at, piece)| (piece.id.as_str(), at)).collect();
+        let alone = elsewhere.iter().filter_map(|id| index.get(id)).map(|&at| self.alone(&whole, at));
+        let alone: Vec<Stock> = alone.collect::<Result<_, _>>()?;
+        let fixed = opened.len() + alone.len();
+        let among_all = |problem: &Problem, place: &Place| {
+            let piece = *index.get(problem.pieces()[place.piece].id.as_str())?;
+            Some(Place { piece, ..place.clone() })
+        };
+        let mut stock = put_together(
+            opened
+                .iter()
+                .map(|opened| with_places(&opened.stock, |place| among_all(&self.before.problem, place))),
+            plan.stock.iter().map(|stock| with_places(stock, |place| among_all(&problem, place))),
+            &rack,
+        );
+        stock.extend(alone);
+        for stock in &mut stock {
+            stock.places.sort_by_key(|place| place.piece);
+        }
+        stock.sort_by_key(|stock| stock.places.first().map(|place| place.piece));
+        let (bound, in_setting_order) = (fixed + plan.bound, fixed + plan.in_setting_order);
+        let whole_plan = Plan { stock, bound, proof: Proof::default(), in_setting_order };
+        let full = self.pieces.len() - cut.len();
+        Ok(TileCutting { full, problem: whole, plan: whole_plan, open: Some(StillOpen { problem, plan }) })
+    }
+
+    /// Whether each open piece is planned in the size that it is to have.
+    fn holds(&self) -> bool {
+        let progress = &self.sawn.progress;
+        let is_open = |at: &usize| !progress.here.contains(at) && !progress.elsewhere.contains(at);
+        let planned = self.before.problem.pieces().iter().enumerate().filter(|(at, _)| is_open(at));
+        let planned: BTreeMap<&str, &Wanted> = planned.map(|(_, piece)| (piece.id.as_str(), piece)).collect();
+        let done: BTreeSet<&str> =
+            self.ids(&progress.here).union(&self.ids(&progress.elsewhere)).copied().collect();
+        let cut = self.pieces.iter().filter(|piece| !piece.full && !done.contains(piece.id.0.as_str()));
+        let open: BTreeMap<&str, Wanted> = cut.map(|piece| (piece.id.0.as_str(), wanted(piece))).collect();
+        let full = self.pieces.iter().filter(|piece| piece.full).count();
+        full == self.before.full
+            && planned.len() == open.len()
+            && open.iter().all(|(id, piece)| planned.get(id) == Some(&piece))
+    }
+
+    /// Every piece that comes out of a tile: what is cut in the size it was cut to, what is open in the one it is to
+    /// have.
+    fn all(&self, cut: &[&Piece], here: &BTreeSet<&str>) -> Vec<Wanted> {
+        let as_cut = |id: &str| {
+            let before = self.before.problem.pieces().iter();
+            before.filter(|_| here.contains(id)).find(|was| was.id == id).cloned()
+        };
+        let all = cut.iter().map(|piece| as_cut(&piece.id.0).unwrap_or_else(|| wanted(piece)));
+        // What was cut and is a whole tile by now is still a part of the tile it was cut from.
+        let known: BTreeSet<&str> = cut.iter().map(|piece| piece.id.0.as_str()).collect();
+        let others = here.iter().filter(|id| !known.contains(**id)).filter_map(|id| as_cut(id));
+        all.chain(others).collect()
+    }
+
+    fn ids(&self, pieces: &BTreeSet<usize>) -> BTreeSet<&str> {
+        let all = self.before.problem.pieces();
+        pieces.iter().filter_map(|&piece| Some(all.get(piece)?.id.as_str())).collect()
+    }
+
+    fn problem(&self, pieces: Vec<Wanted>, rack: Vec<Racked>) -> Result<Problem, Vec<ProblemFault>> {
+        let of = &self.before.problem;
+        Problem::new(Demand {
+            tile_width: of.tile_width(),
+            tile_height: of.tile_height(),
+            kerf: of.kerf(),
+            half_turn: of.half_turn(),
+            quarter_turn: of.quarter_turn(),
+            pieces,
+            rack,
+        })
+    }
+
+    /// The tiles cut into by the plan in force, with only what was really cut of them.
+    fn opened(&self) -> Vec<Opened> {
+        let (problem, plan, here) = (&self.before.problem, &self.before.plan, &self.sawn.progress.here);
+        let steps = queue(problem, plan, &self.sawn.progress);
+        let mut opened = Vec::new();
+        for (at, stock) in plan.stock.iter().enumerate() {
+            let done = || steps.iter().filter(|step| step.stock == at && here.contains(&step.piece));
+            if done().next().is_none() {
+                continue;
+            }
+            let mut lying: Vec<Lying> = Vec::new();
+            let mut written = stock.begun.as_ref().map_or_else(Vec::new, |begun| begun.written.clone());
+            for step in done() {
+                lying.retain(|offcut| offcut.at != step.on_saw.at);
+                for left in &step.leaves {
+                    let Some(label) = left.label else { continue };
+                    let part = left.part;
+                    lying.push(Lying { tile: opened.len(), at: part.at, own: part.own, label: label.nth });
+                    if !written.contains(&(left.part.at, label.nth)) {
+                        written.push((left.part.at, label.nth));
+                    }
+                }
+            }
+            let is_made =
+                |cut: &&Cut| done().any(|step| step.cuts.iter().any(|made| made.part.at == cut.part));
+            let name = self.sawn.names.get(&at).cloned().unwrap_or_default();
+            opened.push(Opened {
+                stock: Stock {
+                    rack: None,
+                    begun: Some(Begun { name, written }),
+                    places: stock
+                        .places
+                        .iter()
+                        .filter(|place| here.contains(&place.piece))
+                        .cloned()
+                        .collect(),
+                    cuts: stock.cuts.iter().filter(is_made).copied().collect(),
+                },
+                lying,
+            });
+        }
+        opened
+    }
+
+    /// A whole tile for a piece that was cut from something which no plan knows any more, should that be taken back.
+    fn alone(&self, whole: &Problem, piece: usize) -> Result<Stock, Vec<ProblemFault>> {
+        let problem = self.problem(vec![whole.pieces()[piece].clone()], Vec::new())?;
+        let plan = offcut::solve_while(&problem, Effort::Brief, &mut |_| ControlFlow::Continue(()));
+        let mut stock = plan.stock.into_iter().next().unwrap_or_default();
+        for place in &mut stock.places {
+            place.piece = piece;
+        }
+        Ok(stock)
+    }
+}
+
+fn wanted(piece: &Piece) -> Wanted {
+    Wanted {
+        id: piece.id.0.clone(),
+        width: piece.bounds.width(),
+        height: piece.bounds.height(),
+        factory: piece.factory,
+        alone: false,
+    }
+}
+
+/// What lies on the rack, each with the place of its tile among those opened: the largest, where there are too many.
+fn rack(opened: &[Opened]) -> Vec<Lying> {
+    let mut rack: Vec<Lying> = opened.iter().flat_map(|opened| opened.lying.iter().copied()).collect();
+    if rack.len() > MOST_RACKED {
+        let area =
+            |lying: &Lying| i128::from(lying.at.width().units()) * i128::from(lying.at.height().units());
+        rack.sort_by_key(|lying| std::cmp::Reverse(area(lying)));
+        rack.truncate(MOST_RACKED);
+    }
+    rack
+}
+
+impl Lying {
+    fn racked(&self) -> Racked {
+        Racked {
+            id: format!("{}-{}", self.tile, self.label),
+            width: self.at.width(),
+            height: self.at.height(),
+            factory: self.own,
+        }
+    }
+}
+
+fn with_places(stock: &Stock, place: impl Fn(&Place) -> Option<Place>) -> Stock {
+    Stock { places: stock.places.iter().filter_map(place).collect(), ..stock.clone() }
+}
+
+/// The tiles opened, with what is planned on their offcuts, and then the new ones.
+fn put_together(
+    opened: impl Iterator<Item = Stock>,
+    planned: impl Iterator<Item = Stock>,
+    rack: &[Lying],
+) -> Vec<Stock> {
+    let mut tiles: Vec<Stock> = opened.collect();
+    for stock in planned {
+        let lying = stock.rack.and_then(|racked| rack.get(racked));
+        let Some((tile, at)) = lying.and_then(|lying| Some((tiles.get_mut(lying.tile)?, lying.at))) else {
+            tiles.push(stock);
+            continue;
+        };
+        let moved = |rect: Rect| rect.moved(at.left, at.bottom);
+        let along = |axis: Axis| match axis {
+            Axis::X => at.left,
+            Axis::Y => at.bottom,
+        };
+        tile.places.extend(stock.places.iter().map(|place| Place { at: moved(place.at), ..place.clone() }));
+        tile.cuts.extend(stock.cuts.iter().map(|cut| Cut {
+            part: moved(cut.part),
+            at: cut.at + along(cut.across),
+            across: cut.across,
+        }));
+    }
+    tiles
+}
+
+#[cfg(test)]
+#[path = "again_tests.rs"]
+mod tests;

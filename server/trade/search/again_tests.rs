@@ -1,0 +1,406 @@
+use std::collections::{BTreeMap, BTreeSet};
+
+use proptest::prelude::*;
+use proptest::sample::Index;
+
+use super::*;
+use crate::course::sample::{job, mm, tenths, wall};
+use crate::geometry::Side;
+use crate::measure::{Length, Opening, OpeningEdge, OpeningShape, Role};
+use crate::offcut::{Step, Take};
+use crate::place::{NoFit, PieceId, Reach, Reading, Refit, Shift, Stop, TrueSize, Way, cut_sides};
+use crate::search::plan;
+use crate::search::work_out::tests::walls;
+
+/// A crew that cuts what the plan says and measures again.
+#[derive(Clone)]
+struct Crew {
+    job: Job,
+    planned: LayoutOption,
+    now: LayoutOption,
+    measured: Measured,
+    /// Each piece with the name of the tile it was cut from.
+    cut: BTreeMap<String, String>,
+    /// Tiles named so far.
+    names: usize,
+}
+
+impl Crew {
+    fn at(job: Job) -> Self {
+        let planned = plan(&job).expect("can be planned");
+        Self { now: planned.clone(), job, planned, measured: Measured::new(), cut: BTreeMap::new(), names: 0 }
+    }
+
+    /// What was cut by the plan in force: a tile that is begun bears its name, the others have none yet.
+    fn sawn(&self) -> BTreeMap<TileId, Sawn> {
+        let of_kind = |(id, cutting): (&TileId, &TileCutting)| {
+            let mut sawn = Sawn::default();
+            for (at, stock) in cutting.plan.stock.iter().enumerate() {
+                let own = stock.begun.as_ref().map(|begun| begun.name.clone());
+                let cut = |place: &&Place| self.cut.contains_key(&cutting.problem.pieces()[place.piece].id);
+                for place in stock.places.iter().filter(cut) {
+                    let name = &self.cut[&cutting.problem.pieces()[place.piece].id];
+                    if own.as_ref().is_none_or(|own| own == name) {
+                        sawn.progress.here.insert(place.piece);
+                        sawn.names.insert(at, name.clone());
+                    } else {
+                        sawn.progress.elsewhere.insert(place.piece);
+                    }
+                }
+            }
+            (id.clone(), sawn)
+        };
+        self.now.cutting.iter().map(of_kind).collect()
+    }
+
+    fn steps(&self) -> Vec<(TileId, String, Step)> {
+        let sawn = self.sawn();
+        let kinds = self.now.cutting.iter();
+        let steps = kinds.flat_map(|(id, cutting)| {
+            let steps = queue(&cutting.problem, &cutting.plan, &sawn[id].progress);
+            steps.into_iter().map(|step| (id.clone(), cutting.problem.pieces()[step.piece].id.clone(), step))
+        });
+        steps.collect()
+    }
+
+    /// Cuts the first piece that can be cut of those that are not.
+    fn cut_next(&mut self) {
+        let steps = self.steps();
+        let next = steps.iter().find(|(_, id, step)| step.after.is_none() && !self.cut.contains_key(id));
+        let Some((tile, id, step)) = next else { return };
+        let same_tile = |(of, other, at): &&(TileId, String, Step)| {
+            of == tile && at.stock == step.stock && self.cut.contains_key(other)
+        };
+        let begun = self.now.cutting[tile].plan.stock[step.stock].begun.as_ref();
+        let name = steps.iter().find(same_tile).map(|(_, other, _)| self.cut[other].clone());
+        let name = name.or_else(|| begun.map(|begun| begun.name.clone()));
+        self.names += 1;
+        self.cut.insert(id.clone(), name.unwrap_or_else(|| format!("tile {}", self.names)));
+    }
+
+    fn wall<T>(&self, surface: &crate::measure::SurfaceId, ask: impl FnOnce(&Wall<'_>) -> T) -> T {
+        let courses = &self.planned.courses.walls[surface];
+        let planned: Vec<Piece> =
+            self.planned.pieces.iter().filter(|piece| piece.surface == *surface).cloned().collect();
+        ask(&Wall {
+            job: &self.job,
+            surface: self.job.surface(surface).expect("a surface of the job"),
+            courses: &courses.courses,
+            layout: &self.planned.layout,
+            limits: courses,
+            planned: &planned,
+            before: &self.measured,
+        })
+    }
+
+    fn asks<T>(&self, id: &str, ask: impl FnOnce(&Wall<'_>, &PieceId) -> T) -> T {
+        let piece = self.planned.pieces.iter().find(|piece| piece.id.0 == id).expect("a piece of the plan");
+        self.wall(&piece.surface, |wall| ask(wall, &piece.id))
+    }
+
+    /// The tape reads this much more or less than the plan says.
+    fn finds(&mut self, id: &str, way: Way, more: Length, reach: Reach) -> Result<Vec<Refit>, Vec<NoFit>> {
+        let refits = self.asks(id, |wall, piece| {
+            let clear = wall.clear(piece).into_iter().find(|clear| clear.way == way);
+            let opening = clear.map_or(Length::ZERO, |clear| clear.opening()) + more;
+            wall.refit(piece, &[Reading { way, opening, reach }])
+        })?;
+        for refit in &refits {
+            self.measured.insert(refit.piece.id.clone(), refit.size.clone());
+        }
+        let sawn = self.sawn();
+        let field = InField {
+            job: &self.job,
+            planned: &self.planned,
+            now: &self.now,
+            measured: &self.measured,
+            sawn: &sawn,
+        };
+        self.now = field.plan_again().expect("the plan passes its checks");
+        Ok(refits)
+    }
+
+    fn piece(&self, id: &str) -> &Piece {
+        self.now.pieces.iter().find(|piece| piece.id.0 == id).expect("a piece of the plan")
+    }
+
+    fn tiles(&self) -> usize {
+        self.now.figures.bought
+    }
+}
+
+/// A wall 1700 wide: two whole tiles and a piece into the corner in each course.
+fn row_ends() -> Crew {
+    ends_of(1700)
+}
+
+fn ends_of(width: i64) -> Crew {
+    let mut job = job(vec![wall("A", width, &[(0, 1000)])]);
+    job.layout = Some(crate::measure::Layout {
+        starts: BTreeMap::from([(job.surfaces[0].id.clone(), tenths(6025))]),
+        ..crate::measure::Layout::default()
+    });
+    Crew::at(job)
+}
+
+fn ends(refits: &[Refit]) -> Vec<&str> {
+    refits.iter().map(|refit| refit.piece.id.0.as_str()).collect()
+}
+
+#[test]
+fn a_row_end_loses_at_its_cut_side_what_the_opening_lacks() {
+    let mut crew = row_ends();
+    let before = crew.piece("A3-3").clone();
+    let clear = crew.asks("A3-3", |wall, piece| wall.clear(piece));
+    let across = clear.iter().find(|clear| clear.way == Way::Across).expect("it is cut across");
+    assert_eq!((&across.low, &across.high), (&Stop::Tile(mm(3)), &Stop::Edge(Role::Corner, mm(3))));
+    assert_eq!((across.side, across.size), (Side::Right, before.bounds.width()));
+    assert_eq!(across.opening(), before.bounds.width() + mm(6));
+
+    let refits = crew.finds("A3-3", Way::Across, mm(-4), Reach::Piece).expect("there is room");
+    assert_eq!(ends(&refits), ["A3-3"]);
+    let after = crew.piece("A3-3");
+    assert_eq!(after.bounds, Rect { right: before.bounds.right - mm(4), ..before.bounds });
+    assert_eq!((after.factory, after.cell), (before.factory, before.cell));
+    let untouched = |piece: &&Piece| piece.id.0 != "A3-3";
+    assert!(crew.now.pieces.iter().filter(untouched).eq(crew.planned.pieces.iter().filter(untouched)));
+}
+
+#[test]
+fn what_was_found_once_more_counts_from_the_plan_and_not_from_what_was_found_before() {
+    let mut crew = row_ends();
+    let planned = crew.piece("A3-3").bounds;
+    crew.finds("A3-3", Way::Across, mm(-4), Reach::Piece).expect("there is room");
+    crew.finds("A3-3", Way::Across, mm(1), Reach::Piece).expect("there is room");
+    assert_eq!(crew.piece("A3-3").bounds.right, planned.right - mm(3));
+    assert_eq!(crew.measured[&PieceId("A3-3".to_owned())].by(Side::Right), mm(-3));
+    crew.finds("A3-3", Way::Across, mm(3), Reach::Piece).expect("there is room");
+    assert_eq!(crew.now.pieces, crew.planned.pieces);
+}
+
+#[test]
+fn the_ends_of_the_courses_above_stop_at_the_same_wall() {
+    let mut crew = row_ends();
+    let refits = crew.finds("A2-3", Way::Across, mm(-4), Reach::Above).expect("there is room");
+    let above: Vec<String> = crew
+        .planned
+        .pieces
+        .iter()
+        .filter(|piece| piece.course > 2 && cut_sides(piece).has(Side::Right))
+        .map(|piece| piece.id.0.clone())
+        .collect();
+    assert!(above.len() >= 3, "{above:?}");
+    assert_eq!(ends(&refits), [vec!["A2-3"], above.iter().map(String::as_str).collect()].concat());
+    let of_course =
+        |wall: &Wall<'_>, piece: &PieceId| wall.alike(piece, Way::Across, Reach::Course, mm(-4)).len();
+    assert_eq!(crew.asks("A2-3", of_course), 0, "its course has no other end there");
+}
+
+#[test]
+fn under_the_top_the_rest_of_the_course_has_the_same_height() {
+    let mut crew = row_ends();
+    let top = crew.planned.pieces.last().expect("pieces").clone();
+    assert!(cut_sides(&top).has(Side::Top), "{top:?}");
+    let refits = crew.finds(&top.id.0, Way::Up, mm(-3), Reach::Course).expect("there is room");
+    assert_eq!(refits.len(), 3);
+    for refit in &refits {
+        assert_eq!(refit.piece.bounds.top, top.bounds.top - mm(3));
+        assert_eq!(refit.piece.bounds.bottom, top.bounds.bottom);
+    }
+}
+
+#[test]
+fn no_piece_is_cut_larger_than_its_tile_nor_to_nothing() {
+    let mut crew = row_ends();
+    let piece = crew.piece("A3-3").bounds;
+    let id = PieceId("A3-3".to_owned());
+    let wanted = mm(599);
+    let larger = crew.finds("A3-3", Way::Across, wanted - piece.width(), Reach::Piece);
+    let fault = NoFit::LargerThanTile { piece: id.clone(), way: Way::Across, wanted, tile: mm(598) };
+    assert_eq!(larger, Err(vec![fault]));
+    let left = mm(3);
+    let nothing = crew.finds("A3-3", Way::Across, left - piece.width(), Reach::Piece);
+    assert_eq!(nothing, Err(vec![NoFit::NothingLeft { piece: id, way: Way::Across, left }]));
+    assert_eq!(crew.now, crew.planned, "nothing was kept");
+    assert_eq!(crew.finds("A3-2", Way::Across, mm(-3), Reach::Piece), Err(vec![NoFit::NotCut(Way::Across)]));
+}
+
+#[test]
+fn a_piece_as_large_as_the_tile_is_a_whole_tile() {
+    let mut crew = row_ends();
+    let piece = crew.piece("A3-3").bounds;
+    crew.finds("A3-3", Way::Across, mm(598) - piece.width(), Reach::Piece).expect("it is a tile");
+    assert!(crew.piece("A3-3").full);
+    let tile = &crew.now.cutting[&TileId("wall".to_owned())];
+    assert!(tile.problem.pieces().iter().all(|piece| piece.id != "A3-3"));
+    assert_eq!(tile.full, crew.planned.cutting[&TileId("wall".to_owned())].full + 1);
+}
+
+#[test]
+fn a_notch_stays_where_it_is_from_the_kept_edges() {
+    let mut back = wall("A", 1700, &[(0, 1000)]);
+    back.openings.push(Opening {
+        name: "window".to_owned(),
+        shape: OpeningShape::Rectangle { x: mm(1400), y: mm(-250), width: mm(150), height: mm(400) },
+        clearance: mm(3),
+        edge: OpeningEdge::Trim,
+    });
+    let mut job = job(vec![back]);
+    job.layout = Some(crate::measure::Layout {
+        starts: BTreeMap::from([(job.surfaces[0].id.clone(), tenths(6025))]),
+        ..crate::measure::Layout::default()
+    });
+    let mut crew = Crew::at(job);
+    let notched = |piece: &&Piece| cut_sides(piece).has(Side::Right) && piece.outline.len() > 4;
+    let before = crew.planned.pieces.iter().find(notched).expect("a notched end").clone();
+    let refits = crew.finds(&before.id.0, Way::Across, mm(-4), Reach::Piece).expect("there is room");
+    let after = &refits[0].piece;
+    assert_eq!(after.outline.len(), before.outline.len());
+    for (was, is) in before.outline.iter().zip(&after.outline) {
+        let moved = if was.x == before.bounds.right { was.x - mm(4) } else { was.x };
+        assert_eq!((is.x, is.y), (moved, was.y));
+    }
+}
+
+#[test]
+fn the_jamb_of_a_window_is_where_the_tape_finds_it() {
+    let mut back = wall("A", 1700, &[(0, 1000)]);
+    back.openings.push(Opening {
+        name: "window".to_owned(),
+        shape: OpeningShape::Rectangle { x: mm(900), y: mm(-700), width: mm(300), height: mm(1000) },
+        clearance: mm(3),
+        edge: OpeningEdge::Trim,
+    });
+    let mut crew = Crew::at(job(vec![back]));
+    let at_jamb = |piece: &&Piece| piece.bounds.right == mm(897) && cut_sides(piece).has(Side::Right);
+    let jamb: Vec<Piece> = crew.planned.pieces.iter().filter(at_jamb).cloned().collect();
+    let lowest = jamb.first().expect("a piece at the jamb").clone();
+    let clear = crew.asks(&lowest.id.0, |wall, piece| wall.clear(piece));
+    assert_eq!(clear[0].high, Stop::Opening("window".to_owned(), mm(3)));
+    let refits = crew.finds(&lowest.id.0, Way::Across, mm(2), Reach::Above).expect("there is room");
+    assert!(refits.len() > 1 && refits.iter().all(|refit| refit.piece.bounds.right == mm(899)), "{refits:?}");
+}
+
+#[test]
+fn the_offcut_on_the_rack_serves_whoever_fits_into_it_now() {
+    // Each end is 292 wide, so that two come out of one tile.
+    let mut crew = ends_of(1500);
+    crew.cut_next();
+    let first = crew.cut.keys().next().expect("a cut").clone();
+    let tiles = crew.tiles();
+    let rack = crew.steps().into_iter().filter(|(_, _, step)| matches!(step.take, Take::Offcut(_)));
+    let second = rack.map(|(_, id, _)| id).next().expect("a piece from the first one's offcut");
+    // Too wide now for what the first one left.
+    let width = crew.piece(&second).bounds.width();
+    crew.finds(&second, Way::Across, mm(400) - width, Reach::Piece).expect("there is room");
+    let now = crew.steps();
+    let of_first = now.iter().find(|(_, id, _)| *id == first).expect("it is on its tile still");
+    let begun = crew.now.cutting[&of_first.0].plan.stock[of_first.2.stock].begun.as_ref().expect("begun");
+    assert_eq!(begun.written.len(), 1, "what the first one left bears a label");
+    let taken: Vec<&str> = now
+        .iter()
+        .filter(|(_, id, step)| step.stock == of_first.2.stock && *id != first)
+        .map(|(_, id, _)| id.as_str())
+        .collect();
+    assert!(taken.len() == 1 && taken[0] != second, "{taken:?}");
+    assert!(crew.tiles() <= tiles + 1);
+}
+
+#[test]
+fn a_size_found_of_a_piece_that_is_planned_otherwise_by_now_does_not_hold() {
+    let crew = row_ends();
+    let piece = crew.piece("A3-3");
+    let shifts = vec![Shift { side: Side::Right, by: mm(-4) }];
+    let of =
+        |planned: Rect| Measured::from([(piece.id.clone(), TrueSize { planned, shifts: shifts.clone() })]);
+    let pieces = |measured: &Measured| {
+        let (job, planned, now, sawn) = (&crew.job, &crew.planned, &crew.now, &BTreeMap::new());
+        InField { job, planned, now, measured, sawn }.pieces()
+    };
+    assert_eq!(pieces(&of(piece.bounds)).1.len(), 1);
+    let (same, hold) = pieces(&of(piece.bounds.moved(mm(1), mm(0))));
+    assert!(hold.is_empty() && same == crew.planned.pieces);
+}
+
+/// Where every cut piece lies on its tile, and the cuts made for it, by the tile's name.
+fn cut_so_far(crew: &Crew) -> BTreeMap<String, (String, Rect, Vec<Cut>)> {
+    let mut all = BTreeMap::new();
+    let sawn = crew.sawn();
+    for (id, cutting) in &crew.now.cutting {
+        for step in queue(&cutting.problem, &cutting.plan, &sawn[id].progress) {
+            let piece = &cutting.problem.pieces()[step.piece].id;
+            if let Some(name) = crew.cut.get(piece) {
+                let stock = &cutting.plan.stock[step.stock];
+                let made = |cut: &&Cut| step.cuts.iter().any(|made| made.part.at == cut.part);
+                let cuts = stock.cuts.iter().filter(made).copied().collect();
+                all.insert(piece.clone(), (name.clone(), step.kept.at, cuts));
+            }
+        }
+    }
+    all
+}
+
+/// What lies on the rack, by its tile's name and its label.
+fn on_the_rack(crew: &Crew) -> BTreeMap<(String, usize), Rect> {
+    let mut rack = BTreeMap::new();
+    for (_, id, step) in crew.steps() {
+        let Some(name) = crew.cut.get(&id) else { continue };
+        rack.retain(|(of, _), at| of != name || *at != step.on_saw.at);
+        for left in &step.leaves {
+            if let Some(label) = left.label {
+                assert_eq!(rack.insert((name.clone(), label.nth), left.part.at), None, "two of one label");
+            }
+        }
+    }
+    rack
+}
+
+proptest! {
+    #![proptest_config(crate::cases(120))]
+
+    /// [`InField::plan_again`] answers nothing that the checks find fault with: joints, overlaps, the true openings
+    /// and the saw's cuts are tested by an answer at all.
+    #[test]
+    fn whatever_the_tape_finds_what_is_cut_stays_and_the_rest_passes_its_checks(
+        job in walls(),
+        found in prop::collection::vec(
+            (0..4_usize, any::<Index>(), any::<bool>(), -20_i64..20, prop::sample::select(vec![Reach::Piece, Reach::Course, Reach::Above])),
+            1..4,
+        ),
+    ) {
+        let mut crew = Crew::at(job);
+        for (cuts, which, across, more, reach) in found {
+            (0..cuts).for_each(|_| crew.cut_next());
+            let way = if across { Way::Across } else { Way::Up };
+            let cut: Vec<String> =
+                crew.planned.pieces.iter().filter(|piece| !piece.full).map(|piece| piece.id.0.clone()).collect();
+            if cut.is_empty() {
+                return Ok(());
+            }
+            let (before, racked, pieces) = (cut_so_far(&crew), on_the_rack(&crew), crew.now.pieces.clone());
+            let Ok(refits) = crew.finds(which.get(&cut[..]).as_str(), way, mm(more), reach) else { continue };
+            prop_assert_eq!(cut_so_far(&crew), before);
+            let rack = on_the_rack(&crew);
+            for (label, at) in &racked {
+                prop_assert_eq!(rack.get(label), Some(at), "{:?} is no longer called so", label);
+            }
+            let named: BTreeSet<&str> = ends(&refits).into_iter().collect();
+            for (was, is) in pieces.iter().zip(&crew.now.pieces) {
+                let size = crew.measured.get(&was.id);
+                if !named.contains(was.id.0.as_str()) {
+                    prop_assert_eq!(was, is);
+                } else if let Some(size) = size {
+                    for side in Side::ALL.into_iter().filter(|side| size.by(*side) == Length::ZERO) {
+                        let tapered = is.outline.iter().any(|p| p.y != is.bounds.bottom && p.y != is.bounds.top);
+                        prop_assert!(tapered || is.bounds.at(side) == was.bounds.at(side), "{:?} moved", side);
+                    }
+                }
+            }
+            let open = crew.now.cutting.values().flat_map(|cutting| &cutting.open);
+            let open: usize = open.map(|open| open.problem.pieces().len()).sum();
+            let all = crew.now.pieces.iter().filter(|piece| !piece.full);
+            let uncut = all.filter(|piece| !crew.cut.contains_key(&piece.id.0)).count();
+            prop_assert_eq!(open, uncut);
+        }
+    }
+}
