@@ -1,7 +1,5 @@
-// Keeps what is pressed on a wet floor until the server has answered it. A press is first written into the browser's
-// own database, then sent, in order and as often as it takes: the server does each once, by its key. What the server
-// refuses stays in sight with its reason until somebody throws it away. Where the browser has no database to write to,
-// forms are sent the ordinary way.
+// Keeps what is pressed in the browser's own database until the server has answered it, and sends it in order, as often
+// as it takes: the server does each once, by its key. What it refuses stays in sight until somebody throws it away.
 
 const ANSWER_WITHIN = 20000; // ms. The server gives up after 15 s.
 const LEASE = 30000; // A tab that went while it was sending holds up the others no longer than this.
@@ -29,7 +27,7 @@ open().then((opened) => {
   send();
 }, () => {}); // No database: every form goes the ordinary way.
 
-// The database: what was pressed, in order, and which tab sends.
+// The database.
 
 function open() {
   return new Promise((done, failed) => {
@@ -181,8 +179,7 @@ async function send() {
   if (round.answered) goOn(round, !entry);
 }
 
-/** What the server says of an entry; nothing where it is not known whether it was done. Only our server says an outcome:
- * a page of the hotel's network, or a way in that a stranger is led to, is no answer. */
+/** What our server says of an entry, and nobody else; nothing where it is not known whether it was done. */
 async function deliver({ url, body, key, person }) {
   const stop = new AbortController(), late = setTimeout(() => stop.abort(), ANSWER_WITHIN);
   try {
@@ -290,8 +287,8 @@ function row({ key, what, made, state, reason, page, link }) {
   return row;
 }
 
-/** Marks what waits where it was pressed. Nothing more is asked of that piece or stage until the server has answered,
- * except by a form in which something else can be typed. */
+/** Marks what waits where it was pressed. Until it is answered, that piece or stage has no buttons but of forms in which
+ * something can be typed. */
 function mark(waiting) {
   for (const kept of document.querySelectorAll("main .kept")) kept.remove();
   for (const form of document.querySelectorAll("form[data-kept]")) {
@@ -328,7 +325,7 @@ function comeForward({ key, url }) {
   const following = [...pieces.slice(at + 1), ...pieces.slice(0, at)].find((piece) => piece.querySelector("form[data-outbox]:not([hidden])"));
   done.open = false;
   if (!following) return;
-  following.open = true;
+  for (let part = following; part; part = part.parentElement.closest("details")) part.open = true;
   following.scrollIntoView();
   following.querySelector("summary").focus({ preventScroll: true });
 }
@@ -342,7 +339,7 @@ const pieceOf = (address) => decodeURIComponent(/\/cuts\/([^/]+)/.exec(address)?
 
 const folded = (text) => text.replace(/\s+/g, " ").trim();
 
-/** 160 bits. `crypto.randomUUID` is there with TLS only. */
+/** 160 bits, also without TLS. */
 function random() {
   return Array.from(crypto.getRandomValues(new Uint8Array(20)), (byte) => byte.toString(16).padStart(2, "0")).join("");
 }

@@ -1,5 +1,4 @@
-// The pad under a length's field: digits and sixteenths of an inch, or millimetres, since a phone's decimal keyboard has
-// no stroke for fractions. Any other keyboard goes on working beside it.
+// The pad under a length's field, since a phone's decimal keyboard has no stroke for fractions.
 
 "use strict";
 
