@@ -60,7 +60,7 @@ pub fn cut(texts: &Texts) -> String {
             leave(rect(0, 222, 342, 300), String::new(), false),
         ],
         dimensions: vec![dimension(Axis::X, 342, Side::Top), dimension(Axis::Y, 220, Side::Right)],
-        says: texts.say("cut-lay"),
+        says: texts.say_with("cut-drawing", &[("piece", &"A3-1"), ("says", &texts.say("cut-lay"))]),
     }
     .draw()
 }
