@@ -7,7 +7,7 @@ use std::sync::Arc;
 use crate::clock::Clock;
 use crate::store::{Caller, Store};
 use crate::texts::{Language, Languages, Texts};
-use crate::web::{Assets, Hosts, Live, Wanted, urls};
+use crate::web::{Assets, Fields, Hosts, Live, Wanted, urls};
 use crate::work::Work;
 
 /// The running server.
@@ -22,6 +22,7 @@ pub struct App {
     /// Where phones reach this server, as far as is known: the first is the one to name.
     pub addresses: Arc<Vec<SocketAddr>>,
     pub work: Work,
+    pub fields: Fields,
     pub languages: Arc<Languages>,
     /// The words of one language: of the request in a handler.
     pub texts: Texts,
@@ -49,6 +50,7 @@ impl App {
             demo: false,
             addresses: Arc::new(Vec::new()),
             work: Work::new(),
+            fields: Fields::default(),
             texts: languages.of(Language::English).clone(),
             languages: Arc::new(languages),
             asks_for_others: false,

@@ -4,6 +4,7 @@
 
 mod board;
 mod cuts;
+mod fit;
 mod guard;
 mod jobs;
 mod join;

@@ -6,6 +6,7 @@ mod assets;
 mod board;
 mod cuts;
 mod error;
+mod fit;
 mod form;
 mod guard;
 mod jobs;
@@ -28,6 +29,7 @@ mod walls;
 
 pub use addresses::of as reached_at;
 pub use assets::Assets;
+pub use fit::Fields;
 pub use guard::Hosts;
 pub use language::Wanted;
 pub use listen::{lead_link, serve, serve_demo, serve_demo_in};

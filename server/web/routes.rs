@@ -6,7 +6,7 @@ use axum::routing::{get, post};
 
 use super::error::PageError;
 use super::{
-    assets, board, cuts, guard, jobs, join, language, layout, live, options, people, rough_in, session,
+    assets, board, cuts, fit, guard, jobs, join, language, layout, live, options, people, rough_in, session,
     sheet, urls, walls,
 };
 use crate::app::App;
@@ -47,6 +47,10 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/cuts/{piece}/let-go", post(cuts::let_go))
         .route("/jobs/{job}/cuts/{piece}/broke", post(cuts::broke))
         .route("/jobs/{job}/cuts/{piece}/not-broke", post(cuts::not_broke))
+        .route("/jobs/{job}/cuts/{piece}/fit", get(fit::show).post(fit::measure))
+        .route("/jobs/{job}/cuts/{piece}/fit/echo", post(fit::echo))
+        .route("/jobs/{job}/cuts/{piece}/fit/{entry}", get(fit::told))
+        .route("/jobs/{job}/cuts/{piece}/not-measured", post(fit::not_measured))
         .route("/live", get(live::live))
         .route(urls::PEOPLE, get(people::list))
         .route(urls::LINKS, post(people::invite))

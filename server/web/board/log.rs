@@ -10,7 +10,7 @@ use super::page::frame;
 use super::sight::Sight;
 use super::words::Words;
 use crate::app::App;
-use crate::store::{Event, JobId, PRODUCT, ProductChanged, STAGE};
+use crate::store::{Event, JobId, MEASURED, NOT_MEASURED, PRODUCT, ProductChanged, STAGE};
 use crate::texts::Said;
 use crate::web::error::PageError;
 use crate::web::page::{Frame, page};
@@ -53,6 +53,14 @@ impl Log<'_> {
                 Ok(id.and_then(|id| self.sight.entry(id)).map(|entry| self.lines.line(entry)))
             }
             PRODUCT => Ok(Some(self.product(event, &ProductChanged::of(event)?))),
+            MEASURED => {
+                let says = self.words.say_with("log-measured", &[("piece", &event.part)]);
+                Ok(Some(self.plain(event, says)))
+            }
+            NOT_MEASURED => {
+                let says = self.words.say_with("log-not-measured", &[("piece", &event.part)]);
+                Ok(Some(self.plain(event, says)))
+            }
             kind => {
                 let says = self.words.say_with("log-other", &[("kind", &kind), ("part", &event.part)]);
                 Ok(Some(self.plain(event, says)))

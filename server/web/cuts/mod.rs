@@ -23,9 +23,8 @@ use self::hands::Hands;
 use self::page::NothingYet;
 use self::saw::NoCut;
 pub use self::saw::{Entry, Left, Saw, written};
-use self::view::View;
-
-use self::yard::Yard;
+pub use self::view::View;
+pub use self::yard::Yard;
 use super::error::PageError;
 use super::form::Sent;
 use super::page::page;

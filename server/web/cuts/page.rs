@@ -12,6 +12,7 @@ use super::view::{BackForm, View, frame};
 use crate::app::App;
 use crate::output::place_drawing::place_drawing;
 use crate::store::{CutRecord, JobHead};
+use crate::web::fit::unheld;
 use crate::web::page::Frame;
 use crate::web::urls;
 
@@ -109,7 +110,7 @@ impl View<'_> {
             finished: texts.say(finished),
             last,
             lost,
-            spares: self.spares(),
+            spares: self.spares().into_iter().chain(unheld(self.app, saw)).collect(),
             walls: self.walls(),
             left_over: saw.left_over.iter().map(|record| self.left_over(record)).collect(),
             frame: frame(self.app, self.head, texts.say("saw-title")),

@@ -8,7 +8,7 @@ use trade::geometry::{Point, Rect};
 use trade::measure::{Length, Rounding, TileId, Unit};
 use trade::offcut::{Axis, Label, Plan, Problem, Progress, Step, Stock, queue};
 use trade::place::{Hole, Piece, PieceId};
-use trade::search::TileCutting;
+use trade::search::{Sawn as InField, TileCutting};
 
 use super::hands::Hands;
 use crate::store::{Claim, CutRecord, EventId, Sawn, WasCut};
@@ -43,6 +43,8 @@ pub struct Entry {
     index: usize,
     /// What a cut of it would be kept as now.
     pub would_be: WasCut,
+    /// Stands for all that is planned on its tile now; a tile begun before that plan keeps the name it had.
+    arranged: String,
     /// What to do at the saw; nothing for a piece that was cut from another tile than the plan now says.
     pub step: Option<Step>,
     pub cut: Option<CutRecord>,
@@ -62,6 +64,8 @@ pub enum Left {
     Rack { label: String, pieces: Vec<PieceId> },
     /// All that would come out of it was cut elsewhere.
     Spare { label: String, pieces: Vec<PieceId> },
+    /// It was kept, and nothing is planned on it any more.
+    Free { label: String },
 }
 
 /// How a piece that was cut stands to the plan.
@@ -73,6 +77,13 @@ pub enum Fits {
     OtherSize,
     /// It has the size, but not its notches, tapers and holes, or is of another tile.
     OtherShape,
+}
+
+impl Fits {
+    /// It is not what the plan wants.
+    pub fn is_off(self) -> bool {
+        self != Self::AsPlanned
+    }
 }
 
 /// Why a cut cannot be kept.
@@ -102,6 +113,7 @@ struct Tile<'p> {
     id: &'p TileId,
     stock: &'p Stock,
     print: String,
+    arranged: String,
     number: usize,
 }
 
@@ -148,6 +160,26 @@ impl Saw {
     /// The entry of a piece.
     pub fn entry(&self, id: &PieceId) -> Option<&Entry> {
         self.entries.iter().find(|entry| self.piece(entry).id == *id)
+    }
+
+    /// What was done and stands.
+    pub fn sawn(&self) -> &Sawn {
+        &self.sawn
+    }
+
+    /// What was cut by this plan, for planning again what is open.
+    pub fn in_field(&self) -> BTreeMap<TileId, InField> {
+        let tiles = tiles(&self.planned, &self.sawn);
+        let cut: BTreeMap<&PieceId, &CutRecord> =
+            self.sawn.records.iter().map(|record| (&record.piece, record)).collect();
+        let of_kind = |(id, cutting): (&TileId, &TileCutting)| {
+            let tiles: Vec<&Tile<'_>> = tiles.iter().filter(|tile| tile.id == id).collect();
+            let names = tiles.iter().enumerate().map(|(at, tile)| (at, tile.print.clone())).collect();
+            let (problem, plan, unit) = (&cutting.problem, &cutting.plan, self.planned.job.unit);
+            let progress = Kind { problem, plan, tiles, cut: &cut, unit }.progress();
+            (id.clone(), InField { progress, names })
+        };
+        self.planned.option.cutting.iter().map(of_kind).collect()
     }
 
     /// What these hands cut next: what they hold, or else the first that can be cut and nobody holds.
@@ -224,7 +256,8 @@ impl Saw {
         if let Some(record) = &entry.cut {
             return Err(NoCut::AlreadyCut(Box::new(record.clone())));
         }
-        if entry.print() != print {
+        let measured_since = !self.planned.is_made_with(&self.sawn.measured);
+        if measured_since || entry.print() != print {
             return Err(NoCut::PlanChanged);
         }
         if let Some(claim) = hands.others(id) {
@@ -259,7 +292,7 @@ impl Entry {
 
     /// Stands for all that the page of this piece says: a press on a page of another plan is told by it.
     pub fn print(&self) -> String {
-        format!("{}-{}", self.would_be.stock_print, self.would_be.shape)
+        format!("{}-{}", self.arranged, self.would_be.shape)
     }
 
     /// How it stands to the plan, where it was cut; a difference that the tape does not show is none.
@@ -296,19 +329,20 @@ impl Kind<'_> {
             for place in &tile.stock.places {
                 let id = self.id(place.piece);
                 let Some(&index) = places.get(&id) else { continue };
-                let wanted = &self.problem.pieces()[place.piece];
+                let wanted = &pieces[index].bounds;
                 let step = steps.remove(&place.piece);
                 let leaves = step.iter().flat_map(|step| &step.leaves).map(|left| self.left(left));
                 entries.push(Entry {
                     index,
                     would_be: WasCut {
                         tile: tile.id.clone(),
-                        width: wanted.width,
-                        height: wanted.height,
+                        width: wanted.width(),
+                        height: wanted.height(),
                         shape: shape_print(&pieces[index], self.unit),
                         stock: tile.number,
                         stock_print: tile.print.clone(),
                     },
+                    arranged: tile.arranged.clone(),
                     leaves: leaves.collect(),
                     after: step.as_ref().and_then(|step| step.after).map(|before| self.id(before)),
                     step,
@@ -367,7 +401,9 @@ impl Kind<'_> {
             let print = self.tiles.iter().find(own).map(|tile| &tile.print);
             self.cut.get(piece).is_some_and(|record| Some(&record.was.stock_print) != print)
         };
-        if pieces.iter().all(elsewhere) {
+        if pieces.is_empty() {
+            Left::Free { label }
+        } else if pieces.iter().all(elsewhere) {
             Left::Spare { label, pieces }
         } else {
             Left::Rack { label, pieces }
@@ -410,7 +446,9 @@ fn tiles<'p>(planned: &'p Planned, sawn: &Sawn) -> Vec<Tile<'p>> {
     let stocks =
         cuttings.flat_map(|(id, cutting)| cutting.plan.stock.iter().map(move |stock| (id, cutting, stock)));
     let tile = |(id, cutting, stock): (&'p TileId, &'p TileCutting, &'p Stock)| {
-        let mut print = stock_print(id, &cutting.problem, stock);
+        let arranged = stock_print(id, &cutting.problem, stock);
+        let mut print = stock.begun.as_ref().map_or_else(|| arranged.clone(), |begun| begun.name.clone());
+        let whole = print.clone();
         // One print after the other, none of them twice.
         for _ in 0..lost.len() {
             if lost.contains(print.as_str()) {
@@ -418,7 +456,9 @@ fn tiles<'p>(planned: &'p Planned, sawn: &Sawn) -> Vec<Tile<'p>> {
             }
         }
         let number = begun.get(print.as_str()).copied().or_else(|| free.next()).unwrap_or_default();
-        Tile { id, stock, print, number }
+        // On another tile than it was, the same arrangement is another one.
+        let arranged = if print == whole { arranged } else { format!("{arranged}{print}") };
+        Tile { id, stock, print, arranged, number }
     };
     stocks.map(tile).collect()
 }

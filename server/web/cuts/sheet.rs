@@ -28,6 +28,8 @@ pub struct Sheet {
     pub cut: Option<CutForm>,
     pub back: Option<BackForm>,
     pub broke: Option<BrokeForm>,
+    /// Where its place is measured again when it does not fit.
+    pub fit_url: String,
 }
 
 /// "Broke it".
@@ -93,6 +95,7 @@ impl View<'_> {
             at_saw: entry.step.as_ref().map(|step| self.at_saw(entry, piece, &step.upright())),
             cut,
             back: entry.cut.as_ref().map(|record| self.back(record, fits)),
+            fit_url: urls::fit(job, &piece.id.0),
             broke: (may_cut || entry.cut.is_some()).then(|| BrokeForm {
                 url: urls::broke(job, &piece.id.0),
                 print: entry.print(),
