@@ -1,13 +1,12 @@
 //! What every request may use: built once, cheap to clone. A handler that takes `App` has it in the language of its
 //! request.
 
-use std::net::SocketAddr;
 use std::sync::Arc;
 
 use crate::clock::Clock;
 use crate::store::{Caller, Store};
 use crate::texts::{Language, Languages, Texts};
-use crate::web::{Assets, Fields, Hosts, Live, Wanted, urls};
+use crate::web::{Assets, Fields, Hosts, Live, Reached, Wanted, urls};
 use crate::work::Work;
 
 /// The running server.
@@ -19,8 +18,8 @@ pub struct App {
     pub caller: Option<Caller>,
     /// Whether this serves the demo job, whose lead anyone at the box may be.
     pub demo: bool,
-    /// Where phones reach this server, as far as is known: the first is the one to name.
-    pub addresses: Arc<Vec<SocketAddr>>,
+    /// Where phones reach this server.
+    pub reached: Arc<Reached>,
     pub work: Work,
     pub fields: Fields,
     pub languages: Arc<Languages>,
@@ -48,7 +47,7 @@ impl App {
             store,
             caller: None,
             demo: false,
-            addresses: Arc::new(Vec::new()),
+            reached: Arc::new(Reached::default()),
             work: Work::new(),
             fields: Fields::default(),
             texts: languages.of(Language::English).clone(),

@@ -3,6 +3,7 @@
 
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 use std::path::PathBuf;
+use std::str::FromStr;
 
 use tracing_subscriber::EnvFilter;
 
@@ -96,7 +97,22 @@ pub struct Serve {
     /// A further host name that browsers may use for this server.
     #[arg(long = "host", env = "COURSEBOOK_HOST", value_name = "NAME")]
     pub hosts: Vec<String>,
+    /// The name, before .local, under which phones on the local network find this server.
+    #[arg(long, env = "COURSEBOOK_NAME", value_name = "NAME", default_value = "coursebook")]
+    pub name: LocalName,
+    /// Tell the local network no name.
+    #[arg(long, env = "COURSEBOOK_NO_NAME")]
+    pub no_name: bool,
 }
+
+/// One label of a host name (RFC 1123, section 2.1): letters, digits and hyphens, in small letters.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct LocalName(String);
+
+/// Why a word is no name of a machine.
+#[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
+#[error("a name has 1 to 63 letters, digits and hyphens, and no hyphen at either end")]
+pub struct NoName;
 
 impl Arguments {
     /// The command named, or `serve`.
@@ -124,6 +140,31 @@ impl Serve {
     /// The data folder: the one named, else `name` in the current folder.
     pub fn data_folder(&self, name: &str) -> PathBuf {
         self.data.clone().unwrap_or_else(|| PathBuf::from(name))
+    }
+}
+
+impl LocalName {
+    /// The name alone.
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+
+    /// The name as a phone asks for it.
+    pub fn full(&self) -> String {
+        format!("{}.local", self.0)
+    }
+}
+
+impl FromStr for LocalName {
+    type Err = NoName;
+
+    fn from_str(typed: &str) -> Result<Self, NoName> {
+        let name = typed.to_ascii_lowercase();
+        let is_label = (1..=63).contains(&name.len())
+            && name.bytes().all(|byte| byte.is_ascii_alphanumeric() || byte == b'-')
+            && !name.starts_with('-')
+            && !name.ends_with('-');
+        if is_label { Ok(Self(name)) } else { Err(NoName) }
     }
 }
 

@@ -11,7 +11,7 @@ use crate::box_door;
 use crate::clock::Clock;
 use crate::config::{LeadLink, usual_address};
 use crate::store::Store;
-use crate::web::{Hosts, lead_link, reached_at};
+use crate::web::{Hosts, Reached, lead_link, reached_at};
 
 /// Prints the link.
 ///
@@ -37,7 +37,7 @@ fn make(folder: &Path) -> anyhow::Result<String> {
         let store = Store::open(folder, Clock::system()).await.context("the link could not be made")?;
         let usual = usual_address();
         let app = App {
-            addresses: Arc::new(reached_at(usual)),
+            reached: Arc::new(Reached::new(reached_at(usual))),
             ..App::new(store.clone(), Hosts::new(usual, &[]))?
         };
         let words = lead_link(&app, "announce-lead-link").await;

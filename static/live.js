@@ -6,18 +6,31 @@
 const main = document.querySelector("main[data-seen]");
 const heard = document.getElementById("heard");
 const SILENCE = 25000; // The server is heard from every 15 s.
-let stream, again, fetching = false, typed = false, last = performance.now(), when = new Date();
+let stream, again, fetching = false, missed = null, last = performance.now(), when = new Date();
+
+/** What somebody is typing, which outbox.js marks, is never taken from under them. */
+const typed = () => main.querySelector("form[data-typed]");
 
 if (main && window.EventSource) {
-  // What somebody is typing is never taken from under them.
-  main.addEventListener("input", () => { typed = true; });
-  main.addEventListener("submit", () => { typed = true; });
+  // What was pressed here was sent: `afresh` where the page is to be as if it were opened just now.
+  document.addEventListener("sent", (event) => {
+    event.preventDefault();
+    renew(event.detail);
+  });
   document.addEventListener("visibilitychange", () => (document.hidden ? stream.close() : listen()));
   window.addEventListener("pageshow", (event) => event.persisted && listen());
   setInterval(() => performance.now() - last > SILENCE && lost(), 5000);
   // Times pass without anything being saved.
   setInterval(() => !document.hidden && renew(), 60000);
   if (!document.hidden) listen();
+}
+
+// Opened again out of range, a page that the phone kept is there, as old as it says: so keep this one.
+const kept = main?.dataset.kept;
+if (main?.dataset.drawn) when = new Date(+main.dataset.drawn);
+if (kept && location.pathname + location.search !== kept) {
+  history.replaceState(history.state, "", kept + location.hash);
+  fetch(kept, { cache: "reload" }).catch(lost);
 }
 
 function listen() {
@@ -28,8 +41,9 @@ function listen() {
     last = performance.now();
     when = new Date();
     say("heard");
+    document.dispatchEvent(new Event("heard"));
     if (event.data === main.dataset.seen) return;
-    if (typed) say("changed");
+    if (typed()) say("changed");
     else renew();
   });
   stream.addEventListener("error", () => {
@@ -39,27 +53,47 @@ function listen() {
   });
 }
 
-async function renew() {
-  if (fetching || typed) return;
+async function renew({ afresh = false } = {}) {
+  if (typed()) return;
+  if (fetching) {
+    // What comes back may have been drawn before.
+    missed = { afresh: afresh || Boolean(missed?.afresh) };
+    return;
+  }
   fetching = true;
   try {
-    const answer = await fetch(location.href, { cache: "no-store" });
+    const answer = await fetch(location.href, { cache: "reload" });
     const drawn = answer.ok && new DOMParser().parseFromString(await answer.text(), "text/html").getElementById("main");
-    if (drawn && !typed) put(drawn);
+    if (drawn && !typed()) put(drawn, afresh);
   } catch {
     lost();
   } finally {
     fetching = false;
   }
+  if (!missed) return;
+  const asked = missed;
+  missed = null;
+  renew(asked);
 }
 
-function put(drawn) {
-  const focus = document.activeElement?.id, open = [...main.querySelectorAll("details")].map((part) => part.open);
+function put(drawn, afresh) {
+  const focus = document.activeElement?.id;
+  const open = [...main.querySelectorAll("details")].map((part) => [part.id, part.open]);
   main.replaceChildren(...drawn.childNodes);
   if (drawn.dataset.seen) main.dataset.seen = drawn.dataset.seen;
-  const parts = main.querySelectorAll("details");
-  if (parts.length === open.length) parts.forEach((part, index) => { part.open = open[index]; });
-  if (focus) document.getElementById(focus)?.focus({ preventScroll: true });
+  if (afresh) {
+    window.scrollTo(0, 0);
+    main.tabIndex = -1;
+    main.focus({ preventScroll: true });
+  } else {
+    const parts = [...main.querySelectorAll("details")], same = parts.length === open.length;
+    open.forEach(([id, was], index) => {
+      const part = id ? document.getElementById(id) : same && parts[index];
+      if (part) part.open = was;
+    });
+    if (focus) document.getElementById(focus)?.focus({ preventScroll: true });
+  }
+  document.dispatchEvent(new Event("renewed"));
 }
 
 function lost() {

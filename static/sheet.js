@@ -12,6 +12,9 @@ for (const form of document.querySelectorAll("form[data-live]")) {
   });
 }
 
+// A place that the phone keeps opens as it was kept, also out of range; live.js asks for a newer one at once.
+for (const place of document.querySelectorAll("a[data-kept]")) place.href = place.dataset.kept;
+
 async function show(form, number, latest) {
   let text;
   try {
@@ -25,7 +28,8 @@ async function show(form, number, latest) {
   const drawn = new DOMParser().parseFromString(text, "text/html");
   for (const echo of drawn.querySelectorAll("[data-echo]")) {
     const place = document.getElementById(echo.dataset.echo + "-echo");
-    if (place) place.textContent = echo.textContent;
+    // What stays the same is not read out again.
+    if (place && place.textContent !== echo.textContent) place.textContent = echo.textContent;
   }
   const drawing = document.getElementById("drawn");
   if (!drawing) return;

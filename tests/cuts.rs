@@ -1,19 +1,20 @@
 //! A cutter at the saw with a phone: what to cut next, what was cut, and what comes of a plan that changes after.
 
-use axum::http::StatusCode;
+use axum::body::Body;
+use axum::http::{Request, StatusCode, header};
 use coursebook::store::{CLAIM_HOLDS, JobId};
 use trade::cure::Span;
 
-use crate::support::{Crew, Page};
+use crate::support::{Crew, Page, Wall};
 
 /// A job measured and laid out, and somebody at its saw.
-struct Yard {
-    crew: Crew,
-    job: JobId,
+pub struct Yard {
+    pub crew: Crew,
+    pub job: JobId,
 }
 
 impl Yard {
-    async fn new() -> Self {
+    pub async fn new() -> Self {
         let crew = Crew::new().await;
         let job = crew.measured_job().await;
         Self { crew, job }
@@ -27,11 +28,11 @@ impl Yard {
         format!("/jobs/{}/cuts{rest}", self.job)
     }
 
-    async fn saw(&self) -> Page {
+    pub async fn saw(&self) -> Page {
         self.crew.get(&self.at("")).await
     }
 
-    async fn piece(&self, piece: &str) -> Page {
+    pub async fn piece(&self, piece: &str) -> Page {
         self.crew.get(&self.at(&format!("/{piece}"))).await
     }
 
@@ -49,13 +50,13 @@ impl Yard {
         self.crew.post(&self.at(&format!("/{piece}")), &[("print", print)]).await
     }
 
-    async fn cut(&self, piece: &str) {
+    pub async fn cut(&self, piece: &str) {
         let print = self.print(piece).await;
-        assert_eq!(self.press(piece, &print).await.leads_to(), self.at(""));
+        assert!(self.press(piece, &print).await.leads_to().starts_with(&self.at("?v=")));
     }
 
     /// Cuts what the page says, as often as that.
-    async fn cut_next(&self, times: usize) -> Vec<String> {
+    pub async fn cut_next(&self, times: usize) -> Vec<String> {
         let mut cut = Vec::new();
         for _ in 0..times {
             let piece = self.in_hand().await;
@@ -70,7 +71,7 @@ impl Yard {
         self.crew.post(&self.at(&format!("/{piece}/take")), &[("print", print)]).await
     }
 
-    async fn take_back(&self, piece: &str) -> Page {
+    pub async fn take_back(&self, piece: &str) -> Page {
         let page = self.piece(piece).await;
         let entry = page.attribute("input[name=entry]", "value");
         self.crew.post(&self.at(&format!("/{piece}/not-cut")), &[("entry", &entry)]).await
@@ -78,13 +79,18 @@ impl Yard {
 
     /// One piece's line in the queue: its label, its state and its words.
     async fn line(&self, piece: &str) -> String {
-        let lines = self.saw().await.texts("#queue .list a");
-        lines.into_iter().find(|line| line.starts_with(piece)).unwrap_or_default()
+        let lines = self.saw().await.texts(".queue-line");
+        lines.into_iter().find(|line| line.split(' ').next() == Some(piece)).unwrap_or_default()
+    }
+
+    /// Every piece, the one in hand first.
+    async fn labels(&self) -> Vec<String> {
+        self.saw().await.texts(".queue-line .list-name, .queue-line .cut-label")
     }
 
     /// A piece that comes out of what another leaves, after that one.
-    async fn pair(&self) -> (String, String) {
-        for line in self.saw().await.texts("#queue .list .list-name") {
+    pub async fn pair(&self) -> (String, String) {
+        for line in self.labels().await {
             let page = self.piece(&line).await;
             if let Some(wait) = page.texts(".cut-head .button").first() {
                 return (wait.trim_start_matches("To ").to_owned(), line);
@@ -127,14 +133,14 @@ async fn the_piece_in_hand_says_where_to_set_the_fence_and_what_to_take() {
     let fence = page.text(".straight .unseen");
     assert!(fence.ends_with(" mm"), "{fence}");
     assert!(page.text(".straight .measure-says").contains("from the "), "{}", page.body);
-    let drawing = page.text("svg");
+    let drawing = page.text(".drawing");
     assert!(drawing.contains(&fence) && drawing.contains(&piece), "{drawing}");
     assert!(page.text(".cut-place").contains("wall, course 1, number "), "{}", page.text(".cut-place"));
     let safety = page.texts(".caution p").join(" ");
     for word in ["Water", "eyes", "ears", "GFCI", "dust", "Local rules"] {
         assert!(safety.contains(word), "{word}");
     }
-    let all = page.texts("#queue .list a").len();
+    let all = page.texts(".queue-line").len();
     assert_eq!(page.text(".saw-progress strong"), format!("Cut 0 of {all}"));
     let brought: Vec<String> = page.texts(".saw-bring-up");
     assert!(
@@ -156,14 +162,13 @@ async fn three_pieces_are_cut_and_are_still_cut_after_a_restart() {
         assert_eq!(yard.piece(piece).await.text(".state.done"), "cut, lead, Tue 3:40 pm");
     }
     assert_eq!(page.texts("#queue .state.done").len(), 3);
-    assert_eq!(page.texts("#queue .state.ready").len(), 1);
     assert!(!cut.contains(&yard.in_hand().await));
 }
 
 #[tokio::test]
 async fn all_of_them_can_be_cut_in_the_order_the_saw_says() {
     let yard = Yard::new().await;
-    let all = yard.saw().await.texts("#queue .list a").len();
+    let all = yard.saw().await.texts(".queue-line").len();
     yard.cut_next(all).await;
     let page = yard.saw().await;
     assert_eq!(page.text(".empty"), "All of them are cut.");
@@ -178,7 +183,7 @@ async fn pressing_twice_cuts_once() {
     let address = yard.at(&format!("/{piece}"));
     for _ in 0..2 {
         let page = yard.crew.post_with_key(&address, "0123456789abcdef", &[("print", &print)]).await;
-        assert_eq!(page.leads_to(), yard.at(""));
+        assert!(page.leads_to().starts_with(&yard.at("?v=")));
     }
     assert!(yard.saw().await.text(".saw-progress strong").starts_with("Cut 1 of "));
     assert_eq!(yard.crew.app.store.events(&yard.job).await.unwrap().len(), 1);
@@ -228,9 +233,13 @@ async fn a_piece_whose_offcut_is_not_there_yet_is_refused_with_the_reason() {
     let (first, second) = yard.pair().await;
     let page = yard.piece(&second).await;
     assert!(page.text(".state.wait").contains(&format!("once {first} is cut")), "{}", page.body);
-    assert!(page.texts("input[name=print]").is_empty());
     yard.cut(&first).await;
     let print = yard.print(&second).await;
+    assert_eq!(
+        page.attribute("input[name=print]", "value"),
+        print,
+        "a phone that is out of range sends both cuts from one page"
+    );
     yard.take_back(&first).await.leads_to();
 
     let refused = yard.press(&second, &print).await;
@@ -263,7 +272,7 @@ async fn what_is_left_over_is_written_on_and_found_again() {
         word.strip_prefix('K').is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()))
     };
     let label = racked.split(' ').find(numbered).unwrap_or_else(|| panic!("no label in {racked}")).to_owned();
-    assert!(page.text("svg").contains(&label));
+    assert!(page.text(".drawing").contains(&label));
     yard.cut(&first).await;
     assert_eq!(yard.piece(&second).await.text(".cut-take"), format!("Take offcut {label}"));
 }
@@ -271,7 +280,7 @@ async fn what_is_left_over_is_written_on_and_found_again() {
 #[tokio::test]
 async fn a_wall_measured_again_after_cutting_shows_what_no_longer_fits() {
     let yard = Yard::new().await;
-    let all = yard.saw().await.texts("#queue .list a").len();
+    let all = yard.saw().await.texts(".queue-line").len();
     let cut = yard.cut_next(all).await;
     let back: Vec<&String> = cut.iter().filter(|piece| piece.starts_with('B')).collect();
     let left: Vec<&String> = cut.iter().filter(|piece| piece.starts_with('A')).collect();
@@ -280,8 +289,8 @@ async fn a_wall_measured_again_after_cutting_shows_what_no_longer_fits() {
     let page = yard.saw().await;
     let looks = page.texts("#queue .state.look");
     assert!(!looks.is_empty() && looks.iter().all(|look| look.starts_with("cut at ")), "{looks:?}");
-    let names = page.texts("#queue .list .list-name");
-    let mut lines = names.into_iter().zip(page.texts("#queue .list a"));
+    let names = page.texts(".saw-misfits .list-name");
+    let mut lines = names.into_iter().zip(page.texts(".saw-misfits a"));
     let (piece, look) = lines.find(|(_, line)| line.contains("the plan now says")).unwrap();
     assert!(back.contains(&&piece), "{look}");
     for piece in left {
@@ -298,7 +307,7 @@ async fn a_wall_measured_again_after_cutting_shows_what_no_longer_fits() {
 #[tokio::test]
 async fn pieces_that_the_plan_no_longer_has_are_left_over() {
     let yard = Yard::new().await;
-    let all = yard.saw().await.texts("#queue .list a").len();
+    let all = yard.saw().await.texts(".queue-line").len();
     yard.cut_next(all).await;
     yard.measure_back_wall("700").await;
     let page = yard.saw().await;
@@ -310,7 +319,7 @@ async fn pieces_that_the_plan_no_longer_has_are_left_over() {
 #[tokio::test]
 async fn a_press_on_a_page_of_another_plan_is_not_taken() {
     let yard = Yard::new().await;
-    let lines = yard.saw().await.texts("#queue .list .list-name");
+    let lines = yard.labels().await;
     let piece = lines.iter().find(|piece| piece.starts_with('B')).unwrap().clone();
     let waits = yard.piece(&piece).await.texts(".state.wait");
     assert!(waits.is_empty(), "{waits:?}");
@@ -333,18 +342,18 @@ async fn an_offcut_of_the_old_plan_is_not_promised_by_the_new_one() {
     assert!(yard.line(&first).await.contains("cut, lead"), "{}", yard.line(&first).await);
     let page = yard.saw().await;
     let waiting: Vec<String> =
-        page.texts("#queue .list a").into_iter().filter(|line| line.contains("offcut K")).collect();
+        page.texts(".queue-line").into_iter().filter(|line| line.contains("offcut K")).collect();
     let number = label.trim_start_matches("offcut ").to_owned();
     let promised = waiting.iter().any(|line| line.ends_with(&format!("offcut {number}")));
     assert!(!promised, "{number} lies on the rack, and a new tile has its number: {waiting:?}");
-    let all = page.texts("#queue .list a").len();
+    let all = page.texts(".queue-line").len();
     yard.cut_next(all - 1).await;
 }
 
 #[tokio::test]
 async fn a_hole_is_marked_from_two_factory_edges() {
     let yard = Yard::new().await;
-    let lines = yard.saw().await.texts("#queue .list .list-name");
+    let lines = yard.labels().await;
     for piece in lines.iter().filter(|piece| piece.starts_with('C')) {
         let page = yard.piece(piece).await;
         let titles = page.texts(".operation-title");
@@ -373,7 +382,7 @@ async fn while_one_device_cuts_nobody_hears_of_hands() {
 async fn two_who_cut_at_once_never_get_the_same_piece() {
     let mut yard = Yard::new().await;
     let (lead, helper) = (yard.crew.at_hand(), yard.crew.helper("Ines").await.cookie().unwrap());
-    let all = yard.saw().await.texts("#queue .list a").len();
+    let all = yard.saw().await.texts(".queue-line").len();
     let mut cut = std::collections::BTreeSet::new();
     // Each looks while the other has a piece in hand, and cuts in one tap.
     for turn in 0..all {
@@ -460,12 +469,12 @@ async fn a_cut_taken_back_is_in_the_hand_that_took_it_back() {
 
 impl Yard {
     /// Says on a piece's own page that it broke.
-    async fn broke(&self, piece: &str) -> Page {
+    pub async fn broke(&self, piece: &str) -> Page {
         let page = self.piece(piece).await;
-        let (print, entry) = (
-            page.attribute(".cut-broke input[name=print]", "value"),
-            page.attribute(".cut-broke input[name=entry]", "value"),
-        );
+        let print = page.attribute(".cut-broke input[name=print]", "value");
+        // Only one that was cut says which cut is none any more.
+        let cut = !page.texts(".state.done").is_empty();
+        let entry = if cut { page.attribute(".cut-broke input[name=entry]", "value") } else { String::new() };
         let fields = [("print", print.as_str()), ("entry", entry.as_str())];
         self.crew.post(&self.at(&format!("/{piece}/broke")), &fields).await
     }
@@ -480,14 +489,14 @@ impl Yard {
 #[tokio::test]
 async fn a_piece_that_breaks_costs_one_tile_and_all_the_rest_can_still_be_cut() {
     let yard = Yard::new().await;
-    let (all, tiles) = (yard.saw().await.texts("#queue .list a").len(), yard.tiles().await);
+    let (all, tiles) = (yard.saw().await.texts(".queue-line").len(), yard.tiles().await);
     let (first, second) = yard.pair().await;
     yard.cut(&first).await;
     let before = yard.piece(&second).await.text(".cut-take");
     yard.broke(&second).await.leads_to();
     let page = yard.saw().await;
     assert!(page.text(".saw-lost p").starts_with(&format!("Broken: {second}, lead, Tue 3:40 pm.")));
-    assert!(page.text(".saw-spares").starts_with("1 tile broken."), "{}", page.text(".saw-spares"));
+    assert!(page.text(".saw-spares").starts_with("1 broken."), "{}", page.text(".saw-spares"));
     assert!(page.text(".saw-progress strong").starts_with("Cut 1 of "), "what was cut of it stays cut");
     assert_ne!(yard.piece(&second).await.text(".cut-take"), before);
     assert_eq!(yard.piece(&second).await.text(".cut-take"), "Take a whole tile");
@@ -521,7 +530,7 @@ async fn a_piece_that_breaks_after_it_was_cut_is_to_be_cut_again_and_can_be_foun
     assert!(refused.text(".refusal").starts_with(&format!("{piece} was cut since")));
     // The tile that took its place can break as well.
     yard.broke(&piece).await.leads_to();
-    assert!(yard.saw().await.text(".saw-spares").starts_with("2 tiles broken."));
+    assert!(yard.saw().await.text(".saw-spares").starts_with("2 broken."));
     yard.cut(&piece).await;
 }
 
@@ -532,7 +541,9 @@ async fn spares_are_counted_in_whole_boxes() {
     yard.crew.send_sheet(&yard.job, &typed).await.leads_to();
     let spares = async || {
         let says = yard.saw().await.text(".saw-spares");
-        says.split_once(", ").unwrap().1.split(' ').next().unwrap().parse::<usize>().unwrap()
+        let spare = says.rsplit_once(". ").filter(|_| says.contains("broken"));
+        let spare = spare.map_or(says.as_str(), |(_, spare)| spare);
+        spare.split(' ').next().unwrap().parse::<usize>().unwrap()
     };
     let before = spares().await;
     let piece = yard.in_hand().await;
@@ -542,19 +553,135 @@ async fn spares_are_counted_in_whole_boxes() {
     assert_eq!(spares().await, before - 1);
     yard.crew.send_sheet(&yard.job, &[("tile-0-box", "1")]).await.leads_to();
     let says = yard.saw().await.text(".saw-spares");
-    assert_eq!(says, "1 tile broken. 1 tile more than whole boxes hold: it has to be bought");
+    assert_eq!(says, "1 broken. 1 more tile has to be bought.");
 }
 
 #[tokio::test]
 async fn a_piece_that_no_longer_fits_does_not_count_as_cut() {
     let yard = Yard::new().await;
-    let all = yard.saw().await.texts("#queue .list a").len();
+    let all = yard.saw().await.texts(".queue-line").len();
     yard.cut_next(all).await;
     yard.measure_back_wall("1518").await;
     let page = yard.saw().await;
     let misfits = page.texts("#queue .state.look").len();
     assert!(misfits > 0);
-    let all = page.texts("#queue .list a").len();
-    let uncut = page.texts("#queue .state.none, #queue .state.ready").len();
+    let all = page.texts(".queue-line").len();
+    let uncut = page.texts(".cut").len();
     assert_eq!(page.text(".saw-progress strong"), format!("Cut {} of {all}", all - misfits - uncut));
+}
+
+#[tokio::test]
+async fn what_a_piece_left_over_is_good_after_it_broke() {
+    let yard = Yard::new().await;
+    let all = yard.saw().await.texts(".queue-line").len();
+    let (first, second) = yard.pair().await;
+    yard.cut(&first).await;
+    let take = yard.piece(&second).await.text(".cut-take");
+    assert!(take.starts_with("Take offcut K"), "{take}");
+    // It is dropped on the way to the wall.
+    yard.broke(&first).await.leads_to();
+    let page = yard.piece(&second).await;
+    assert_eq!(page.text(".cut-take"), take, "the offcut lies on the rack as it did");
+    assert!(page.texts(".cut-before").is_empty(), "and can be cut at once");
+    assert_eq!(yard.piece(&first).await.text(".cut-take"), "Take a whole tile");
+    yard.cut(&second).await;
+    let label = take.trim_start_matches("Take offcut ");
+    let waiting: Vec<String> =
+        yard.saw().await.texts(".queue-line").into_iter().filter(|line| line.ends_with(label)).collect();
+    assert!(waiting.iter().all(|line| !line.starts_with(&first)), "{waiting:?}");
+    yard.cut_next(all - 1).await;
+    assert_eq!(yard.saw().await.text(".empty"), "All of them are cut.");
+}
+
+#[tokio::test]
+async fn a_cut_is_not_taken_back_once_what_it_left_over_broke() {
+    let yard = Yard::new().await;
+    let (first, second) = yard.pair().await;
+    yard.cut(&first).await;
+    yard.broke(&second).await.leads_to();
+    let refused = yard.take_back(&first).await;
+    assert_eq!(refused.status, StatusCode::CONFLICT);
+    assert!(refused.text(".refusal").starts_with(&format!("{second} was cut from what {first} left over.")));
+    let page = yard.saw().await;
+    let entry = page.attribute(".saw-lost input[name=entry]", "value");
+    yard.crew.post(&yard.at(&format!("/{second}/not-broke")), &[("entry", &entry)]).await.leads_to();
+    yard.take_back(&first).await.leads_to();
+}
+
+#[tokio::test]
+async fn the_log_says_in_words_what_was_done_at_the_saw() {
+    let yard = Yard::new().await;
+    let piece = yard.in_hand().await;
+    yard.cut(&piece).await;
+    yard.take_back(&piece).await.leads_to();
+    yard.broke(&piece).await.leads_to();
+    let entry = yard.saw().await.attribute(".saw-lost input[name=entry]", "value");
+    yard.crew.post(&yard.at(&format!("/{piece}/not-broke")), &[("entry", &entry)]).await.leads_to();
+    let log = yard.crew.get(&format!("/jobs/{}/log", yard.job)).await.texts(".log-says");
+    let says = ["did not break after all.", "broke.", "was not cut after all.", "was cut."];
+    assert_eq!(log, says.map(|says| format!("{piece} {says}")));
+}
+
+#[tokio::test]
+async fn a_phone_keeps_the_queue_for_a_shift_and_never_shows_it_after_a_press() {
+    let yard = Yard::new().await;
+    let kept_for = |page: &Page| page.headers["cache-control"].to_str().unwrap().to_owned();
+    let page = yard.saw().await;
+    assert_eq!(kept_for(&page), "no-store", "what a page without script links to is always asked for");
+    let kept = page.attribute("main", "data-kept");
+    assert_eq!(page.attribute(".places a[data-kept]", "data-kept"), kept);
+    assert_eq!(kept_for(&yard.crew.get(&kept).await), "private, max-age=36000");
+    // The address names the language, since a browser that keeps a page does not look at the cookie.
+    let spanish = yard.crew.get_with(&kept, &[(header::COOKIE, "coursebook_language=es")]).await;
+    assert_eq!(kept_for(&spanish), "no-store");
+    let back = yard.crew.post("/language", &[("language", "es"), ("back", &kept)]).await.leads_to();
+    assert_eq!(back, yard.at("?in=es"));
+
+    let mut seen = std::collections::BTreeSet::new();
+    for _ in 0..2 {
+        let piece = yard.in_hand().await;
+        let next = yard.press(&piece, &yard.print(&piece).await).await.leads_to();
+        assert_eq!(kept_for(&yard.crew.get(&next).await), "no-store");
+        assert!(seen.insert(next.clone()), "{next} again");
+    }
+}
+
+impl Yard {
+    /// Five walls to the ceiling in small tile, measured in inches: about 300 cut pieces.
+    async fn of_small_tile() -> Self {
+        let crew = Crew::new().await;
+        let job = crew.job("in").await;
+        let tile = [("tile-0-width", "6"), ("tile-0-height", "3"), ("tile-0-thickness", "3/8")];
+        crew.send_sheet(&job, &tile).await.leads_to();
+        let walls = [
+            ("left wall", "35 7/8", "47 3/16"),
+            ("back wall", "60 1/16", "47 5/16"),
+            ("right wall", "35 15/16", "47 3/8"),
+            ("window wall", "71 5/8", "47 7/16"),
+            ("door wall", "29 3/16", "47 1/8"),
+        ];
+        for (name, width, drop) in walls {
+            let wall = Wall { name, width, base: &[("0", "47 1/4"), (width, drop)], rise: "66", more: &[] };
+            crew.send_wall(&job, &wall).await.leads_to();
+        }
+        Self { crew, job }
+    }
+}
+
+/// Over a yard's patchy Wi-Fi the whole queue comes at once, or not at all.
+const MOST_BYTES: usize = 60_000;
+
+#[tokio::test]
+async fn the_whole_queue_of_three_hundred_pieces_is_one_short_answer() {
+    let yard = Yard::of_small_tile().await;
+    let page = yard.saw().await;
+    let pieces = page.texts(".cut").len();
+    assert!(pieces >= 300, "{pieces}");
+    assert_eq!(page.texts(".cut .operations").len(), pieces);
+    let request =
+        Request::get(yard.at("")).header("host", "127.0.0.1:8080").header("accept-encoding", "gzip");
+    let answer = yard.crew.answer(request.body(Body::empty()).unwrap()).await;
+    assert_eq!(answer.headers()["content-encoding"], "gzip");
+    let sent = axum::body::to_bytes(answer.into_body(), usize::MAX).await.unwrap().len();
+    assert!(sent <= MOST_BYTES, "{sent} bytes for {pieces} pieces");
 }

@@ -41,12 +41,22 @@ impl Site {
         self.crew.get(&address).await
     }
 
+    /// Every piece, the one in hand first.
+    async fn labels(&self) -> Vec<String> {
+        self.saw().await.texts(".queue-line .list-name, .queue-line .cut-label")
+    }
+
+    /// Width and height of a piece on its own page.
+    async fn size(&self, piece: &str) -> String {
+        let says = self.piece(piece).await.text("h2 + p");
+        says.rsplit(" · ").next().unwrap().to_owned()
+    }
+
     /// The piece that closes a course of the back wall and can be cut, with other courses above it.
     async fn end(&self) -> String {
-        for piece in self.saw().await.texts("#queue .list .list-name") {
-            if !piece.starts_with('B')
-                || self.piece(&piece).await.texts(".beside input[name=print]").is_empty()
-            {
+        for piece in self.labels().await {
+            let page = self.piece(&piece).await;
+            if !piece.starts_with('B') || !page.texts(".cut-before").is_empty() {
                 continue;
             }
             let form = self.form(&piece).await;
@@ -100,14 +110,14 @@ impl Site {
 
     /// One piece's line in the queue.
     async fn line(&self, piece: &str) -> String {
-        let lines = self.saw().await.texts("#queue .list a");
-        lines.into_iter().find(|line| line.starts_with(piece)).unwrap_or_default()
+        let lines = self.saw().await.texts(".queue-line");
+        lines.into_iter().find(|line| line.split(' ').next() == Some(piece)).unwrap_or_default()
     }
 
     /// Every piece's line in the queue but this one's.
     async fn others(&self, piece: &str) -> Vec<String> {
-        let lines = self.saw().await.texts("#queue .list a");
-        lines.into_iter().filter(|line| !line.starts_with(piece)).collect()
+        let lines = self.saw().await.texts(".queue-line");
+        lines.into_iter().filter(|line| line.split(' ').next() != Some(piece)).collect()
     }
 }
 
@@ -137,8 +147,7 @@ async fn the_form_says_where_the_tape_goes_and_what_the_plan_has_there() {
     let planned = plan(&form, "across");
     assert_eq!(planned.opening, planned.piece + 6);
     assert_eq!(form.attribute("input[value=piece]", "checked"), "");
-    let size = site.piece(&end).await.text("h2 + p");
-    assert!(size.contains(&format!(" {} × ", planned.piece)), "{size}");
+    assert!(site.size(&end).await.starts_with(&format!("{} × ", planned.piece)));
     let echo = site
         .crew
         .post(&site.at(&format!("/{end}/fit/echo")), &[("across", &(planned.opening - 4).to_string())])
@@ -161,7 +170,7 @@ async fn a_narrower_opening_takes_it_off_one_piece_and_every_page_says_so() {
         [format!("{end} {now} mm wide, planned {was} mm").replace(&format!("{end} "), &end)]
     );
 
-    assert!(site.line(&end).await.contains(&format!("{now} × ")), "{}", site.line(&end).await);
+    assert!(site.size(&end).await.starts_with(&format!("{now} × ")), "{}", site.size(&end).await);
     assert_eq!(sizes(&site.others(&end).await), sizes(&before), "no other piece has another size");
     let cut_list = site.crew.get(&format!("/jobs/{}/layout/cuts", site.job)).await;
     assert!(cut_list.body.contains(&format!("{now} × ")), "{}", cut_list.body);
@@ -188,8 +197,8 @@ async fn the_courses_above_take_it_too_where_that_is_said() {
     assert_eq!(answer.text("h1"), format!("{} pieces have a new size", above.len() + 1));
     assert_eq!(answer.texts(".list .list-name"), [vec![end.as_str()], above.clone()].concat());
     for (piece, planned) in above.iter().zip(planned) {
-        let line = site.line(piece).await;
-        assert!(line.contains(&format!("{} × ", planned - 3)), "{line}");
+        let size = site.size(piece).await;
+        assert!(size.starts_with(&format!("{} × ", planned - 3)), "{size}");
     }
     let courses =
         |piece: &str| piece.trim_start_matches('B').split('-').next().unwrap().parse::<u32>().unwrap();
@@ -217,7 +226,8 @@ async fn a_piece_that_is_cut_stays_cut_and_is_said_not_to_fit() {
     let entry = page.attribute(".cut-back input[name=entry]", "value");
     site.crew.post(&site.at(&format!("/{end}/not-cut")), &[("entry", &entry)]).await.leads_to();
     let page = site.piece(&end).await;
-    assert!(page.texts(".state.look").is_empty() && page.text("h2 + p").contains(&format!(" {now} × ")));
+    assert!(page.texts("main .state.look").is_empty());
+    assert!(site.size(&end).await.starts_with(&format!("{now} × ")));
     site.cut(&end).await;
     assert!(site.line(&end).await.contains("cut, lead"), "{}", site.line(&end).await);
 }
@@ -286,15 +296,15 @@ async fn sent_twice_it_is_measured_once() {
 async fn a_size_taken_back_leaves_the_plan_as_it_was() {
     let site = Site::new().await;
     let end = site.end().await;
-    let (lines, opening) = (site.saw().await.texts("#queue .list a"), site.across(&end).await.opening);
+    let (lines, opening) = (site.saw().await.texts(".queue-line"), site.across(&end).await.opening);
     let answer = site.finds(&end, -4, "piece").await;
-    assert_ne!(site.saw().await.texts("#queue .list a"), lines);
+    assert_ne!(site.saw().await.texts(".queue-line"), lines);
     let (url, entry) = (
         answer.attribute("form[action$=not-measured]", "action"),
         answer.attribute("form[action$=not-measured] input[name=entry]", "value"),
     );
     site.crew.post(&url, &[("entry", &entry)]).await.leads_to();
-    assert_eq!(site.saw().await.texts("#queue .list a"), lines);
+    assert_eq!(site.saw().await.texts(".queue-line"), lines);
     assert_eq!(site.across(&end).await.opening, opening);
     let again = site.crew.post(&url, &[("entry", &entry)]).await;
     assert_eq!(
@@ -302,7 +312,7 @@ async fn a_size_taken_back_leaves_the_plan_as_it_was() {
         (StatusCode::CONFLICT, "This was taken back already.".to_owned())
     );
     let told = site.crew.get(&site.at(&format!("/{end}/fit/{entry}"))).await;
-    assert_eq!(told.text(".state.look"), "Taken back: the plan no longer goes by this.");
+    assert_eq!(told.text("main .state.look"), "Taken back: the plan no longer goes by this.");
     assert_eq!(site.crew.app.store.events(&site.job).await.unwrap().len(), 2, "the log is only added to");
 }
 
@@ -328,7 +338,7 @@ async fn what_was_measured_last_counts() {
     site.finds(&end, -4, "piece").await;
     let answer = site.finds(&end, 1, "piece").await;
     assert!(answer.text(".list a").contains(&format!("{} mm wide", planned.piece - 3)));
-    assert!(site.line(&end).await.contains(&format!("{} × ", planned.piece - 3)));
+    assert!(site.size(&end).await.starts_with(&format!("{} × ", planned.piece - 3)));
     assert_eq!(site.form(&end).await.texts(".saw-last").len(), 2, "both stand on its page");
 }
 
@@ -380,11 +390,11 @@ async fn the_plan_is_the_same_after_a_restart_whatever_was_cut_between() {
         site.cut(&next).await;
     }
     site.finds(&end, -2, "piece").await;
-    let lines = site.saw().await.texts("#queue .list a");
+    let lines = site.saw().await.texts(".queue-line");
     assert!(lines.iter().filter(|line| line.contains("cut, lead")).count() >= 5, "{lines:?}");
     let Site { crew, job } = site;
     let site = Site { crew: crew.restarted().await, job };
-    assert_eq!(site.saw().await.texts("#queue .list a"), lines);
+    assert_eq!(site.saw().await.texts(".queue-line"), lines);
     // All that is left can be cut in the order that the saw says.
     for _ in 0..lines.len() {
         let page = site.saw().await;

@@ -6,20 +6,21 @@ use trade::measure::Length;
 use trade::offcut::{Axis, Part, SawCut};
 use trade::place::Hole;
 
-use super::svg::{Anchor, Svg};
+use super::lean_svg::LeanSvg;
 
 /// What is drawn. All of it lies on the tile, upright.
 pub struct CutDrawing<'a> {
     /// What is laid on the saw.
     pub on_saw: Part,
     pub cuts: &'a [SawCut],
+    /// Of the piece; nothing where an offcut is drawn by itself.
     pub outline: Vec<Point>,
     pub holes: Vec<Hole>,
     pub label: &'a str,
     pub leaves: Vec<Leave>,
     pub dimensions: Vec<Dimension>,
-    pub title: String,
-    pub description: String,
+    /// The same in words.
+    pub says: String,
 }
 
 /// A leftover with what is written on it.
@@ -52,22 +53,38 @@ const CLEAR: i64 = 5;
 /// Height of a word over its line, in tenths of the lettering.
 const WORDS: i64 = 7;
 
+/// What is drawn, in this order.
+const CLASSES: [&str; 12] = [
+    "d-tile",
+    "d-waste",
+    "d-tape",
+    "d-hand",
+    "d-opening",
+    "d-centre",
+    "d-arrow",
+    "d-cut",
+    "d-teeth",
+    "d-factory",
+    "d-dim",
+    "d-dim-end",
+];
+
 /// The drawing under way.
 struct Pen<'a> {
     of: &'a CutDrawing<'a>,
-    svg: Svg,
+    svg: LeanSvg,
     letter: Length,
 }
 
 impl CutDrawing<'_> {
-    /// The drawing; `id` is unique on its page.
-    pub fn draw(&self, id: &str) -> String {
+    /// The drawing.
+    pub fn draw(&self) -> String {
         let mut pen = Pen::new(self);
         pen.leftovers();
         pen.piece();
         pen.edges();
         pen.dimensions();
-        pen.svg.finish(id, &self.title, &self.description)
+        pen.svg.finish(&self.says)
     }
 }
 
@@ -101,17 +118,14 @@ impl<'a> Pen<'a> {
         let short_of = (part_of(frame.height(), 850) - frame.width()).max(Length::ZERO).half();
         frame.left -= short_of;
         frame.right += short_of;
-        let wide_as = frame.width().to_mm() * 1.6 / letter.to_mm();
-        let mut svg = Svg::new(frame, wide_as);
-        svg.rect("d-tile", at);
+        let mut svg = LeanSvg::new(frame, Point::new(at.left, at.top), letter, &CLASSES);
+        svg.rect("d-tile", &at);
         Self { of, svg, letter }
     }
 
     fn leftovers(&mut self) {
         for left in &self.of.leaves {
-            for (from, to) in hatching(&left.at, tenths(self.letter, 7)) {
-                self.svg.line("d-waste", &[from, to]);
-            }
+            self.svg.rect("d-waste", &left.at);
             self.tape(left);
         }
     }
@@ -131,11 +145,14 @@ impl<'a> Pen<'a> {
             right: centre.x + across.half(),
             top: centre.y + up.half(),
         };
-        self.svg.rect("d-tape", tape);
-        self.words(centre, upward, 1.0, &left.words);
+        self.svg.rect("d-tape", &tape);
+        self.words(centre, upward, 10, &left.words);
     }
 
     fn piece(&mut self) {
+        if self.of.outline.is_empty() {
+            return;
+        }
         self.svg.polygon("d-hand", &self.of.outline);
         for hole in &self.of.holes {
             match hole {
@@ -159,17 +176,17 @@ impl<'a> Pen<'a> {
         let middle = centre(at);
         if width <= at.width() && height + arrow <= at.height() {
             let below = Point::new(middle.x, middle.y - arrow.half());
-            self.words(below, false, 1.2, self.of.label);
+            self.words(below, false, 12, self.of.label);
             self.arrow(Point::new(middle.x, middle.y + height.half() - arrow.half()), arrow);
         } else if at.width() >= at.height() {
             let long = arrow.min(part_of(at.height(), 800));
-            let size = ratio(part_of(at.height(), 800), self.letter).min(1.0);
+            let size = self.letters_in(at.height());
             let shift = tenths(self.letter, 6);
             self.words(Point::new(middle.x + shift, middle.y), false, size, self.of.label);
             let left = middle.x - width.half() - shift;
             self.arrow(Point::new(left.max(at.left + tenths(self.letter, 5)), middle.y - long.half()), long);
         } else {
-            let size = ratio(part_of(at.width(), 800), self.letter).min(1.0);
+            let size = self.letters_in(at.width());
             self.words(Point::new(middle.x, middle.y - arrow.half()), true, size, self.of.label);
             self.arrow(Point::new(middle.x, middle.y + width.half() - arrow.half()), arrow);
         }
@@ -185,13 +202,15 @@ impl<'a> Pen<'a> {
     }
 
     /// Words centred on a place.
-    fn words(&mut self, at: Point, upward: bool, size: f64, words: &str) {
+    fn words(&mut self, at: Point, upward: bool, size: i64, words: &str) {
         let drop = tenths(self.letter, 4);
-        if upward {
-            self.svg.text_upward("", Point::new(at.x + drop, at.y), Anchor::Middle, size, words);
-        } else {
-            self.svg.text("", Point::new(at.x, at.y - drop), Anchor::Middle, size, words);
-        }
+        let (right, down) = if upward { (drop, Length::ZERO) } else { (Length::ZERO, drop) };
+        self.svg.text(Point::new(at.x + right, at.y - down), upward, size, words);
+    }
+
+    /// The height of lettering that a room so high takes, in tenths of the usual.
+    fn letters_in(&self, room: Length) -> i64 {
+        (room.units() * 8 / self.letter.units().max(1)).min(10)
     }
 
     fn edges(&mut self) {
@@ -215,23 +234,18 @@ impl<'a> Pen<'a> {
         }
     }
 
-    /// A cut edge: thin, with ticks to the side that the blade took.
+    /// A cut edge: thin, with ticks to the side that the blade took. The ticks are the dashes of one broad line.
     fn sawn(&mut self, from: Point, to: Point, off: Side) {
         self.svg.line("d-cut", &[from, to]);
-        let (tick, step) = (tenths(self.letter, 2), tenths(self.letter, 5));
-        let long = (to.x - from.x) + (to.y - from.y);
-        let mut at = step.half();
-        while at < long {
-            let upright = from.x == to.x;
-            let foot =
-                if upright { Point::new(from.x, from.y + at) } else { Point::new(from.x + at, from.y) };
-            let end = match off {
-                Side::Left | Side::Bottom => Point::new(foot.x - tick, foot.y - tick),
-                Side::Right | Side::Top => Point::new(foot.x + tick, foot.y + tick),
-            };
-            self.svg.line("d-cut", &[foot, end]);
-            at += step;
-        }
+        let tick = tenths(self.letter, 1);
+        let (right, up) = match off {
+            Side::Left => (-tick, Length::ZERO),
+            Side::Right => (tick, Length::ZERO),
+            Side::Bottom => (Length::ZERO, -tick),
+            Side::Top => (Length::ZERO, tick),
+        };
+        let beside = |at: Point| Point::new(at.x + right, at.y + up);
+        self.svg.line("d-teeth", &[beside(from), beside(to)]);
     }
 
     fn dimensions(&mut self) {
@@ -268,15 +282,11 @@ impl<'a> Pen<'a> {
             Axis::Y => (at.bottom, at.top),
         };
         let middle = within(middle, low, high, words_width(&dimension.words, self.letter).half());
-        match dimension.along {
-            Axis::X => {
-                self.svg.text("", Point::new(middle, line + above), Anchor::Middle, 1.0, &dimension.words);
-            }
-            Axis::Y => {
-                let at = Point::new(line - above, middle);
-                self.svg.text_upward("", at, Anchor::Middle, 1.0, &dimension.words);
-            }
-        }
+        let at = match dimension.along {
+            Axis::X => Point::new(middle, line + above),
+            Axis::Y => Point::new(line - above, middle),
+        };
+        self.svg.text(at, dimension.along == Axis::Y, 10, &dimension.words);
     }
 }
 
@@ -288,19 +298,6 @@ fn ends(rect: &Rect, side: Side) -> (Point, Point) {
         Side::Bottom => (Point::new(rect.left, rect.bottom), Point::new(rect.right, rect.bottom)),
         Side::Top => (Point::new(rect.left, rect.top), Point::new(rect.right, rect.top)),
     }
-}
-
-/// Lines at 45 degrees over a rectangle.
-fn hatching(rect: &Rect, spacing: Length) -> Vec<(Point, Point)> {
-    let mut lines = Vec::new();
-    let mut sum = rect.left + rect.bottom + spacing.half();
-    while spacing > Length::ZERO && sum < rect.right + rect.top {
-        let low = (sum - rect.top).max(rect.left);
-        let high = (sum - rect.bottom).min(rect.right);
-        lines.push((Point::new(low, sum - low), Point::new(high, sum - high)));
-        sum += spacing;
-    }
-    lines
 }
 
 /// The place for words of that half width nearest to `wanted` that does not stand out over `low..high`.
@@ -325,28 +322,10 @@ fn part_of(length: Length, thousandths: i64) -> Length {
     Length::from_units(length.units() / 1000 * thousandths)
 }
 
-fn ratio(length: Length, of: Length) -> f64 {
-    length.to_mm() / of.to_mm()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use trade::geometry::Sides;
-
-    #[test]
-    fn hatching_stays_inside_what_is_cut_away() {
-        let mm = Length::mm;
-        let rect = Rect { left: mm(10), bottom: mm(20), right: mm(110), top: mm(50) };
-        let lines = hatching(&rect, mm(7));
-        assert!(lines.len() > 10);
-        for (from, to) in lines {
-            for point in [from, to] {
-                assert!(rect.holds(&Rect { left: point.x, right: point.x, bottom: point.y, top: point.y }));
-            }
-            assert_eq!(from.x + from.y, to.x + to.y);
-        }
-    }
 
     #[test]
     fn words_of_a_short_dimension_stay_on_the_drawing() {
@@ -378,12 +357,17 @@ mod tests {
                 beside: Side::Top,
                 words: "150 mm".to_owned(),
             }],
-            title: "A1-2".to_owned(),
-            description: String::new(),
+            says: "A1-2".to_owned(),
         };
-        let drawn = drawing.draw("c");
-        assert_eq!(drawn.matches(r#""d-factory""#).count(), 3, "{drawn}");
-        assert!(drawn.matches(r#""d-cut""#).count() > 10, "{drawn}");
+        let drawn = drawing.draw();
+        let path = |class: &str| {
+            let (_, rest) = drawn.split_once(&format!(r#"class="{class}" d=""#)).unwrap();
+            rest.split_once('"').unwrap().0.to_owned()
+        };
+        assert_eq!(path("d-factory").matches('M').count(), 3, "{drawn}");
+        // Where it was sawn off before, and where it is sawn now: the ticks lie to the side of what goes.
+        assert_eq!(path("d-cut"), "M727 545V0M274 545V0");
+        assert_eq!(path("d-teeth"), "M733 545V0M280 545V0");
         assert!(drawn.contains(">K7<") && drawn.contains(">150 mm<") && drawn.contains(">A1-2<"), "{drawn}");
     }
 }

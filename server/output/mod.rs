@@ -3,6 +3,7 @@
 pub mod cut_drawing;
 pub mod findings;
 pub mod layout_drawing;
+pub mod lean_svg;
 pub mod place_drawing;
 pub mod proof_file;
 pub mod qr;

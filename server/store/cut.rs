@@ -10,8 +10,8 @@ use trade::place::PieceId;
 
 use super::event::{add_event, repeated};
 use super::{
-    Actor, Appended, Claim, DeviceId, Event, EventId, EventKey, JobId, MEASURED, MeasuredRecord,
-    NOT_MEASURED, NewEvent, PersonId, Store, StoreError, claim, fit,
+    Actor, Appended, Claim, DeviceId, Event, EventId, EventKey, JobId, LAID, LaidRun, MEASURED,
+    MeasuredRecord, NOT_LAID, NOT_MEASURED, NewEvent, PersonId, Store, StoreError, claim, fit, laid,
 };
 
 /// The kind of a cut in the log.
@@ -26,15 +26,17 @@ pub const BROKE: &str = "broke";
 /// The kind of an entry that takes back that a tile broke.
 pub const NOT_BROKE: &str = "not-broke";
 
-/// Every kind of entry that belongs to the saw.
-const KINDS: [&str; 6] = [CUT, NOT_CUT, BROKE, NOT_BROKE, MEASURED, NOT_MEASURED];
+/// Every kind of entry that belongs to the saw and to what is set.
+const KINDS: [&str; 8] = [CUT, NOT_CUT, BROKE, NOT_BROKE, MEASURED, NOT_MEASURED, LAID, NOT_LAID];
 
-/// What was done at the saw and stands, oldest first.
+/// What was done at the saw and at the walls and stands, oldest first.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Sawn {
     pub records: Vec<CutRecord>,
     /// Tiles that broke, each with the piece that was to come of it.
     pub losses: Vec<CutRecord>,
+    /// What hangs on the walls.
+    pub laid: Vec<LaidRun>,
     /// What was measured again on the wall.
     pub measured: Vec<MeasuredRecord>,
 }
@@ -54,6 +56,10 @@ pub struct CutLog {
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct CutRecord {
     pub event: EventId,
+    /// Its place in the log.
+    pub sequence: i64,
+    /// A loss of a piece that was cut: what its cut left over is still good.
+    pub of_cut: bool,
     pub piece: PieceId,
     pub at: Instant,
     pub author: PersonId,
@@ -109,6 +115,13 @@ impl NewCut {
         let detail =
             serde_json::to_string(&detail).map_err(|error| StoreError::Unreadable(error.to_string()))?;
         Ok(NewEvent { key, job, part: piece.0, kind: kind.to_owned(), detail, happened: None, supersedes })
+    }
+}
+
+impl Sawn {
+    /// The run that a piece hangs in.
+    pub fn hangs_in(&self, piece: &PieceId) -> Option<&LaidRun> {
+        self.laid.iter().find(|run| run.was.cuts.contains(piece))
     }
 }
 
@@ -242,6 +255,7 @@ impl Sawn {
         sawn.records.reverse();
         sawn.losses.reverse();
         sawn.measured.reverse();
+        sawn.laid = laid::standing(events)?;
         Ok(sawn)
     }
 }
@@ -251,6 +265,8 @@ fn record(event: &Event) -> Result<CutRecord, StoreError> {
         .map_err(|error| StoreError::Unreadable(format!("cut {}: {error}", event.sequence)))?;
     Ok(CutRecord {
         event: event.id.clone(),
+        sequence: event.sequence,
+        of_cut: event.supersedes.is_some(),
         piece: PieceId(event.part.clone()),
         at: event.happened,
         author: event.author.clone(),

@@ -4,7 +4,7 @@ use sha2::{Digest, Sha256};
 use trade::cure::{Instant, Stamp};
 
 use super::heartbeat::{boot_name, stamp, wall_clock_name};
-use super::{Actor, DeviceId, EventId, JobId, OpenError, PersonId, Store, StoreError};
+use super::{Actor, DeviceId, EventId, JobId, OpenError, PersonId, Store, StoreError, form_key};
 
 /// How many of the last links are verified at start: a day or two of a busy crew, in a few milliseconds.
 const VERIFIED_AT_START: i64 = 1000;
@@ -79,15 +79,18 @@ impl EventKey {
         Self { key: super::random_name() + &super::random_name(), form: Vec::new() }
     }
 
-    /// The key with the whole form it came with, as sent.
+    /// The key with the whole form it came with, as sent, and where to: two buttons of one form ask for two things.
     #[must_use]
-    pub fn with_form(self, body: &[u8]) -> Self {
-        Self { form: Sha256::digest(body).to_vec(), ..self }
+    pub fn with_form(self, address: &str, body: &[u8]) -> Self {
+        let mut hash = Sha256::new();
+        add(&mut hash, address.as_bytes());
+        add(&mut hash, body);
+        Self { form: hash.finalize().to_vec(), ..self }
     }
 
-    /// Hash of the form it came with.
-    pub(super) fn form(&self) -> &[u8] {
-        &self.form
+    /// Hash of the form it came with; nothing where it came with none.
+    pub(super) fn form(&self) -> Option<&[u8]> {
+        Some(self.form.as_slice()).filter(|form| !form.is_empty())
     }
 
     /// As it stands in the form.
@@ -254,15 +257,19 @@ macro_rules! event {
 }
 use event;
 
-/// The entry that this key made before, where it was asked to say the same.
+/// The entry that this key made before, where it was asked to say the same: by the same form, whatever that would come
+/// to by now, or in the same words.
 pub(super) async fn repeated(
     connection: &mut sqlx::SqliteConnection,
     key: &EventKey,
     payload_hash: [u8; 32],
 ) -> Result<Option<Event>, StoreError> {
-    match find_by_key(connection, key).await? {
-        Some(before) if before.payload_hash != payload_hash => Err(StoreError::KeyReused),
-        found => Ok(found),
+    let Some(before) = find_by_key(connection, key).await? else { return Ok(None) };
+    let says_the_same = before.payload_hash == payload_hash;
+    if says_the_same || form_key::answered(connection, key).await?.is_some() {
+        Ok(Some(before))
+    } else {
+        Err(StoreError::KeyReused)
     }
 }
 
@@ -274,8 +281,12 @@ pub(super) async fn add_event(
     payload_hash: [u8; 32],
     received: Stamp,
 ) -> Result<Event, StoreError> {
+    let key = new.key.clone();
     let event = next_event(connection, new, by, payload_hash, received).await?;
     insert(connection, &event).await?;
+    if key.form().is_some() {
+        form_key::answer(connection, &key, event.id.as_str(), event.received.wall.millis()).await?;
+    }
     Ok(event)
 }
 

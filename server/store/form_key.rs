@@ -1,8 +1,21 @@
-//! Forms that are not entries of the log are still taken once for each key: a second press gets the first answer.
+//! What each form was answered with, by its key: a second press gets the first answer, whether it made an entry of the
+//! log or not.
 
 use sqlx::SqliteConnection;
 
-use super::{EventKey, StoreError};
+use super::{EventKey, Store, StoreError};
+
+impl Store {
+    /// Whether this form was answered before.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::KeyReused`] when its key came with another form.
+    pub async fn was_answered(&self, key: &EventKey) -> Result<bool, StoreError> {
+        let mut connection = self.readers.acquire().await?;
+        Ok(answered(&mut connection, key).await?.is_some())
+    }
+}
 
 /// What this key was answered with before.
 ///
@@ -19,7 +32,7 @@ pub async fn answered(
         .fetch_optional(connection)
         .await?;
     match before {
-        Some(before) if before.form != key.form() => Err(StoreError::KeyReused),
+        Some(before) if before.form != key.form().unwrap_or_default() => Err(StoreError::KeyReused),
         before => Ok(before.map(|before| before.answer)),
     }
 }
@@ -31,7 +44,7 @@ pub async fn answer(
     answer: &str,
     at: i64,
 ) -> Result<(), StoreError> {
-    let (name, form) = (key.as_str(), key.form());
+    let (name, form) = (key.as_str(), key.form().unwrap_or_default());
     sqlx::query!(
         "INSERT INTO form_key (key, form, answer, received) VALUES (?, ?, ?, ?)",
         name,

@@ -13,9 +13,11 @@ mod heartbeat;
 mod id;
 mod job;
 mod join;
+mod laid;
 mod people;
 mod pin;
 mod product;
+mod reached;
 mod rough_in;
 mod secret;
 mod session;
@@ -46,6 +48,7 @@ pub use fit::{Found, MEASURED, MeasuredRecord, NOT_MEASURED, NewMeasurement, Til
 pub use id::{DeviceId, EventId, JobId, PersonId, fingerprint, random_name, random_number};
 pub use job::{JobHead, JobLine, NewJob};
 pub use join::{LinkState, Opened, SetUp, Way};
+pub use laid::{LAID, LaidRun, NOT_LAID, NewLaid, Run};
 pub use people::{Actor, NewJobs, Person};
 pub use pin::{Pin, PinFault, PinHash, PinTry};
 pub use product::{PRODUCT, ProductChange, ProductChanged, crew_name};
@@ -196,9 +199,10 @@ impl Store {
     }
 
     /// The same for what no page shows: nobody is told.
-    async fn write_unseen<F>(&self, work: impl FnOnce(Self) -> F) -> Result<(), StoreError>
+    async fn write_unseen<T, F>(&self, work: impl FnOnce(Self) -> F) -> Result<T, StoreError>
     where
-        F: Future<Output = Result<(), StoreError>> + Send + 'static,
+        T: Send + 'static,
+        F: Future<Output = Result<T, StoreError>> + Send + 'static,
     {
         tokio::spawn(work(self.clone())).await.unwrap_or(Err(StoreError::Cut))
     }

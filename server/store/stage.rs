@@ -255,7 +255,11 @@ pub(super) async fn start(connection: &mut SqliteConnection, job: &JobId) -> Res
     super::product::start(connection, job).await
 }
 
-async fn load(connection: &mut SqliteConnection, job: &JobId, stamp: Stamp) -> Result<Stages, StoreError> {
+pub(super) async fn load(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+    stamp: Stamp,
+) -> Result<Stages, StoreError> {
     let bed = bed(connection, job).await?;
     let graph = graph(connection, job).await?;
     let products = super::product::products(connection, job).await?;

@@ -481,8 +481,6 @@ saw-bring-up = Bring up { $whole ->
     [one] this cut
    *[other] these { $cuts } cuts
 }
-saw-next = next
-saw-to-do = to do
 saw-line = { $size } · { $take }
 saw-last = Last cut: { $piece }, { $who }, { $when }
 saw-left-over = Left over
@@ -539,7 +537,7 @@ cut-bin = The rest goes in the bin.
 cut-bin-tape = bin
 cut-rack = Write { $label } on the hatched offcut and rack it for { $pieces }.
 cut-rack-to-size = The hatched offcut is { $piece }, perhaps a little over size: write { $piece } on it beside { $label } and rack it.
-cut-spare = Write { $label } on the hatched offcut and keep it as a spare for { $pieces }, cut already.
+cut-spare = Write { $label } on the hatched offcut and keep it as a spare: big enough for { $pieces }.
 cut-label = Write { $piece } and an arrow up on the piece.
 cut-ahead = Cut ahead
 cut-measure-corner = Measure first: it is the last one into the corner
@@ -554,7 +552,7 @@ cut-now = Cut
 cut-not-after-all = Not cut after all
 cut-again = Cut it again
 cut-wall = On the wall
-cut-drawing = { $piece } on the saw
+cut-drawing = { $piece } on the saw. { $says }
 cut-on-wall = { $piece } on the wall
 cut-refused-title = { $piece } is not kept as cut
 cut-refused-order = { $piece } comes out of { $take }, which is there only once { $before } is cut. Cut { $before } first.
@@ -1261,28 +1259,7 @@ cut-not-broken-after-all = Not broken after all
 cut-broke-refused-title = { $piece } is not kept as broken
 cut-mend-refused-title = { $piece } stays broken
 cut-mend-refused-since = { $since } was cut since from the tile that took its place. Take that back first.
-saw-lost = Broken: { $piece }, { $who }, { $when }. What is still to come of its tile comes of another whole one.
-saw-spares = { $broken ->
-    [0] No tile broken
-    [one] { $broken } tile broken
-   *[other] { $broken } tiles broken
-}, { $count ->
-    [0] no spare left of whole boxes
-    [one] { $count } spare left of whole boxes
-   *[other] { $count } spares left of whole boxes
-}
-saw-tiles-short = { $broken ->
-    [0] No tile broken
-    [one] { $broken } tile broken
-   *[other] { $broken } tiles broken
-}. { $count ->
-    [one] { $count } tile more than whole boxes hold: it has to be bought
-   *[other] { $count } tiles more than whole boxes hold: they have to be bought
-}
-saw-spares-unknown = { $broken ->
-    [one] { $broken } tile broken
-   *[other] { $broken } tiles broken
-}. The job now takes { $count } in all; the sheet does not say how many a box holds, so spares cannot be counted.
+saw-lost = Broken: { $piece }, { $who }, { $when }. What was to come of that part comes of another tile; what lies on the rack is still good.
 
 sheet-fault-joint-turned = The range is the wrong way round: from { $least } to { $most }. Type the narrower joint first.
 
@@ -1364,6 +1341,8 @@ people-links = Links that nobody has used
 people-links-says = Shown to the wrong person? Take them back.
 people-revoke = Take all unused links back
 people-look = Look again who waits
+people-reached = Where phones find coursebook
+people-moved = The address of this box has changed: last time it was { $before }, now it is { $now }. Phones that joined at the old one have to join again.
 people-only-here = No phone can reach this server: it listens on this machine alone. Start it with --listen 0.0.0.0:8080 for phones to join.
 device-more = { $role }, { $kind }, { $seen }
 device-phone = phone
@@ -1384,10 +1363,130 @@ link-code = The address as a code to scan
 link-next = Who waits
 
 # What the box prints
-announce-at = coursebook is at http://{ $address }/
-announce-also = also at http://{ $address }/
+announce-at = coursebook is at { $url }
+announce-also = also at { $url }
+announce-moved = THE ADDRESS HAS CHANGED: last time it was { $before }. Phones that joined there look in the wrong place: they have to join again.
 announce-set-up = No lead is set up. Open this once, within a day, on the lead's phone or laptop, or open the address above on this machine:
 announce-lead-link = Open this once, within ten minutes, on the lead's phone or laptop, and choose a new PIN:
+
+# The queue at the saw
+saw-wall-to-do = { $count ->
+    [0] nothing left to cut
+   *[other] { $count } to cut
+}
+saw-wall-cut = { $count } cut
+saw-of-tile = { $tile }: { $says }
+saw-broken = { $count } broken.
+saw-spare = { $count ->
+    [0] No tile spare.
+    [one] { $count } tile spare.
+   *[other] { $count } tiles spare.
+}
+saw-short = { $count ->
+    [one] { $count } more tile has to be bought.
+   *[other] { $count } more tiles have to be bought.
+}
+saw-spare-unknown = The sheet does not say how many a box holds, so nobody knows how many are spare.
+
+# What was pressed on a phone and is not answered yet
+outbox-title = What this phone keeps
+outbox-kept = saved on this phone, not sent
+outbox-waiting = Saved on this phone, not sent: {"{"}count{"}"}
+outbox-waiting-hint = They go by themselves, in this order, once the server answers. The log takes the time at which they arrive.
+outbox-attention = Needs attention: {"{"}count{"}"}
+outbox-pressed = {"{"}what{"}"}, pressed at {"{"}time{"}"}
+outbox-look = Look at it
+outbox-again = Send it again
+outbox-away = Throw it away
+outbox-silent = The server did not take it, and did not say why.
+error-two-keys = This form came under two keys, so nothing was saved. Open the page again and press there.
+error-not-in = This phone is not in: the lead has put it out, or it was not used for long. What was pressed stays on it. Join again by a link of the lead, then send it again.
+error-anothers = Somebody else was in on this phone when this was pressed. Sent again, it is logged as yours.
+log-cut = { $piece } was cut.
+log-not-cut = { $piece } was not cut after all.
+log-broke = { $piece } broke.
+log-not-broke = { $piece } did not break after all.
+log-laid = { $piece } was set.
+log-not-laid = { $piece } was not set after all.
+
+# The offcut rack
+rack-title = Offcut rack
+rack-empty = Nothing lies here yet. As pieces are cut, this lists each offcut to keep: what is written on it, its size, its factory edges, and which pieces still come out of it.
+rack-hint = Drawn as they lay on the saw, face up. Thick lines are factory edges.
+rack-edges = { $count ->
+    [one] Factory edge: { $sides }
+   *[other] Factory edges: { $sides }
+}
+rack-no-edges = No factory edge left
+rack-waits = Keep for
+rack-spare = spare
+rack-from = Left over from { $piece }, { $who }, { $when }
+rack-from-broken = Left over from { $piece }, which broke
+
+# The walls as their setter sees them
+setting-title = Setting
+setting-course = Course { $course }
+setting-strip = Strip over course { $course }
+setting-bring-up = Bring up { $whole ->
+    [one] { $whole } whole tile
+   *[other] { $whole } whole tiles
+}
+setting-bring-cuts = { $whole ->
+    [0] { $cuts ->
+        [one] Bring up this cut:
+       *[other] Bring up these { $cuts } cuts:
+    }
+    [one] { $cuts ->
+        [one] Bring up { $whole } whole tile and this cut:
+       *[other] Bring up { $whole } whole tile and these { $cuts } cuts:
+    }
+   *[other] { $cuts ->
+        [one] Bring up { $whole } whole tiles and this cut:
+       *[other] Bring up { $whole } whole tiles and these { $cuts } cuts:
+    }
+}
+setting-cut = cut
+setting-to-cut = still to cut
+setting-misfit = cut, but no longer fits
+setting-missing = { $count ->
+    [one] { $count } of the cuts is missing.
+   *[other] { $count } of the cuts are missing.
+}
+setting-set = { $run } is set
+setting-ready = all cut
+setting-later = { $count ->
+    [one] Then { $count } more course
+   *[other] Then { $count } more courses
+}
+setting-laid = { $count ->
+    [one] { $count } course set
+   *[other] { $count } courses set
+}
+setting-done = set, { $who }, { $when }
+setting-on-board = set, says the board
+setting-all = all of it is set
+setting-back = Not set after all
+setting-to-saw = To the saw
+setting-again = Back to setting
+setting-refused-title = { $run } is not kept as set
+setting-stays-title = { $run } stays as it is
+setting-refused-already = { $run } was reported already. Look at the page again.
+setting-refused-not-cut = { $count ->
+    [one] This cut of { $run } is missing or no longer fits. Cut it first.
+   *[other] These cuts of { $run } are missing or no longer fit. Cut them first.
+}
+setting-refused-board = The board says that { $run } is set. Correct it there first.
+setting-refused-plan = The plan has changed since your page was drawn, and no longer has { $run }.
+cut-hangs = It hangs on the wall, with { $run }.
+cut-refused-set = { $piece } hangs on the wall, with { $run }. If that is wrong, say under Setting that { $run } is not set.
+
+# The keys under a length
+pad-name = Keys for a length
+pad-delete = Delete
+pad-space = Space
+pad-keyboard = Keyboard
+pad-open = Number pad
+pad-done = Done
 
 # Measured again: a piece that does not fit
 fit-button = Does not fit

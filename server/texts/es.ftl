@@ -523,8 +523,6 @@ saw-bring-up = Suba { $whole ->
     [one] este corte
    *[other] estos { $cuts } cortes
 }
-saw-next = sigue
-saw-to-do = pendiente
 saw-line = { $size } · { $take }
 saw-last = Último corte: { $piece }, { $who }, { $when }
 saw-left-over = Sobrantes
@@ -581,7 +579,7 @@ cut-bin = Lo demás se tira.
 cut-bin-tape = tirar
 cut-rack = Escriba { $label } en el retazo rayado y póngalo en el estante para { $pieces }.
 cut-rack-to-size = El retazo rayado es { $piece }, quizá un poco más grande: escríbale { $piece } junto a { $label } y póngalo en el estante.
-cut-spare = Escriba { $label } en el retazo rayado y guárdelo de repuesto para { $pieces } (ya cortado).
+cut-spare = Escriba { $label } en el retazo rayado y guárdelo de repuesto: alcanza para { $pieces }.
 cut-label = Escriba { $piece } y una flecha hacia arriba en la pieza.
 cut-ahead = Se puede cortar de una vez
 cut-measure-corner = Mida primero: es la última antes del rincón
@@ -596,7 +594,7 @@ cut-now = Cortada
 cut-not-after-all = No se cortó
 cut-again = Cortarla otra vez
 cut-wall = En la pared
-cut-drawing = { $piece } en la cortadora
+cut-drawing = { $piece } en la cortadora. { $says }
 cut-on-wall = { $piece } en la pared
 cut-refused-title = { $piece } no se anotó como cortada
 cut-refused-order = { $piece } sale de { $take }, que no aparece hasta que se corta { $before }. Corte primero { $before }.
@@ -1372,6 +1370,8 @@ people-links = Enlaces que nadie ha usado
 people-links-says = ¿Los vio quien no debía? Retírelos.
 people-revoke = Retirar todos los enlaces sin usar
 people-look = Mirar otra vez quién espera
+people-reached = Dónde encuentran los teléfonos coursebook
+people-moved = Cambió la dirección de esta caja: la última vez era { $before }, ahora es { $now }. Los teléfonos que entraron con la anterior tienen que entrar de nuevo.
 people-only-here = Ningún teléfono llega a este servidor: escucha solo en esta máquina. Arránquelo con --listen 0.0.0.0:8080 para que entren teléfonos.
 device-more = { $role }, { $kind }, { $seen }
 device-phone = teléfono
@@ -1390,8 +1390,9 @@ link-board-title = Enlace para una pantalla que solo muestra
 link-says = Que lo escanee, o mándele la dirección. Sirve una vez, dentro de diez minutos; después espera en Gente y aparatos hasta que usted le dé entrada.
 link-code = La dirección como código para escanear
 link-next = Quién espera
-announce-at = coursebook está en http://{ $address }/
-announce-also = también en http://{ $address }/
+announce-at = coursebook está en { $url }
+announce-also = también en { $url }
+announce-moved = LA DIRECCIÓN CAMBIÓ: la última vez era { $before }. Los teléfonos que entraron allí buscan donde ya no es: tienen que entrar de nuevo.
 announce-set-up = No hay encargado. Abra esto una sola vez, dentro de un día, en el teléfono o la computadora del encargado, o abra la dirección de arriba en esta máquina:
 announce-lead-link = Abra esto una sola vez, dentro de diez minutos, en el teléfono o la computadora del encargado, y elija otro PIN:
 
@@ -1410,24 +1411,133 @@ cut-not-broken-after-all = No se rompió
 cut-broke-refused-title = { $piece } no queda anotada como rota
 cut-mend-refused-title = { $piece } sigue rota
 cut-mend-refused-since = Desde entonces se cortó { $since } del azulejo que tomó su lugar. Anule eso primero.
-saw-lost = Se rompió { $piece }, { $who }, { $when }. Lo que falta de su azulejo sale de otro entero.
-saw-spares = { $broken ->
-    [0] Ningún azulejo roto
-    [one] { $broken } azulejo roto
-   *[other] { $broken } azulejos rotos
-}, { $count ->
-    [0] no sobra ninguno de las cajas enteras
-    [one] sobra { $count } de las cajas enteras
-   *[other] sobran { $count } de las cajas enteras
+saw-lost = Se rompió { $piece }, { $who }, { $when }. Lo que faltaba de esa parte sale de otro azulejo; lo que está en el estante sigue sirviendo.
+
+# The queue at the saw
+saw-wall-to-do = { $count ->
+    [0] nada por cortar
+   *[other] { $count } por cortar
 }
-saw-tiles-short = { $broken ->
-    [0] Ningún azulejo roto
-    [one] { $broken } azulejo roto
-   *[other] { $broken } azulejos rotos
-}. { $count ->
-    [one] Falta { $count } azulejo más de lo que traen las cajas enteras: hay que comprarlo
-   *[other] Faltan { $count } azulejos más de lo que traen las cajas enteras: hay que comprarlos
+saw-wall-cut = { $count ->
+    [one] { $count } cortada
+   *[other] { $count } cortadas
 }
+saw-of-tile = { $tile }: { $says }
+saw-broken = { $count ->
+    [one] Se rompió { $count }.
+   *[other] Se rompieron { $count }.
+}
+saw-spare = { $count ->
+    [0] No sobra ninguno.
+    [one] Sobra { $count } azulejo.
+   *[other] Sobran { $count } azulejos.
+}
+saw-short = { $count ->
+    [one] Hay que comprar { $count } azulejo más.
+   *[other] Hay que comprar { $count } azulejos más.
+}
+saw-spare-unknown = La hoja no dice cuántos trae una caja; no se sabe cuántos sobran.
+
+# Lo que se pulsó en un teléfono y todavía no tiene respuesta
+outbox-title = Lo que guarda este teléfono
+outbox-kept = guardado en este teléfono, sin enviar
+outbox-waiting = Guardado en este teléfono, sin enviar: {"{"}count{"}"}
+outbox-waiting-hint = Se envía solo, en este orden, en cuanto el servidor conteste. En la bitácora queda la hora en que llega.
+outbox-attention = Hay que verlo: {"{"}count{"}"}
+outbox-pressed = {"{"}what{"}"}, pulsado a las {"{"}time{"}"}
+outbox-look = Verlo
+outbox-again = Enviarlo otra vez
+outbox-away = Descartarlo
+outbox-silent = El servidor no lo aceptó y no dijo por qué.
+error-two-keys = Este formulario llegó con dos claves, así que no se guardó nada. Abra la página otra vez y pulse ahí.
+error-not-in = Este teléfono está fuera: el encargado lo sacó, o pasó mucho tiempo sin usarse. Lo que se pulsó sigue en él. Entre otra vez con un enlace del encargado y luego envíelo otra vez.
+error-anothers = Cuando se pulsó esto, en este teléfono estaba otra persona. Si lo envía otra vez, queda anotado como suyo.
+log-cut = Se cortó { $piece }.
+log-not-cut = { $piece } no se había cortado.
+log-broke = Se rompió { $piece }.
+log-not-broke = { $piece } no se había roto.
+log-laid = Se colocó { $piece }.
+log-not-laid = { $piece } no se había colocado.
+
+# The offcut rack
+rack-title = Estante de retazos
+rack-empty = Todavía no hay nada. Conforme se corta, aquí sale cada retazo que se guarda: lo que lleva escrito, su medida, sus cantos de fábrica y qué piezas faltan por salir de él.
+rack-hint = Dibujados como estaban en la cortadora, boca arriba. Las líneas gruesas son cantos de fábrica.
+rack-edges = { $count ->
+    [one] Canto de fábrica: { $sides }
+   *[other] Cantos de fábrica: { $sides }
+}
+rack-no-edges = Ya no tiene canto de fábrica
+rack-waits = Guardar para
+rack-spare = de repuesto
+rack-from = Sobró de { $piece }, { $who }, { $when }
+rack-from-broken = Sobró de { $piece }, que se rompió
+
+# The walls as their setter sees them
+setting-title = Colocación
+setting-course = Hilada { $course }
+setting-strip = Cenefa sobre la hilada { $course }
+setting-bring-up = Suba { $whole ->
+    [one] { $whole } azulejo entero
+   *[other] { $whole } azulejos enteros
+}
+setting-bring-cuts = { $whole ->
+    [0] { $cuts ->
+        [one] Suba esta pieza cortada:
+       *[other] Suba estas { $cuts } piezas cortadas:
+    }
+    [one] { $cuts ->
+        [one] Suba { $whole } azulejo entero y esta pieza cortada:
+       *[other] Suba { $whole } azulejo entero y estas { $cuts } piezas cortadas:
+    }
+   *[other] { $cuts ->
+        [one] Suba { $whole } azulejos enteros y esta pieza cortada:
+       *[other] Suba { $whole } azulejos enteros y estas { $cuts } piezas cortadas:
+    }
+}
+setting-cut = cortada
+setting-to-cut = falta cortarla
+setting-misfit = cortada, pero ya no cabe
+setting-missing = { $count ->
+    [one] Falta { $count } de las piezas cortadas.
+   *[other] Faltan { $count } de las piezas cortadas.
+}
+setting-set = { $run }: colocada
+setting-ready = todo cortado
+setting-later = { $count ->
+    [one] Después, { $count } hilada más
+   *[other] Después, { $count } hiladas más
+}
+setting-laid = { $count ->
+    [one] { $count } hilada colocada
+   *[other] { $count } hiladas colocadas
+}
+setting-done = colocada, { $who }, { $when }
+setting-on-board = colocada, según el tablero
+setting-all = está toda colocada
+setting-back = No se colocó
+setting-to-saw = Al corte
+setting-again = Volver a la colocación
+setting-refused-title = { $run } no queda anotada como colocada
+setting-stays-title = { $run } queda como está
+setting-refused-already = { $run } ya se había anotado. Vea otra vez la página.
+setting-refused-not-cut = { $count ->
+    [one] Falta esta pieza de { $run }, o ya no cabe. Córtela primero.
+   *[other] Faltan estas piezas de { $run }, o ya no caben. Córtelas primero.
+}
+setting-refused-board = Según el tablero, { $run } está colocada. Corríjalo primero allí.
+setting-refused-plan = El plan cambió desde que se dibujó su página y ya no tiene { $run }.
+cut-hangs = Está en la pared, con { $run }.
+cut-refused-set = { $piece } está en la pared, con { $run }. Si no es así, diga en Colocación que { $run } no se colocó.
+
+# The keys under a length
+pad-name = Teclas para una medida
+pad-delete = Borrar
+pad-space = Espacio
+pad-keyboard = Teclado
+pad-open = Teclas de medida
+pad-done = Listo
+
 saw-spares-unknown = { $broken ->
     [one] { $broken } azulejo roto
    *[other] { $broken } azulejos rotos

@@ -2,8 +2,55 @@
 
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 
+use crate::texts::Texts;
+
 /// The kernel's table of this machine's own IPv4 addresses.
 const TABLE: &str = "/proc/net/fib_trie";
+
+/// Where phones reach this server, as far as is known.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Reached {
+    /// The first is the one to name.
+    pub addresses: Vec<SocketAddr>,
+    /// The name on the local network, with the port, where one is told.
+    pub name: Option<String>,
+    /// The address to name when the server last ran, where it was another one.
+    pub moved_from: Option<SocketAddr>,
+}
+
+impl Reached {
+    /// At these addresses, under no name.
+    pub fn new(addresses: Vec<SocketAddr>) -> Self {
+        Self { addresses, name: None, moved_from: None }
+    }
+
+    /// The address to name, where any is known.
+    pub fn first(&self) -> Option<SocketAddr> {
+        self.addresses.first().copied()
+    }
+
+    /// Whether no phone can reach it.
+    pub fn is_only_here(&self) -> bool {
+        self.addresses.iter().all(|address| address.ip().is_loopback())
+    }
+
+    /// Every way that a phone may take, the one to name first, the name last.
+    pub fn ways(&self) -> Vec<String> {
+        let from_outside = self.addresses.iter().filter(|address| !address.ip().is_loopback());
+        from_outside.map(|address| format!("http://{address}/")).chain(self.name_url()).collect()
+    }
+
+    /// That phones will not find the server where they did, and what to do; nothing where they will.
+    pub fn moved(&self, texts: &Texts) -> Option<String> {
+        let (before, now) = (self.moved_from?.to_string(), self.first()?.to_string());
+        Some(texts.say_with("people-moved", &[("before", &before), ("now", &now)]))
+    }
+
+    /// The name as an address of a page.
+    pub fn name_url(&self) -> Option<String> {
+        self.name.as_ref().map(|name| format!("http://{name}/"))
+    }
+}
 
 /// Every address at which a server that listens on `bound` is reached; those of local networks first.
 pub fn of(bound: SocketAddr) -> Vec<SocketAddr> {

@@ -11,6 +11,8 @@ pub struct Measure {
     pub field: Field,
     pub echo: String,
     pub keyboard: &'static str,
+    /// Which pad the script puts under it.
+    pub pad: &'static str,
 }
 
 /// A box to tick.
@@ -36,6 +38,7 @@ impl Measure {
             hint: frame.say_if_any(&format!("{words}-hint")),
             echo: tape.echo(&field.typed),
             keyboard: tape.keyboard(),
+            pad: tape.pad(),
             field,
         }
     }

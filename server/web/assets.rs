@@ -25,7 +25,9 @@ struct Asset {
 const FILES: &[(&str, &str, &[u8])] = &[
     ("sheet.css", "text/css; charset=utf-8", include_bytes!("../../static/sheet.css")),
     ("sheet.js", "text/javascript; charset=utf-8", include_bytes!("../../static/sheet.js")),
+    ("pad.js", "text/javascript; charset=utf-8", include_bytes!("../../static/pad.js")),
     ("live.js", "text/javascript; charset=utf-8", include_bytes!("../../static/live.js")),
+    ("outbox.js", "text/javascript; charset=utf-8", include_bytes!("../../static/outbox.js")),
     ("icon.svg", "image/svg+xml", include_bytes!("../../static/icon.svg")),
 ];
 

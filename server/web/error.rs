@@ -27,8 +27,14 @@ pub enum PageError {
     Logged,
     #[error("the form is too large")]
     TooLarge,
+    #[error("the form and its header name two keys")]
+    TwoKeys,
     #[error("there are no words in that language")]
     NoSuchLanguage,
+    #[error("nobody is in on this phone")]
+    NotIn,
+    #[error("somebody else pressed the button")]
+    Anothers,
     #[error("only the lead may do this")]
     LeadOnly,
     #[error("a board only reads")]
@@ -85,6 +91,9 @@ impl IntoResponse for PageError {
             Self::BadForm => (StatusCode::UNPROCESSABLE_ENTITY, "error-bad-form"),
             Self::Logged => (StatusCode::CONFLICT, "error-logged"),
             Self::TooLarge => (StatusCode::PAYLOAD_TOO_LARGE, "error-too-large"),
+            Self::TwoKeys => (StatusCode::UNPROCESSABLE_ENTITY, "error-two-keys"),
+            Self::NotIn => (StatusCode::FORBIDDEN, "error-not-in"),
+            Self::Anothers => (StatusCode::FORBIDDEN, "error-anothers"),
             Self::NoSuchLanguage => (StatusCode::UNPROCESSABLE_ENTITY, "error-no-such-language"),
             Self::LeadOnly => (StatusCode::FORBIDDEN, "error-lead-only"),
             Self::BoardReads => (StatusCode::FORBIDDEN, "error-board-reads"),

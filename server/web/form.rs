@@ -13,6 +13,9 @@ pub struct Sent<T> {
     pub typed: T,
 }
 
+/// A form that changes nothing, and so needs no key: what was typed so far.
+pub struct Asking<T>(pub T);
+
 /// Every form carries its key under this name.
 #[derive(serde::Deserialize)]
 struct Keyed {
@@ -59,10 +62,25 @@ impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Sent<T> {
     type Rejection = PageError;
 
     async fn from_request(request: Request, state: &S) -> Result<Self, PageError> {
+        let address = request.uri().path().to_owned();
         let body = Bytes::from_request(request, state).await.map_err(|_| PageError::TooLarge)?;
-        let Keyed { key } = read(&body)?;
-        let key = EventKey::new(&key).ok_or(PageError::BadForm)?.with_form(&body);
-        Ok(Self { key, typed: read(&body)? })
+        Ok(Self { key: key(&address, &body)?, typed: read(&body)? })
+    }
+}
+
+/// The key of a form that was sent to an address of ours.
+pub fn key(address: &str, body: &[u8]) -> Result<EventKey, PageError> {
+    let Keyed { key } = read(body)?;
+    let key = EventKey::new(&key).ok_or(PageError::BadForm)?;
+    Ok(key.with_form(address, body))
+}
+
+impl<T: DeserializeOwned, S: Send + Sync> FromRequest<S> for Asking<T> {
+    type Rejection = PageError;
+
+    async fn from_request(request: Request, state: &S) -> Result<Self, PageError> {
+        let body = Bytes::from_request(request, state).await.map_err(|_| PageError::TooLarge)?;
+        read(&body).map(Self)
     }
 }
 
@@ -87,6 +105,11 @@ impl Fields {
     /// Everything that was sent under one name.
     pub fn all(&self, name: &str) -> Vec<&str> {
         self.0.iter().filter(|(of, _)| of == name).map(|(_, typed)| typed.trim()).collect()
+    }
+
+    /// Every name with what was typed, trimmed, in the order of the page.
+    pub fn each(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.0.iter().map(|(name, typed)| (name.as_str(), typed.trim()))
     }
 
     /// Whether a box was ticked.

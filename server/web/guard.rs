@@ -23,7 +23,7 @@ use super::session::Ends;
 use crate::app::App;
 
 /// The largest form: a wall with a hundred readings is under 10 KiB.
-const MOST_BODY: usize = 64 * 1024;
+pub const MOST_BODY: usize = 64 * 1024;
 
 /// The longest a request may take.
 const ANSWER_WITHIN: Duration = Duration::from_secs(15);
@@ -83,6 +83,7 @@ pub fn guarded(routes: Router<App>, app: &App) -> Router<App> {
         .layer(header(header::REFERRER_POLICY, "same-origin"))
         .layer(header(header::CACHE_CONTROL, "no-store"))
         .layer(from_fn_with_state(app.clone(), known_host))
+        .layer(from_fn(super::once::mark_refused))
         .layer(TraceLayer::new_for_http().make_span_with(span))
 }
 

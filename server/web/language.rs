@@ -74,7 +74,8 @@ pub async fn choose(sent: Sent<Chosen>) -> Result<Response, PageError> {
     let back = if is_ours(&sent.typed.back) { sent.typed.back.as_str() } else { urls::JOBS };
     let cookie = format!("{COOKIE}={}; Path=/; {KEPT_FOR}; SameSite=Lax; HttpOnly", language.tag());
     let cookie = HeaderValue::from_str(&cookie).map_err(|error| PageError::Ours(error.into()))?;
-    Ok(([(header::SET_COOKIE, cookie)], Redirect::to(back)).into_response())
+    let back = urls::in_language(back, language.tag());
+    Ok(([(header::SET_COOKIE, cookie)], Redirect::to(&back)).into_response())
 }
 
 /// The language of the cookie.

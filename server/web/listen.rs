@@ -15,11 +15,11 @@ use tokio::net::{TcpListener, TcpStream};
 use tokio::signal::unix::{SignalKind, signal};
 
 use super::session::Ends;
-use super::{Hosts, addresses, router, urls};
+use super::{Hosts, Reached, addresses, local_name, router, urls};
 use crate::app::App;
 use crate::box_door;
 use crate::clock::Clock;
-use crate::config::Serve;
+use crate::config::{LocalName, Serve};
 use crate::output::qr;
 use crate::store::Store;
 use crate::texts::Languages;
@@ -52,7 +52,7 @@ pub fn serve(serve: &Serve) -> anyhow::Result<()> {
         let folder = serve.data_folder("data");
         let store = Store::open(&folder, Clock::system()).await?;
         let at = serve.listen_on(IpAddr::V4(Ipv4Addr::UNSPECIFIED));
-        let place = Place { folder, at, hosts: serve.hosts.clone(), demo: false };
+        let place = Place::new(serve, folder, at);
         listen(store, place, Languages::load()?).await
     })
 }
@@ -77,7 +77,7 @@ pub fn serve_demo_in(serve: &Serve, languages: Languages) -> anyhow::Result<()> 
         let store = Store::open(&folder, Clock::system()).await?;
         crate::demo::fill(&store).await?;
         let at = serve.listen_on(IpAddr::V4(Ipv4Addr::LOCALHOST));
-        listen(store, Place { folder, at, hosts: serve.hosts.clone(), demo: true }, languages).await
+        listen(store, Place { demo: true, ..Place::new(serve, folder, at) }, languages).await
     })
 }
 
@@ -95,7 +95,16 @@ struct Place {
     folder: PathBuf,
     at: SocketAddr,
     hosts: Vec<String>,
+    /// What the local network is told that it is called.
+    name: Option<LocalName>,
     demo: bool,
+}
+
+impl Place {
+    fn new(serve: &Serve, folder: PathBuf, at: SocketAddr) -> Self {
+        let name = (!serve.no_name).then(|| serve.name.clone());
+        Self { folder, at, hosts: serve.hosts.clone(), name, demo: false }
+    }
 }
 
 /// Serves an open store.
@@ -104,9 +113,22 @@ async fn listen(store: Store, place: Place, languages: Languages) -> anyhow::Res
         .await
         .with_context(|| format!("cannot listen on {}: is another program using it?", place.at))?;
     let address = listener.local_addr()?;
+    let addresses = addresses::of(address);
+    let told = place
+        .name
+        .as_ref()
+        .and_then(|name| local_name::tell(name, &addresses, address.ip().is_unspecified()));
+    let reached = Reached {
+        name: told
+            .as_ref()
+            .and(place.name.as_ref())
+            .map(|name| format!("{}:{}", name.full(), address.port())),
+        moved_from: moved_from(&store, &addresses).await?,
+        addresses,
+    };
     let app = App {
         demo: place.demo,
-        addresses: Arc::new(addresses::of(address)),
+        reached: Arc::new(reached),
         ..App::new(store.clone(), Hosts::new(address, &place.hosts))?.speaking(languages)
     };
     announce(&app).await?;
@@ -115,8 +137,19 @@ async fn listen(store: Store, place: Place, languages: Languages) -> anyhow::Res
     accept_until_stopped(listener, app).await?;
     beating.abort();
     door.abort();
+    if let Some(told) = told {
+        told.take_back();
+    }
     store.close().await;
     Ok(())
+}
+
+/// Where phones went when the server last ran, if that is no longer the place: they joined there, and will not find
+/// it. An address that works at the box alone was nobody's.
+async fn moved_from(store: &Store, addresses: &[SocketAddr]) -> anyhow::Result<Option<SocketAddr>> {
+    let Some(now) = addresses.first().filter(|first| !first.ip().is_loopback()) else { return Ok(None) };
+    let before = store.reached_at(*now).await?;
+    Ok(before.filter(|before| !addresses.contains(before)))
 }
 
 /// Records that the program runs, so that a restart later costs only the time the machine was off.
@@ -134,9 +167,17 @@ async fn beat(store: Store) {
 #[expect(clippy::print_stdout, reason = "what a person needs to open the browser")]
 async fn announce(app: &App) -> anyhow::Result<()> {
     let mut words = String::new();
-    for (place, address) in app.addresses.iter().enumerate() {
+    for (place, address) in app.reached.addresses.iter().enumerate() {
         let key = if place == 0 { "announce-at" } else { "announce-also" };
-        words += &app.texts.say_with(key, &[("address", &address.to_string())]);
+        words += &app.texts.say_with(key, &[("url", &format!("http://{address}/"))]);
+        words.push('\n');
+    }
+    if let Some(url) = app.reached.name_url() {
+        words += &app.texts.say_with("announce-also", &[("url", &url)]);
+        words.push('\n');
+    }
+    if let Some(before) = app.reached.moved_from {
+        words += &app.texts.say_with("announce-moved", &[("before", &before.to_string())]);
         words.push('\n');
     }
     if app.store.lead_set_up().await?.is_none() {
@@ -150,7 +191,7 @@ async fn announce(app: &App) -> anyhow::Result<()> {
 /// A fresh link that makes whoever opens it the lead, in words and as a code to scan.
 pub async fn lead_link(app: &App, words: &str) -> anyhow::Result<String> {
     let token = app.store.lead_link().await?;
-    let host = app.addresses.first().map_or_else(|| "127.0.0.1".to_owned(), SocketAddr::to_string);
+    let host = app.reached.first().map_or_else(|| "127.0.0.1".to_owned(), |first| first.to_string());
     let link = format!("http://{host}{}", urls::set_up(&token));
     Ok(format!("{}\n{link}\n{}\n", app.texts.say(words), qr::for_terminal(&link)?))
 }

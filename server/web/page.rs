@@ -3,6 +3,7 @@
 use askama::Template;
 use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Response};
+use trade::cure::Instant;
 
 use super::error::PageError;
 use super::urls;
@@ -26,12 +27,25 @@ pub struct Frame {
     /// Where the store stood before anything on a page was read that keeps itself right while it is open.
     pub seen: Option<String>,
     pub live_script: String,
+    pub outbox_script: String,
+    /// By whom a button is pressed on this page; nothing where nobody is in.
+    pub person: String,
+    /// Where this page is kept on the phone, and when it was drawn.
+    pub kept: Option<Kept>,
+    pub pad_script: String,
     /// The job this page belongs to, with its places.
     pub job: Option<JobFrame>,
     /// The page that a switch of language comes back to.
     pub here: String,
     /// Whether the browser asks for languages that we do not have.
     pub asks_for_others: bool,
+}
+
+/// A page that a phone keeps for a shift, to work on out of range.
+pub struct Kept {
+    pub url: String,
+    /// Milliseconds since 1970.
+    pub drawn: i64,
 }
 
 /// The job's own frame.
@@ -56,6 +70,8 @@ pub enum Here {
 pub struct Place {
     pub words: String,
     pub url: String,
+    /// The same page as a phone keeps it. Only script leads there, since it asks for a newer one at once.
+    pub kept: Option<String>,
     pub here: bool,
 }
 
@@ -73,6 +89,10 @@ impl Frame {
             people: app.caller.as_ref().is_some_and(|caller| caller.role == Role::Lead),
             seen: None,
             live_script: app.assets.url("live.js"),
+            outbox_script: app.assets.url("outbox.js"),
+            person: person(app),
+            kept: None,
+            pad_script: app.assets.url("pad.js"),
             job: None,
             here: app.here.clone(),
             asks_for_others: app.asks_for_others,
@@ -97,6 +117,12 @@ impl Frame {
     #[must_use]
     pub fn live(self, seen: &Seen) -> Self {
         Self { seen: Some(seen.to_string()), ..self }
+    }
+
+    /// The same page, kept on the phone at this address.
+    #[must_use]
+    pub fn kept(self, url: String, drawn: Instant) -> Self {
+        Self { kept: Some(Kept { url, drawn: drawn.millis() }), ..self }
     }
 
     /// The language's tag.
@@ -145,6 +171,11 @@ impl Frame {
         urls::PEOPLE
     }
 
+    /// Where the script asks what was understood of lengths as they are typed.
+    pub fn echo_url(&self) -> String {
+        self.job.as_ref().map(|job| urls::echo(&job.id)).unwrap_or_default()
+    }
+
     /// A key for one form, so that sending it twice does it once.
     pub fn form_key(&self) -> String {
         EventKey::random().as_str().to_owned()
@@ -159,7 +190,12 @@ impl Frame {
             (Here::Board, "place-board", urls::board(&job.id)),
         ]
         .into_iter()
-        .map(|(place, words, url)| Place { words: self.say(words), url, here: place == job.here })
+        .map(|(place, words, url)| Place {
+            words: self.say(words),
+            url,
+            kept: (place == Here::Saw).then(|| urls::cuts_kept(&job.id, self.language())),
+            here: place == job.here,
+        })
         .collect()
     }
 }
@@ -171,6 +207,12 @@ fn who(app: &App) -> String {
         }
         None => String::new(),
     }
+}
+
+fn person(app: &App) -> String {
+    let who_is_in = app.caller.as_ref().filter(|caller| caller.is_in);
+    let person = who_is_in.and_then(|caller| caller.person.as_ref());
+    person.map_or_else(String::new, |person| person.id.as_str().to_owned())
 }
 
 /// A page drawn from its template.

@@ -6,8 +6,8 @@ use axum::routing::{get, post};
 
 use super::error::PageError;
 use super::{
-    assets, board, cuts, fit, guard, jobs, join, language, layout, live, options, people, rough_in, session,
-    sheet, urls, walls,
+    assets, board, cuts, fit, guard, jobs, join, language, layout, live, once, options, people, rough_in,
+    session, setting, sheet, urls, walls,
 };
 use crate::app::App;
 
@@ -39,6 +39,7 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/line", post(walls::move_line))
         .route("/jobs/{job}/sheet", get(sheet::show).post(sheet::save))
         .route("/jobs/{job}/sheet/echo", post(sheet::echo))
+        .route("/jobs/{job}/echo", post(sheet::echo_any))
         .route("/jobs/{job}/walls/new", get(walls::new).post(walls::make))
         .route("/jobs/{job}/walls/draw", post(walls::draw))
         .route("/jobs/{job}/walls/{wall}", get(walls::show).post(walls::save))
@@ -47,6 +48,10 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/cuts/{piece}/let-go", post(cuts::let_go))
         .route("/jobs/{job}/cuts/{piece}/broke", post(cuts::broke))
         .route("/jobs/{job}/cuts/{piece}/not-broke", post(cuts::not_broke))
+        .route("/jobs/{job}/rack", get(cuts::rack))
+        .route("/jobs/{job}/setting", get(setting::setting))
+        .route("/jobs/{job}/setting/{run}", post(setting::laid))
+        .route("/jobs/{job}/setting/{run}/not-set", post(setting::not_laid))
         .route("/jobs/{job}/cuts/{piece}/fit", get(fit::show).post(fit::measure))
         .route("/jobs/{job}/cuts/{piece}/fit/echo", post(fit::echo))
         .route("/jobs/{job}/cuts/{piece}/fit/{entry}", get(fit::told))
@@ -59,6 +64,7 @@ pub fn router(app: App) -> Router {
         .route(urls::REVOKE, post(people::revoke))
         .route("/people/{device}/let-in", post(people::let_in))
         .route("/people/{device}/end", post(people::end))
+        .route_layer(from_fn_with_state(app.clone(), once::answer_once))
         .route_layer(from_fn_with_state(app.clone(), session::crew_only));
     let routes = Router::new()
         .route(urls::SET_UP, get(join::set_up).post(join::make_lead))

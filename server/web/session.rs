@@ -12,7 +12,7 @@ use axum::response::{Html, IntoResponse, Redirect, Response};
 
 use super::error::PageError;
 use super::join::Stranger;
-use super::urls;
+use super::{once, urls};
 use crate::app::App;
 use crate::store::{Actor, Caller, Role, SessionToken};
 
@@ -82,10 +82,15 @@ pub async fn recognise(app: App, mut request: Request, next: Next) -> Response {
     next.run(request).await
 }
 
-/// Lets the crew pass. A stranger is told the way in, a board may only read.
+/// Lets the crew pass. A stranger is told the way in, a board may only read. What a phone has kept is refused and not
+/// led elsewhere, so that it is not lost with a session that has ended.
 pub async fn crew_only(app: App, request: Request, next: Next) -> Response {
     let reads = matches!(*request.method(), Method::GET | Method::HEAD);
+    let was_kept = once::was_kept(request.method(), request.headers());
     match &app.caller {
+        caller if was_kept && !caller.as_ref().is_some_and(|caller| caller.is_in) => {
+            PageError::NotIn.into_response()
+        }
         Some(caller) if !caller.is_in => Redirect::to(urls::WAIT).into_response(),
         Some(caller) if caller.role == Role::Board && !reads => PageError::BoardReads.into_response(),
         Some(_) => next.run(request).await,

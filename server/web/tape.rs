@@ -47,6 +47,14 @@ impl Tape {
         }
     }
 
+    /// The pad that the script puts under a length: sixteenths, or millimetres.
+    pub fn pad(&self) -> &'static str {
+        match self.unit {
+            Unit::Millimetre => "mm",
+            Unit::Inch => "in",
+        }
+    }
+
     /// A length that must be there; a fault names the field.
     pub fn wanted(&self, fields: &Fields, asked: &Asked, faults: &mut Faults) -> Option<Length> {
         let read = Length::parse(fields.get(&asked.name), self.unit);

@@ -3,7 +3,7 @@
 use trade::cure::StageKind;
 use trade::measure::SurfaceId;
 
-use crate::store::{DeviceId, EventId, JobId, LinkToken};
+use crate::store::{DeviceId, EventId, JobId, LinkToken, Seen};
 
 /// Every job.
 pub const JOBS: &str = "/";
@@ -47,6 +47,11 @@ pub fn draw_wall(job: &JobId) -> String {
 /// What was understood of the sheet as it is being typed, for the script.
 pub fn sheet_echo(job: &JobId) -> String {
     format!("/jobs/{job}/sheet/echo")
+}
+
+/// What was understood of lengths as they are typed, on any form, for the script.
+pub fn echo(job: &JobId) -> String {
+    format!("/jobs/{job}/echo")
 }
 
 /// The level line has moved.
@@ -102,6 +107,53 @@ pub fn job_file(job: &JobId) -> String {
 /// The cuts of a job.
 pub fn cuts(job: &JobId) -> String {
     format!("/jobs/{job}/cuts")
+}
+
+/// The same after something was done: no phone has kept this one from before.
+pub fn cuts_at(job: &JobId, seen: &Seen) -> String {
+    format!("{}?v={seen}", cuts(job))
+}
+
+/// The same as a phone keeps it for a shift. The language is part of the address, since a browser that keeps a page
+/// does not look at the cookie.
+pub fn cuts_kept(job: &JobId, language: &str) -> String {
+    format!("{}{KEPT}{language}", cuts(job))
+}
+
+/// Where a switch of language comes back to: to a kept page in that language.
+pub fn in_language(address: &str, language: &str) -> String {
+    match address.split_once(KEPT) {
+        Some((page, _)) => format!("{page}{KEPT}{language}"),
+        None => address.to_owned(),
+    }
+}
+
+/// Asks for a page to be kept, in the language that follows.
+const KEPT: &str = "?in=";
+
+/// The offcuts on the rack.
+pub fn rack(job: &JobId) -> String {
+    format!("/jobs/{job}/rack")
+}
+
+/// The walls as their setter sees them.
+pub fn setting(job: &JobId) -> String {
+    format!("/jobs/{job}/setting")
+}
+
+/// The same after something was done.
+pub fn setting_at(job: &JobId, seen: &Seen) -> String {
+    format!("{}?v={seen}", setting(job))
+}
+
+/// Reports a run as set.
+pub fn laid(job: &JobId, run: &str) -> String {
+    format!("{}/{run}", setting(job))
+}
+
+/// Takes back that it is.
+pub fn not_laid(job: &JobId, run: &str) -> String {
+    format!("{}/not-set", laid(job, run))
 }
 
 /// One piece at the saw.

@@ -12,7 +12,7 @@ use axum::http::{Request, Response, StatusCode, header};
 use coursebook::app::App;
 use coursebook::clock::Clock;
 use coursebook::store::{self, OpenError, Store};
-use coursebook::web::{Hosts, router};
+use coursebook::web::{Hosts, Reached, router};
 use scraper::{Html, Selector};
 use sqlx::sqlite::SqliteConnectOptions;
 use sqlx::{ConnectOptions, Connection};
@@ -84,6 +84,12 @@ impl Crew {
     /// Serves as the demo is.
     pub fn serve_the_demo(&mut self) {
         self.app.demo = true;
+        self.router = router(self.app.clone());
+    }
+
+    /// Serves where phones reach it there.
+    pub fn reached(&mut self, reached: Reached) {
+        self.app.reached = Arc::new(reached);
         self.router = router(self.app.clone());
     }
 

@@ -6,6 +6,7 @@
 //! at once, by what the trade looks at first. [`why_not()`] answers what a lead asks for.
 
 mod again;
+mod asked;
 mod combine;
 mod course_lines;
 mod frames;
@@ -33,7 +34,8 @@ use crate::measure::{Layout, Length, TileId};
 use crate::offcut;
 use crate::place::{Measured, Piece};
 
-pub use again::{InField, Sawn};
+pub use again::{InField, Opened, Sawn};
+pub use asked::Asked;
 pub use course_lines::ranked_course_lines;
 pub use options::{Aim, MOST_OPTIONS, Options, Reach, Reason, options};
 pub use phase::{MOST_CHOICES, MOST_CORNERS, MOST_JOINTS, StartFront, Starts, joint_candidates, start_front};
@@ -44,7 +46,7 @@ pub use rough_in::{
     above_base, rough_in,
 };
 pub use starts::ranked_starts;
-pub use why_not::{Answer, Asked, WhyNot, why_not};
+pub use why_not::{Answer, WhyNot, why_not};
 pub use work_out::{WorkFault, plan, work_out};
 
 /// One layout with all that follows from it.

@@ -10,7 +10,10 @@ use super::page::frame;
 use super::sight::Sight;
 use super::words::Words;
 use crate::app::App;
-use crate::store::{Event, JobId, MEASURED, NOT_MEASURED, PRODUCT, ProductChanged, STAGE};
+use crate::store::{
+    BROKE, CUT, Event, JobId, LAID, MEASURED, NOT_BROKE, NOT_CUT, NOT_LAID, NOT_MEASURED, PRODUCT,
+    ProductChanged, STAGE,
+};
 use crate::texts::Said;
 use crate::web::error::PageError;
 use crate::web::page::{Frame, page};
@@ -53,13 +56,8 @@ impl Log<'_> {
                 Ok(id.and_then(|id| self.sight.entry(id)).map(|entry| self.lines.line(entry)))
             }
             PRODUCT => Ok(Some(self.product(event, &ProductChanged::of(event)?))),
-            MEASURED => {
-                let says = self.words.say_with("log-measured", &[("piece", &event.part)]);
-                Ok(Some(self.plain(event, says)))
-            }
-            NOT_MEASURED => {
-                let says = self.words.say_with("log-not-measured", &[("piece", &event.part)]);
-                Ok(Some(self.plain(event, says)))
+            kind if let Some(key) = at_the_saw(kind) => {
+                Ok(Some(self.plain(event, self.words.say_with(key, &[("piece", &event.part)]))))
             }
             kind => {
                 let says = self.words.say_with("log-other", &[("kind", &kind), ("part", &event.part)]);
@@ -90,6 +88,21 @@ impl Log<'_> {
         let says = std::iter::once(self.words.say_with("log-product", &says));
         let says = says.chain(own_windows(self.words, &changed.product)).collect::<Vec<_>>().join(" ");
         self.plain(event, says)
+    }
+}
+
+/// The words for what was done at the saw and the walls.
+fn at_the_saw(kind: &str) -> Option<&'static str> {
+    match kind {
+        CUT => Some("log-cut"),
+        NOT_CUT => Some("log-not-cut"),
+        BROKE => Some("log-broke"),
+        NOT_BROKE => Some("log-not-broke"),
+        LAID => Some("log-laid"),
+        NOT_LAID => Some("log-not-laid"),
+        MEASURED => Some("log-measured"),
+        NOT_MEASURED => Some("log-not-measured"),
+        _ => None,
     }
 }
 

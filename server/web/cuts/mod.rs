@@ -3,10 +3,13 @@
 mod hands;
 mod operation;
 mod page;
+mod print;
 mod queue;
+mod rack;
 mod refused;
 mod saw;
 mod sheet;
+mod tiles;
 mod view;
 mod words;
 mod yard;
@@ -14,15 +17,16 @@ mod yard;
 use std::sync::Arc;
 
 use askama::Template;
-use axum::extract::Path;
+use axum::extract::{Path, RawQuery};
 use axum::http::StatusCode;
+use axum::http::header::{CACHE_CONTROL, HeaderValue};
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::place::PieceId;
 
 use self::hands::Hands;
 use self::page::NothingYet;
 use self::saw::NoCut;
-pub use self::saw::{Entry, Left, Saw, written};
+pub use self::saw::{Entry, Fits, Left, Saw, written};
 pub use self::view::View;
 pub use self::yard::Yard;
 use super::error::PageError;
@@ -57,11 +61,26 @@ pub struct TakenBack {
     entry: String,
 }
 
-/// The piece in hand and the whole queue.
-pub async fn saw(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
+/// A shift with its breaks: so long a phone out of range opens the page that it kept.
+const KEPT_FOR_A_SHIFT: HeaderValue = HeaderValue::from_static("private, max-age=36000");
+
+/// The piece in hand and the whole queue. A phone keeps the page where it asked for the one to keep.
+pub async fn saw(app: App, Path(job): Path<JobId>, RawQuery(query): RawQuery) -> Result<Response, PageError> {
+    let (head, yard) = Yard::of(&app, &job).await?;
+    let Some(yard) = yard else { return page(&NothingYet::new(&app, &head)) };
+    let mut answer = page(&View::new(&app, &head, &yard).saw())?;
+    let kept = urls::cuts_kept(&job, app.texts.language());
+    if query.is_some_and(|query| kept.ends_with(&format!("?{query}"))) {
+        answer.headers_mut().insert(CACHE_CONTROL, KEPT_FOR_A_SHIFT);
+    }
+    Ok(answer)
+}
+
+/// The offcuts on the rack.
+pub async fn rack(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let (head, yard) = Yard::of(&app, &job).await?;
     match yard {
-        Some(yard) => page(&View::new(&app, &head, &yard).saw()),
+        Some(yard) => page(&View::new(&app, &head, &yard).rack()),
         None => page(&NothingYet::new(&app, &head)),
     }
 }
@@ -127,7 +146,7 @@ pub async fn let_go(
     sent: Sent<LetGo>,
 ) -> Result<Response, PageError> {
     app.store.let_go(sent.key, job.clone(), PieceId(piece), by.0).await?;
-    Ok(to_the_saw(&job))
+    Ok(to_the_saw(&app, &job))
 }
 
 /// Takes a cut back.
@@ -212,12 +231,12 @@ async fn answer<T, R, P: Template>(
     outcome: Result<T, R>,
     say: impl FnOnce(View<'_>, &R) -> P,
 ) -> Result<Response, PageError> {
-    let Err(why) = outcome else { return Ok(to_the_saw(job)) };
+    let Err(why) = outcome else { return Ok(to_the_saw(app, job)) };
     let (head, yard) = find(app, job).await?;
     let says = page(&say(View::new(app, &head, &yard), &why))?;
     Ok((StatusCode::CONFLICT, says).into_response())
 }
 
-fn to_the_saw(job: &JobId) -> Response {
-    Redirect::to(&urls::cuts(job)).into_response()
+fn to_the_saw(app: &App, job: &JobId) -> Response {
+    Redirect::to(&urls::cuts_at(job, &app.store.seen())).into_response()
 }

@@ -5,7 +5,7 @@ use trade::measure::TileId;
 use trade::offcut::Take;
 use trade::place::Piece;
 
-use super::queue::WallQueue;
+use super::queue::{Line, WallQueue};
 use super::saw::{Entry, Fits, Tally};
 use super::sheet::{Hand, Sheet};
 use super::view::{BackForm, View, frame};
@@ -31,8 +31,12 @@ pub struct SawPage {
     lost: Option<Last>,
     /// What broke and what is spare, a line a kind of tile.
     spares: Vec<String>,
+    /// What was cut and no longer fits.
+    misfits: Vec<Line>,
     walls: Vec<WallQueue>,
     left_over: Vec<String>,
+    rack_url: String,
+    setting_url: String,
 }
 
 /// One piece at the saw.
@@ -81,7 +85,7 @@ impl View<'_> {
             _ if saw.entries.iter().any(|entry| entry.cut.is_none()) => "saw-others-have-the-rest",
             _ => "saw-some-do-not-fit",
         };
-        let last = saw.last_cut().map(|record| Last {
+        let last = saw.last_cut().filter(|record| saw.hangs_in(&record.piece).is_none()).map(|record| Last {
             says: texts.say_with(
                 "saw-last",
                 &[
@@ -103,17 +107,23 @@ impl View<'_> {
                 words: texts.say("cut-not-broken-after-all"),
             },
         });
+        let next = saw.next(&self.yard.hands);
         SawPage {
             progress: texts.say_with("saw-progress", &[("done", &done), ("all", &all)]),
             tiles: texts.say_with("saw-tiles", &[("count", &tiles.count())]),
-            sheet: saw.next(&self.yard.hands).map(|entry| self.sheet(entry)),
+            sheet: next.map(|entry| self.sheet(entry)),
             finished: texts.say(finished),
             last,
             lost,
             spares: self.spares().into_iter().chain(unheld(self.app, saw)).collect(),
-            walls: self.walls(),
+            misfits: self.misfits(),
+            walls: self.walls(next),
+            rack_url: urls::rack(&self.head.id),
+            setting_url: urls::setting(&self.head.id),
             left_over: saw.left_over.iter().map(|record| self.left_over(record)).collect(),
-            frame: frame(self.app, self.head, texts.say("saw-title")),
+            frame: frame(self.app, self.head, texts.say("saw-title"))
+                .live(&self.yard.seen)
+                .kept(urls::cuts_kept(&self.head.id, texts.language()), self.app.clock.now()),
         }
     }
 
@@ -122,27 +132,35 @@ impl View<'_> {
         let piece = self.saw_state().piece(entry);
         let title = self.app.texts.say_with("cut-title", &[("piece", &piece.id.0)]);
         PiecePage {
-            sheet: self.sheet(entry),
+            sheet: Sheet { url: None, ..self.sheet(entry) },
             on_wall: self.on_wall(piece),
             saw_url: urls::cuts(&self.head.id),
-            frame: frame(self.app, self.head, title),
+            frame: frame(self.app, self.head, title).live(&self.yard.seen),
         }
     }
 
-    /// Only where something broke, or where the boxes are known and some of them are spare.
+    /// Only where something broke, or where the boxes are known.
     fn spares(&self) -> Vec<String> {
         let tallies = &self.saw_state().tally;
         let line = |(tile, tally): (&TileId, &Tally)| {
-            let name = if tallies.len() > 1 { format!("{}: ", tile.0) } else { String::new() };
-            let spares = tally.boxed.map(|boxed| (boxed.saturating_sub(tally.needed), boxed, tally.needed));
-            let (key, count) = match spares {
-                Some((_, boxed, needed)) if needed > boxed => ("saw-tiles-short", needed - boxed),
-                Some((spare, ..)) => ("saw-spares", spare),
-                None if tally.broken > 0 => ("saw-spares-unknown", tally.needed),
-                None => return None,
+            let texts = &self.app.texts;
+            let count = |key: &str, count: usize| texts.say_with(key, &[("count", &count)]);
+            let broken = (tally.broken > 0).then(|| count("saw-broken", tally.broken));
+            let spare = match tally.boxed {
+                Some(boxed) if tally.needed > boxed => Some(count("saw-short", tally.needed - boxed)),
+                Some(boxed) => Some(count("saw-spare", boxed - tally.needed)),
+                None => broken.is_some().then(|| texts.say("saw-spare-unknown")),
             };
-            let says = self.app.texts.say_with(key, &[("broken", &tally.broken), ("count", &count)]);
-            Some(name + &says)
+            let says = broken.into_iter().chain(spare).collect::<Vec<_>>().join(" ");
+            let of_several = |says| {
+                let tile = beginning_a_sentence(&tile.0);
+                texts.say_with("saw-of-tile", &[("tile", &tile), ("says", &says)])
+            };
+            match says.is_empty() {
+                true => None,
+                false if tallies.len() > 1 => Some(of_several(says)),
+                false => Some(says),
+            }
         };
         tallies.iter().filter_map(line).collect()
     }
@@ -159,4 +177,11 @@ impl View<'_> {
         let title = self.app.texts.say_with("cut-on-wall", &[("piece", &piece.id.0)]);
         place_drawing("on-wall", &beside, piece, (&title, &place))
     }
+}
+
+/// With a capital, as the crew would write it there.
+fn beginning_a_sentence(name: &str) -> String {
+    let mut rest = name.chars();
+    let first = rest.next().map(char::to_uppercase);
+    first.into_iter().flatten().chain(rest).collect()
 }

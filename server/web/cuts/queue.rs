@@ -1,20 +1,36 @@
-//! The cuts of each wall in the order they are set.
+//! The cuts of each wall in the order they are set: what is to do with its whole sheet, so that the page goes on working
+//! out of range, and what is cut in a line each.
 
-use trade::measure::SurfaceId;
 use trade::place::Piece;
 
 use super::saw::Entry;
+use super::sheet::Sheet;
 use super::view::View;
 use crate::web::urls;
 
 /// The cuts of one wall.
 pub struct WallQueue {
+    pub id: String,
     pub name: String,
+    /// How many are to do.
+    pub to_do: String,
     pub bring_up: String,
-    pub lines: Vec<Line>,
+    pub sheets: Vec<Queued>,
+    /// How many are cut.
+    pub cut: String,
+    pub done: Vec<Line>,
 }
 
-/// One cut in the queue.
+/// A piece to do, closed.
+pub struct Queued {
+    pub sheet: Sheet,
+    /// Its size, and what it comes from.
+    pub more: String,
+    /// Who else has it in hand.
+    pub held: Option<String>,
+}
+
+/// A piece that was cut.
 pub struct Line {
     pub label: String,
     pub url: String,
@@ -25,50 +41,73 @@ pub struct Line {
 }
 
 impl View<'_> {
-    pub(super) fn walls(&self) -> Vec<WallQueue> {
-        let saw = self.saw_state();
-        let next = saw.next(&self.yard.hands).map(|entry| &saw.piece(entry).id);
-        let mut walls: Vec<WallQueue> = Vec::new();
-        let mut here: Option<&SurfaceId> = None;
-        for entry in &saw.entries {
-            let piece = saw.piece(entry);
-            if here != Some(&piece.surface) {
-                here = Some(&piece.surface);
-                walls.push(self.wall(&piece.surface));
-            }
-            if let Some(wall) = walls.last_mut() {
-                wall.lines.push(self.line(entry, next == Some(&piece.id)));
-            }
-        }
-        walls
+    /// Every wall that is cut for, without the piece that stands open above.
+    pub(super) fn walls(&self, open: Option<&Entry>) -> Vec<WallQueue> {
+        let entries = &self.saw_state().entries;
+        let same_wall =
+            |one: &Entry, other: &Entry| self.piece_of(one).surface == self.piece_of(other).surface;
+        entries.chunk_by(same_wall).filter_map(|of_wall| self.wall(of_wall, open)).collect()
     }
 
-    fn wall(&self, id: &SurfaceId) -> WallQueue {
-        let pieces = self.saw_state().planned.option.pieces.iter().filter(|piece| piece.surface == *id);
-        let (whole, cut): (Vec<&Piece>, Vec<&Piece>) = pieces.partition(|piece| piece.full);
-        let bring_up =
-            self.app.texts.say_with("saw-bring-up", &[("whole", &whole.len()), ("cuts", &cut.len())]);
-        WallQueue { name: self.wall_name(id), bring_up, lines: Vec::new() }
-    }
-
-    fn line(&self, entry: &Entry, is_next: bool) -> Line {
-        let piece = self.saw_state().piece(entry);
+    fn wall(&self, entries: &[Entry], open: Option<&Entry>) -> Option<WallQueue> {
         let texts = &self.app.texts;
-        let (state, says) = match (&entry.cut, self.look(entry)) {
-            (Some(_), Some(look)) => ("look", look),
-            (Some(record), None) => ("done", self.done(record)),
-            (None, _) if is_next => ("ready", texts.say("saw-next")),
-            (None, _) if let Some(claim) = self.yard.hands.others(&piece.id) => ("none", self.held(claim)),
-            (None, _) => ("none", texts.say("saw-to-do")),
-        };
-        let size = self.words.size(entry.would_be.width, entry.would_be.height);
-        let more = match (&entry.cut, &entry.step) {
-            (None, Some(step)) => {
+        let id = &self.piece_of(entries.first()?).surface;
+        let pieces = self.saw_state().planned.option.pieces.iter().filter(|piece| piece.surface == *id);
+        let (whole, cuts): (Vec<&Piece>, Vec<&Piece>) = pieces.partition(|piece| piece.full);
+        let is_open = |entry: &Entry| open.is_some_and(|open| open.number() == entry.number());
+        let to_do = entries.iter().filter(|entry| entry.cut.is_none());
+        let done: Vec<Line> = entries
+            .iter()
+            .filter(|entry| self.look(entry).is_none())
+            .filter_map(|entry| self.line(entry))
+            .collect();
+        Some(WallQueue {
+            id: id.to_string(),
+            name: self.wall_name(id),
+            to_do: texts.say_with("saw-wall-to-do", &[("count", &to_do.clone().count())]),
+            bring_up: texts.say_with("saw-bring-up", &[("whole", &whole.len()), ("cuts", &cuts.len())]),
+            sheets: to_do.filter(|entry| !is_open(entry)).map(|entry| self.queued(entry)).collect(),
+            cut: texts.say_with("saw-wall-cut", &[("count", &done.len())]),
+            done,
+        })
+    }
+
+    /// What was cut and no longer fits.
+    pub(super) fn misfits(&self) -> Vec<Line> {
+        let entries = self.saw_state().entries.iter();
+        entries.filter(|entry| self.look(entry).is_some()).filter_map(|entry| self.line(entry)).collect()
+    }
+
+    fn queued(&self, entry: &Entry) -> Queued {
+        let mut sheet = self.sheet(entry);
+        // Out of range its own page is not there.
+        if let (Some(wait), Some(before)) = (&mut sheet.wait, &entry.after) {
+            wait.url = format!("#piece-{}", before.0);
+        }
+        let more = match &entry.step {
+            Some(step) => {
                 let take = self.take(entry, step);
-                texts.say_with("saw-line", &[("size", &size), ("take", &take)])
+                self.app.texts.say_with("saw-line", &[("size", &sheet.size), ("take", &take)])
             }
-            _ => size,
+            None => sheet.size.clone(),
         };
-        Line { label: piece.id.0.clone(), url: urls::cut(&self.head.id, &piece.id.0), state, says, more }
+        let held = self.yard.hands.others(&self.piece_of(entry).id).map(|claim| self.held(claim));
+        Queued { sheet, more, held }
+    }
+
+    /// A piece that was cut; nothing for one to do.
+    fn line(&self, entry: &Entry) -> Option<Line> {
+        let record = entry.cut.as_ref()?;
+        let label = self.piece_of(entry).id.0.clone();
+        let (state, says) = match self.look(entry) {
+            Some(look) => ("look", look),
+            None => ("done", self.done(record)),
+        };
+        let more = self.words.size(entry.would_be.width, entry.would_be.height);
+        Some(Line { url: urls::cut(&self.head.id, &label), label, state, says, more })
+    }
+
+    fn piece_of(&self, entry: &Entry) -> &Piece {
+        self.saw_state().piece(entry)
     }
 }

@@ -35,6 +35,7 @@ impl View<'_> {
     pub fn still_broken(&self, piece: &PieceId, why: &NoWayBack) -> Refused {
         let texts = &self.app.texts;
         let (says, about) = match why {
+            NoWayBack::Hangs(run) => (self.hangs(piece, run), piece),
             NoWayBack::NotCut => (texts.say_with("cut-back-refused-not", &[("piece", &piece.0)]), piece),
             NoWayBack::Before(since) => {
                 (texts.say_with("cut-mend-refused-since", &[("piece", &piece.0), ("since", &since.0)]), since)
@@ -52,6 +53,7 @@ impl View<'_> {
     pub fn no_way_back(&self, piece: &PieceId, why: &NoWayBack) -> Refused {
         let texts = &self.app.texts;
         let (says, about) = match why {
+            NoWayBack::Hangs(run) => (self.hangs(piece, run), piece),
             NoWayBack::NotCut => (texts.say_with("cut-back-refused-not", &[("piece", &piece.0)]), piece),
             NoWayBack::Before(since) => {
                 (texts.say_with("cut-back-refused-since", &[("piece", &piece.0), ("since", &since.0)]), since)
@@ -97,9 +99,14 @@ impl View<'_> {
                     before,
                 )
             }
+            NoCut::Hangs(run) => (self.hangs(piece, run), piece),
             NoCut::PlanChanged => (texts.say_with("cut-refused-plan", &[("piece", &piece.0)]), piece),
         };
         self.refused(title, piece, says, about)
+    }
+
+    fn hangs(&self, piece: &PieceId, run: &str) -> String {
+        self.app.texts.say_with("cut-refused-set", &[("piece", &piece.0), ("run", &run)])
     }
 
     fn refused(&self, title: &str, piece: &PieceId, says: String, about: &PieceId) -> Refused {

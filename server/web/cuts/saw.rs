@@ -3,15 +3,15 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use sha2::{Digest, Sha256};
-use trade::geometry::{Point, Rect};
-use trade::measure::{Length, Rounding, TileId, Unit};
-use trade::offcut::{Axis, Label, Plan, Problem, Progress, Step, Stock, queue};
-use trade::place::{Hole, Piece, PieceId};
-use trade::search::{Sawn as InField, TileCutting};
+use trade::measure::{Rounding, TileId, Unit};
+use trade::offcut::{Label, Leftover, Part, Plan, Problem, Progress, Step, Take, queue};
+use trade::place::{Piece, PieceId};
+use trade::search::{Sawn as Done, TileCutting};
 
 use super::hands::Hands;
-use crate::store::{Claim, CutRecord, EventId, Sawn, WasCut};
+use super::print::{Print, shape_print};
+use super::tiles::{Tile, print_again, stock_print, tiles};
+use crate::store::{Claim, CutRecord, EventId, LaidRun, Sawn, WasCut};
 use crate::work::Planned;
 
 /// The saw as it stands by one plan and one log.
@@ -25,6 +25,20 @@ pub struct Saw {
     sawn: Sawn,
     /// What each kind of tile comes to.
     pub tally: BTreeMap<TileId, Tally>,
+    /// The offcuts on the rack.
+    pub rack: Vec<Racked>,
+}
+
+/// An offcut on the rack.
+pub struct Racked {
+    pub label: String,
+    pub tile: TileId,
+    /// As it lay on the saw.
+    pub part: Part,
+    /// What is still to come out of it; nothing where it is spare.
+    pub waiting: Vec<PieceId>,
+    /// The piece that left it.
+    pub from: PieceId,
 }
 
 /// How many tiles of one kind the job takes, with what broke or was cut for a plan that is no longer.
@@ -43,8 +57,8 @@ pub struct Entry {
     index: usize,
     /// What a cut of it would be kept as now.
     pub would_be: WasCut,
-    /// Stands for all that is planned on its tile now; a tile begun before that plan keeps the name it had.
-    arranged: String,
+    /// Stands for all that is planned now on a tile that was begun before; a whole one is named by that itself.
+    arranged: Option<String>,
     /// What to do at the saw; nothing for a piece that was cut from another tile than the plan now says.
     pub step: Option<Step>,
     pub cut: Option<CutRecord>,
@@ -97,6 +111,8 @@ pub enum NoCut {
     InHand(Box<Claim>),
     /// The plan is no longer the one that the page was drawn from.
     PlanChanged,
+    /// It hangs on the wall, in that run.
+    Hangs(String),
 }
 
 /// Why a cut cannot be taken back.
@@ -106,15 +122,8 @@ pub enum NoWayBack {
     NotCut,
     /// That piece was cut from what it left.
     Before(PieceId),
-}
-
-/// Everything about one tile cut into.
-struct Tile<'p> {
-    id: &'p TileId,
-    stock: &'p Stock,
-    print: String,
-    arranged: String,
-    number: usize,
+    /// It hangs on the wall, in that run.
+    Hangs(String),
 }
 
 impl Saw {
@@ -130,8 +139,8 @@ impl Saw {
             .collect();
         let cut: BTreeMap<&PieceId, &CutRecord> =
             records.iter().map(|record| (&record.piece, record)).collect();
-        let tiles = tiles(&planned, &sawn);
-        let mut tally = BTreeMap::new();
+        let tiles = tiles(&planned, &sawn, &cut);
+        let (mut tally, mut rack) = (BTreeMap::new(), Vec::new());
         let mut entries = Vec::with_capacity(places.len());
         for (id, cutting) in &planned.option.cutting {
             let of_kind: Vec<&Tile<'_>> = tiles.iter().filter(|tile| tile.id == id).collect();
@@ -143,13 +152,16 @@ impl Saw {
                 unit: planned.job.unit,
             };
             tally.insert(id.clone(), kind.tally(&planned, cutting, id, &sawn));
-            entries.extend(kind.entries(pieces, &places));
+            let (of_kind, racked) = kind.entries(pieces, &places);
+            entries.extend(of_kind);
+            rack.extend(racked);
         }
         entries.sort_by_key(|entry: &Entry| entry.index);
         let left_over =
             records.iter().filter(|record| !places.contains_key(&record.piece)).cloned().collect();
-        drop((cut, tiles, places));
-        Self { planned, entries, left_over, sawn, tally }
+        drop((tiles, places));
+        drop(cut);
+        Self { planned, entries, left_over, sawn, tally, rack }
     }
 
     /// The piece of an entry.
@@ -168,16 +180,19 @@ impl Saw {
     }
 
     /// What was cut by this plan, for planning again what is open.
-    pub fn in_field(&self) -> BTreeMap<TileId, InField> {
-        let tiles = tiles(&self.planned, &self.sawn);
+    pub fn in_field(&self) -> BTreeMap<TileId, Done> {
         let cut: BTreeMap<&PieceId, &CutRecord> =
             self.sawn.records.iter().map(|record| (&record.piece, record)).collect();
+        let tiles = tiles(&self.planned, &self.sawn, &cut);
         let of_kind = |(id, cutting): (&TileId, &TileCutting)| {
-            let tiles: Vec<&Tile<'_>> = tiles.iter().filter(|tile| tile.id == id).collect();
-            let names = tiles.iter().enumerate().map(|(at, tile)| (at, tile.print.clone())).collect();
-            let (problem, plan, unit) = (&cutting.problem, &cutting.plan, self.planned.job.unit);
-            let progress = Kind { problem, plan, tiles, cut: &cut, unit }.progress();
-            (id.clone(), InField { progress, names })
+            let problem = &cutting.problem;
+            let of_kind = tiles.iter().filter(|tile| tile.id == id);
+            let opened: Vec<_> = of_kind.filter_map(|tile| tile.opened(problem, &cut)).collect();
+            let is_cut = |piece: &usize| cut.contains_key(&PieceId(problem.pieces()[*piece].id.clone()));
+            let is_here = |piece: &usize| opened.iter().any(|tile| tile.here.contains(piece));
+            let all = 0..problem.pieces().len();
+            let elsewhere = all.filter(is_cut).filter(|piece| !is_here(piece)).collect();
+            (id.clone(), Done { tiles: opened, elsewhere })
         };
         self.planned.option.cutting.iter().map(of_kind).collect()
     }
@@ -212,6 +227,11 @@ impl Saw {
         self.sawn.losses.last()
     }
 
+    /// The run that a piece hangs in.
+    pub fn hangs_in(&self, piece: &PieceId) -> Option<&LaidRun> {
+        self.sawn.hangs_in(piece)
+    }
+
     /// What is lost when a piece breaks now, and the cut that is none any more.
     pub fn would_lose(entry: &Entry) -> (WasCut, Option<EventId>) {
         match &entry.cut {
@@ -229,6 +249,9 @@ impl Saw {
         hands: &Hands,
     ) -> Result<(), NoCut> {
         let entry = self.entry(id).ok_or(NoCut::PlanChanged)?;
+        if let Some(laid) = self.hangs_in(id) {
+            return Err(NoCut::Hangs(laid.run.clone()));
+        }
         if entry.cut.as_ref().map(|record| &record.event) != cut {
             return Err(NoCut::PlanChanged);
         }
@@ -239,9 +262,9 @@ impl Saw {
     pub fn may_mend(&self, piece: &PieceId, event: &EventId) -> Result<(), NoWayBack> {
         let asked = |record: &&CutRecord| record.event == *event && record.piece == *piece;
         let loss = self.sawn.losses.iter().find(asked).ok_or(NoWayBack::NotCut)?;
-        let instead = print_again(&loss.was.stock_print);
+        let instead = print_again(loss);
         let again = |record: &&CutRecord| {
-            record.was.stock_print == instead || record.piece == *piece && record.at >= loss.at
+            record.was.stock_print == instead || record.piece == *piece && record.sequence > loss.sequence
         };
         let mut cuts = self.sawn.records.iter().chain(&self.sawn.losses);
         match cuts.find(|record| record.event != *event && again(record)) {
@@ -266,16 +289,19 @@ impl Saw {
         entry.after.clone().map_or(Ok(()), |before| Err(NoCut::After(before)))
     }
 
-    /// Whether a cut may be taken back: nothing was cut since from what it left, as far as the plan still counts
-    /// on that.
+    /// Whether a cut may be taken back: nothing was cut since from what it left, nor broke, as far as the plan still
+    /// counts on that.
     pub fn may_take_back(&self, piece: &PieceId, event: &EventId) -> Result<(), NoWayBack> {
         let asked = |record: &CutRecord| record.event == *event && record.piece == *piece;
-        let place = self.sawn.records.iter().position(asked).ok_or(NoWayBack::NotCut)?;
-        let record = &self.sawn.records[place];
+        let record = self.sawn.records.iter().find(|record| asked(record)).ok_or(NoWayBack::NotCut)?;
+        if let Some(laid) = self.hangs_in(piece) {
+            return Err(NoWayBack::Hangs(laid.run.clone()));
+        }
         let by_plan = self
             .entry(&record.piece)
             .is_some_and(|entry| entry.would_be.stock_print == record.was.stock_print);
-        let since = self.sawn.records[place + 1..].iter();
+        let all = self.sawn.records.iter().chain(&self.sawn.losses);
+        let since = all.filter(|other| other.sequence > record.sequence);
         let mut of_same_tile = since.filter(|other| other.was.stock_print == record.was.stock_print);
         match of_same_tile.next() {
             Some(other) if by_plan => Err(NoWayBack::Before(other.piece.clone())),
@@ -285,6 +311,11 @@ impl Saw {
 }
 
 impl Entry {
+    /// Its number on a page: no other entry has it.
+    pub fn number(&self) -> usize {
+        self.index
+    }
+
     /// It is not cut, and can be.
     fn is_ready(&self) -> bool {
         self.cut.is_none() && self.after.is_none()
@@ -292,7 +323,12 @@ impl Entry {
 
     /// Stands for all that the page of this piece says: a press on a page of another plan is told by it.
     pub fn print(&self) -> String {
-        format!("{}-{}", self.arranged, self.would_be.shape)
+        let mut print = Print::new(&self.would_be.stock_print);
+        print.words(&self.would_be.shape);
+        self.arranged.iter().for_each(|arranged| print.words(arranged));
+        let mut print = print.finish();
+        print.truncate(PAGE_PRINT);
+        print
     }
 
     /// How it stands to the plan, where it was cut; a difference that the tape does not show is none.
@@ -309,109 +345,156 @@ impl Entry {
     }
 }
 
+/// 48 bits in hexadecimal: a piece has a handful of plans in its time, and hundreds of prints go into one page.
+const PAGE_PRINT: usize = 12;
+
 /// The pieces of one kind of tile.
 struct Kind<'p> {
     problem: &'p Problem,
     plan: &'p Plan,
-    /// In the order of the plan.
+    /// In the order of the plan; where a tile broke, those that take its place after it.
     tiles: Vec<&'p Tile<'p>>,
     cut: &'p BTreeMap<&'p PieceId, &'p CutRecord>,
     unit: Unit,
 }
 
 impl Kind<'_> {
-    fn entries(&self, pieces: &[Piece], places: &BTreeMap<&PieceId, usize>) -> Vec<Entry> {
-        let progress = self.progress();
-        let mut steps: BTreeMap<usize, Step> =
-            queue(self.problem, self.plan, &progress).into_iter().map(|step| (step.piece, step)).collect();
-        let mut entries = Vec::new();
-        for tile in &self.tiles {
-            for place in &tile.stock.places {
-                let id = self.id(place.piece);
-                let Some(&index) = places.get(&id) else { continue };
-                let wanted = &pieces[index].bounds;
-                let step = steps.remove(&place.piece);
-                let leaves = step.iter().flat_map(|step| &step.leaves).map(|left| self.left(left));
-                entries.push(Entry {
-                    index,
-                    would_be: WasCut {
-                        tile: tile.id.clone(),
-                        width: wanted.width(),
-                        height: wanted.height(),
-                        shape: shape_print(&pieces[index], self.unit),
-                        stock: tile.number,
-                        stock_print: tile.print.clone(),
-                    },
-                    arranged: tile.arranged.clone(),
-                    leaves: leaves.collect(),
-                    after: step.as_ref().and_then(|step| step.after).map(|before| self.id(before)),
-                    step,
-                    cut: self.cut.get(&id).map(|record| (*record).clone()),
-                });
-            }
-        }
-        entries
-    }
-
-    /// A piece counts as cut from its tile only where all that is planned on that tile is as it was then.
-    fn progress(&self) -> Progress {
-        let (mut here, mut elsewhere) = (BTreeSet::new(), BTreeSet::new());
-        for tile in &self.tiles {
-            for place in &tile.stock.places {
-                match self.cut.get(&self.id(place.piece)) {
-                    Some(record) if record.was.stock_print == tile.print => drop(here.insert(place.piece)),
-                    Some(_) => drop(elsewhere.insert(place.piece)),
-                    None => {}
+    /// The pieces, and what lies on the rack.
+    fn entries(&self, pieces: &[Piece], places: &BTreeMap<&PieceId, usize>) -> (Vec<Entry>, Vec<Racked>) {
+        let (mut entries, mut rack) = (Vec::new(), Vec::new());
+        for generation in self.generations() {
+            let steps = queue(self.problem, self.plan, &self.progress(&generation));
+            for tile in generation {
+                let of_tile = || steps.iter().filter(|step| step.stock == tile.nth);
+                rack.extend(self.racked(tile, of_tile()));
+                let wanted = tile.stock.places.iter().filter(|place| tile.wanted.contains(&place.piece));
+                for piece in wanted.map(|place| place.piece) {
+                    let Some(&index) = places.get(&self.id(piece)) else { continue };
+                    let step = of_tile().find(|step| step.piece == piece).cloned();
+                    entries.push(self.entry(tile, piece, step, (index, &pieces[index])));
                 }
             }
         }
-        Progress { here, elsewhere }
+        (entries, rack)
+    }
+
+    fn entry(
+        &self,
+        tile: &Tile<'_>,
+        piece: usize,
+        step: Option<Step>,
+        (index, on_wall): (usize, &Piece),
+    ) -> Entry {
+        // What was cut in another size is planned on its tile in that size, and wanted in the one it is to have.
+        let wanted = &on_wall.bounds;
+        let begun = tile.stock.begun.is_some();
+        let leaves = step.iter().flat_map(|step| &step.leaves).map(|left| self.left(tile, left));
+        Entry {
+            index,
+            would_be: WasCut {
+                tile: tile.id.clone(),
+                width: wanted.width(),
+                height: wanted.height(),
+                shape: shape_print(on_wall, self.unit),
+                stock: tile.number,
+                stock_print: tile.print.clone(),
+            },
+            arranged: begun.then(|| stock_print(tile.id, self.problem, tile.stock)),
+            leaves: leaves.collect(),
+            after: step.as_ref().and_then(|step| step.after).map(|before| self.id(before)),
+            step,
+            cut: self.cut.get(&self.id(piece)).map(|record| (*record).clone()),
+        }
+    }
+
+    /// The tiles as they are cut into one after the other: first those of the plan, then those that take the place
+    /// of what broke.
+    fn generations(&self) -> Vec<Vec<&Tile<'_>>> {
+        let mut generations: Vec<Vec<&Tile<'_>>> = Vec::new();
+        for tiles in self.tiles.chunk_by(|one, other| one.nth == other.nth) {
+            for (generation, tile) in tiles.iter().enumerate() {
+                if generations.len() == generation {
+                    generations.push(Vec::new());
+                }
+                generations[generation].push(tile);
+            }
+        }
+        generations
+    }
+
+    /// What is cut of these tiles; all else comes of others.
+    fn progress(&self, generation: &[&Tile<'_>]) -> Progress {
+        let mut all = Progress::default();
+        for tile in generation {
+            let of_tile = tile.progress(self.problem, self.cut);
+            all.here.extend(of_tile.here);
+            all.elsewhere.extend(of_tile.elsewhere);
+        }
+        let has = |nth: usize| generation.iter().any(|tile| tile.nth == nth);
+        let others = self.plan.stock.iter().enumerate().filter(|(nth, _)| !has(*nth));
+        all.elsewhere.extend(others.flat_map(|(_, stock)| stock.places.iter().map(|place| place.piece)));
+        all
     }
 
     fn tally(&self, planned: &Planned, cutting: &TileCutting, id: &TileId, sawn: &Sawn) -> Tally {
-        let elsewhere = self.progress().elsewhere;
-        let is_needed =
-            |tile: &&&Tile<'_>| tile.stock.places.iter().any(|place| !elsewhere.contains(&place.piece));
-        let planned_tiles = self.tiles.iter().filter(is_needed).count();
-        let known: BTreeSet<&str> = self.tiles.iter().map(|tile| tile.print.as_str()).collect();
-        let begun = sawn.records.iter().chain(&sawn.losses).filter(|record| record.was.tile == *id);
-        let others: BTreeSet<&str> =
-            begun.map(|record| &*record.was.stock_print).filter(|print| !known.contains(print)).collect();
+        let of_kind = || sawn.records.iter().chain(&sawn.losses).filter(|record| record.was.tile == *id);
+        let mut begun: BTreeSet<&str> = of_kind().map(|record| &*record.was.stock_print).collect();
+        for tile in &self.tiles {
+            let elsewhere = tile.progress(self.problem, self.cut).elsewhere;
+            if tile.wanted.iter().any(|piece| !elsewhere.contains(piece)) {
+                begun.insert(&tile.print);
+            }
+        }
         let per_box = planned.job.tiles.get(id).and_then(|tile| tile.per_box);
         let per_box = per_box.and_then(|count| usize::try_from(count).ok()).filter(|count| *count > 0);
         Tally {
-            needed: cutting.full + planned_tiles + others.len(),
+            needed: cutting.full + begun.len(),
             broken: sawn.losses.iter().filter(|record| record.was.tile == *id).count(),
             boxed: per_box.map(|count| cutting.bought().div_ceil(count) * count),
         }
     }
 
-    fn left(&self, left: &trade::offcut::Leftover) -> Left {
+    fn left(&self, tile: &Tile<'_>, left: &Leftover) -> Left {
         let Some(label) = left.label else { return Left::Bin };
-        let stock = self.plan.stock.get(label.stock);
-        let label = self.label(label);
-        let to_size = stock.and_then(|stock| stock.places.iter().find(|place| place.at == left.part.at));
-        if let Some(place) = to_size {
-            return Left::ToSize { label, piece: self.id(place.piece) };
-        }
-        let pieces: Vec<PieceId> = left.holds.iter().map(|&piece| self.id(piece)).collect();
-        let elsewhere = |piece: &PieceId| {
-            let own =
-                |tile: &&&Tile<'_>| tile.stock.places.iter().any(|place| self.id(place.piece) == *piece);
-            let print = self.tiles.iter().find(own).map(|tile| &tile.print);
-            self.cut.get(piece).is_some_and(|record| Some(&record.was.stock_print) != print)
-        };
-        if pieces.is_empty() {
-            Left::Free { label }
-        } else if pieces.iter().all(elsewhere) {
-            Left::Spare { label, pieces }
-        } else {
-            Left::Rack { label, pieces }
+        let label = written(tile.number, label.nth);
+        let waiting = self.waiting(tile, left);
+        let mut to_size = tile.stock.places.iter().filter(|place| place.at == left.part.at);
+        match to_size.next().map(|place| self.id(place.piece)) {
+            Some(piece) if waiting.contains(&piece) => Left::ToSize { label, piece },
+            _ if left.holds.is_empty() => Left::Free { label },
+            _ if waiting.is_empty() => {
+                Left::Spare { label, pieces: left.holds.iter().map(|&piece| self.id(piece)).collect() }
+            }
+            _ => Left::Rack { label, pieces: waiting },
         }
     }
 
-    fn label(&self, label: Label) -> String {
-        written(self.tiles.get(label.stock).map_or(0, |tile| tile.number), label.nth)
+    /// What comes out of a leftover, unless it came or comes of another tile.
+    fn waiting(&self, tile: &Tile<'_>, left: &Leftover) -> Vec<PieceId> {
+        let wanted =
+            left.holds.iter().filter(|piece| tile.wanted.contains(piece)).map(|&piece| self.id(piece));
+        let of_this =
+            |id: &PieceId| self.cut.get(id).is_none_or(|record| record.was.stock_print == tile.print);
+        wanted.filter(of_this).collect()
+    }
+
+    /// What lies on the rack of a tile, `steps` being all of it.
+    fn racked<'s>(&self, tile: &Tile<'_>, steps: impl Iterator<Item = &'s Step>) -> Vec<Racked> {
+        let done = tile.progress(self.problem, self.cut).here;
+        let mut lying: Vec<(Label, &Leftover, usize)> = Vec::new();
+        for step in steps.filter(|step| done.contains(&step.piece)) {
+            lying.retain(|(label, ..)| step.take != Take::Offcut(*label));
+            lying.extend(step.leaves.iter().filter_map(|left| Some((left.label?, left, step.piece))));
+        }
+        lying.retain(|(_, left, _)| !tile.lost.contains(&left.part.at));
+        let racked = |(label, left, from): (Label, &Leftover, usize)| Racked {
+            label: written(tile.number, label.nth),
+            tile: tile.id.clone(),
+            part: left.part,
+            waiting: self.waiting(tile, left),
+            from: self.id(from),
+        };
+        lying.into_iter().map(racked).collect()
     }
 
     fn id(&self, piece: usize) -> PieceId {
@@ -428,120 +511,5 @@ pub fn written(number: usize, nth: usize) -> String {
             Some(&letter) => format!("K{number}{}", char::from(letter)),
             None => format!("K{number}-{nth}"),
         },
-    }
-}
-
-/// Every tile cut into, numbered through the job. A tile already begun keeps its number, and no other tile takes a
-/// number that is on the rack.
-///
-/// What was planned on a tile that broke is planned on another, as often as one broke.
-fn tiles<'p>(planned: &'p Planned, sawn: &Sawn) -> Vec<Tile<'p>> {
-    let lost: BTreeSet<&str> = sawn.losses.iter().map(|loss| loss.was.stock_print.as_str()).collect();
-    let done = sawn.records.iter().chain(&sawn.losses);
-    let begun: BTreeMap<&str, usize> =
-        done.map(|record| (record.was.stock_print.as_str(), record.was.stock)).collect();
-    let taken: BTreeSet<usize> = begun.values().copied().collect();
-    let mut free = (1..).filter(|number| !taken.contains(number));
-    let cuttings = planned.option.cutting.iter();
-    let stocks =
-        cuttings.flat_map(|(id, cutting)| cutting.plan.stock.iter().map(move |stock| (id, cutting, stock)));
-    let tile = |(id, cutting, stock): (&'p TileId, &'p TileCutting, &'p Stock)| {
-        let arranged = stock_print(id, &cutting.problem, stock);
-        let mut print = stock.begun.as_ref().map_or_else(|| arranged.clone(), |begun| begun.name.clone());
-        let whole = print.clone();
-        // One print after the other, none of them twice.
-        for _ in 0..lost.len() {
-            if lost.contains(print.as_str()) {
-                print = print_again(&print);
-            }
-        }
-        let number = begun.get(print.as_str()).copied().or_else(|| free.next()).unwrap_or_default();
-        // On another tile than it was, the same arrangement is another one.
-        let arranged = if print == whole { arranged } else { format!("{arranged}{print}") };
-        Tile { id, stock, print, arranged, number }
-    };
-    stocks.map(tile).collect()
-}
-
-/// Stands for all that is planned on a tile.
-fn stock_print(tile: &TileId, problem: &Problem, stock: &Stock) -> String {
-    let mut print = Print::new(&tile.0);
-    print.numbers([problem.tile_width(), problem.tile_height(), problem.kerf()].map(|length| length.units()));
-    for place in &stock.places {
-        print.words(&problem.pieces()[place.piece].id);
-        print.rect(&place.at);
-        print.numbers([i64::from(place.turn.degrees())]);
-    }
-    for cut in &stock.cuts {
-        print.words(match cut.across {
-            Axis::X => "x",
-            Axis::Y => "y",
-        });
-        print.rect(&cut.part);
-        print.numbers([cut.at.units()]);
-    }
-    print.finish()
-}
-
-/// Stands for the tile that takes the place of a lost one.
-fn print_again(lost: &str) -> String {
-    let mut print = Print::new("again");
-    print.words(lost);
-    print.finish()
-}
-
-/// Stands for a piece's outline and holes as the tape shows them, wherever it goes.
-fn shape_print(piece: &Piece, unit: Unit) -> String {
-    let mut print = Print::new(&piece.tile.0);
-    let from_corner = |points: &[Point]| -> Vec<Length> {
-        let from_corner = points.iter().flat_map(|p| [p.x - piece.bounds.left, p.y - piece.bounds.bottom]);
-        from_corner.map(|length| length.on_tape(unit, Rounding::Nearest)).collect()
-    };
-    print.lengths(&from_corner(&piece.outline));
-    for hole in &piece.holes {
-        match hole {
-            Hole::Round { centre, diameter } => {
-                print.words("round");
-                print.lengths(&from_corner(&[*centre]));
-                print.numbers([diameter.units()]);
-            }
-            Hole::Polygon(corners) => {
-                print.words("polygon");
-                print.lengths(&from_corner(corners));
-            }
-        }
-    }
-    print.finish()
-}
-
-/// A short name for a list of words and numbers, equal for equal lists.
-struct Print(Sha256);
-
-impl Print {
-    fn new(first: &str) -> Self {
-        let mut print = Self(Sha256::new());
-        print.words(first);
-        print
-    }
-
-    fn words(&mut self, words: &str) {
-        self.0.update(words.as_bytes());
-        self.0.update([0]);
-    }
-
-    fn numbers<const N: usize>(&mut self, numbers: [i64; N]) {
-        numbers.into_iter().for_each(|number| self.0.update(number.to_be_bytes()));
-    }
-
-    fn rect(&mut self, rect: &Rect) {
-        self.numbers([rect.left, rect.bottom, rect.right, rect.top].map(|length| length.units()));
-    }
-
-    fn lengths(&mut self, lengths: &[Length]) {
-        lengths.iter().for_each(|length| self.numbers([length.units()]));
-    }
-
-    fn finish(self) -> String {
-        self.0.finalize().iter().take(8).map(|byte| format!("{byte:02x}")).collect()
     }
 }

@@ -20,6 +20,8 @@ pub struct Sheet {
     pub measure_first: bool,
     /// What was cut of it, and by whom.
     pub done: Option<String>,
+    /// The run that it hangs in.
+    pub hangs: Option<String>,
     pub look: Option<String>,
     pub wait: Option<Wait>,
     /// Whose hand it is in; nothing while one device cuts alone.
@@ -28,12 +30,15 @@ pub struct Sheet {
     pub cut: Option<CutForm>,
     pub back: Option<BackForm>,
     pub broke: Option<BrokeForm>,
-    /// Where its place is measured again when it does not fit.
-    pub fit_url: String,
+    /// Its own page; nothing on that page.
+    pub url: Option<String>,
+    /// Where its place is measured again when it does not fit; nothing once it hangs.
+    pub fit_url: Option<String>,
 }
 
 /// "Broke it".
 pub struct BrokeForm {
+    pub key: String,
     pub url: String,
     pub print: String,
     /// The cut that is none any more; empty where it was not cut.
@@ -59,16 +64,23 @@ pub struct Wait {
 
 /// A piece that several might take up.
 pub enum Hand {
-    /// Nobody has it: the address that takes it.
-    Free(String),
-    /// This device has it: the address that lets it go.
-    Own(String),
+    /// Nobody has it: what takes it.
+    Free(HandForm),
+    /// This device has it: what lets it go.
+    Own(HandForm),
     /// Who else has it, in words.
     Other(String),
 }
 
+/// "Keep this one for me" or "Leave it to others".
+pub struct HandForm {
+    pub key: String,
+    pub url: String,
+}
+
 /// "Cut".
 pub struct CutForm {
+    pub key: String,
     pub url: String,
     pub print: String,
 }
@@ -79,9 +91,13 @@ impl View<'_> {
         let piece = saw.piece(entry);
         let first = measure_first(&saw.planned.job, &saw.planned.option.pieces, piece);
         let fits = entry.fits(self.head.unit).unwrap_or(Fits::AsPlanned);
-        let free = self.yard.hands.others(&piece.id).is_none();
-        let may_cut = entry.cut.is_none() && entry.after.is_none() && free;
-        let cut = may_cut.then(|| CutForm { url: urls::cut(job, &piece.id.0), print: entry.print() });
+        // One that waits for another can be pressed too: out of range that other is cut, and nobody here knows.
+        let may_cut = entry.cut.is_none() && self.yard.hands.others(&piece.id).is_none();
+        let url = urls::cut(job, &piece.id.0);
+        let cut =
+            may_cut.then(|| CutForm { key: self.key(entry, 'c'), url: url.clone(), print: entry.print() });
+        let hangs = saw.hangs_in(&piece.id);
+        let to_undo = entry.cut.as_ref().filter(|_| hangs.is_none());
         Sheet {
             label: piece.id.0.clone(),
             place: self.place(piece),
@@ -89,18 +105,21 @@ impl View<'_> {
             ahead: self.words.ahead(first.as_ref()),
             measure_first: first.is_some(),
             done: entry.cut.as_ref().map(|record| self.done(record)),
+            hangs: hangs.map(|laid| self.app.texts.say_with("cut-hangs", &[("run", &laid.run)])),
             look: self.look(entry),
             wait: entry.after.as_ref().filter(|_| entry.cut.is_none()).map(|before| self.wait(entry, before)),
             hand: self.hand(entry, piece),
             at_saw: entry.step.as_ref().map(|step| self.at_saw(entry, piece, &step.upright())),
             cut,
-            back: entry.cut.as_ref().map(|record| self.back(record, fits)),
-            fit_url: urls::fit(job, &piece.id.0),
-            broke: (may_cut || entry.cut.is_some()).then(|| BrokeForm {
+            back: to_undo.map(|record| self.back(record, fits)),
+            fit_url: hangs.is_none().then(|| urls::fit(job, &piece.id.0)),
+            broke: (may_cut || to_undo.is_some()).then(|| BrokeForm {
+                key: self.key(entry, 'b'),
                 url: urls::broke(job, &piece.id.0),
                 print: entry.print(),
-                entry: entry.cut.as_ref().map(|record| record.event.as_str().to_owned()).unwrap_or_default(),
+                entry: to_undo.map(|record| record.event.as_str().to_owned()).unwrap_or_default(),
             }),
+            url: Some(url),
         }
     }
 
@@ -111,8 +130,14 @@ impl View<'_> {
         }
         match (hands.others(&piece.id), hands.own()) {
             (Some(claim), _) => Some(Hand::Other(self.held(claim))),
-            (None, Some(own)) if own.piece == piece.id => Some(Hand::Own(urls::let_go(job, &piece.id.0))),
-            (None, _) => entry.after.is_none().then(|| Hand::Free(urls::take_in_hand(job, &piece.id.0))),
+            (None, Some(own)) if own.piece == piece.id => {
+                Some(Hand::Own(HandForm { key: self.key(entry, 'g'), url: urls::let_go(job, &piece.id.0) }))
+            }
+            (None, _) if entry.after.is_some() => None,
+            (None, _) => {
+                let url = urls::take_in_hand(job, &piece.id.0);
+                Some(Hand::Free(HandForm { key: self.key(entry, 't'), url }))
+            }
         }
     }
 
@@ -137,11 +162,10 @@ impl View<'_> {
             label: &piece.id.0,
             leaves: leaves.collect(),
             dimensions,
-            title: texts.say_with("cut-drawing", &[("piece", &piece.id.0)]),
-            description: said.join(". "),
+            says: texts.say_with("cut-drawing", &[("piece", &piece.id.0), ("says", &said.join(". "))]),
         };
         AtSaw {
-            drawing: drawing.draw("at-saw"),
+            drawing: drawing.draw(),
             take,
             to_size: step.on_saw.at == step.kept.at && step.take != Take::WholeTile,
             operations,

@@ -8,7 +8,7 @@ use super::saw::{Entry, Fits, Saw};
 use super::words::Words;
 use super::yard::Yard;
 use crate::app::App;
-use crate::store::{Claim, CutRecord, JobHead};
+use crate::store::{Claim, CutRecord, EventKey, JobHead};
 use crate::web::page::{Frame, Here};
 use crate::web::times::Times;
 use crate::web::urls;
@@ -20,6 +20,8 @@ pub struct View<'a> {
     pub(super) yard: &'a Yard,
     pub(super) words: Words,
     pub(super) times: Times,
+    /// What the keys of one page's forms begin with.
+    keys: EventKey,
 }
 
 /// The button that takes a cut or a loss back.
@@ -38,7 +40,20 @@ impl<'a> View<'a> {
     /// The job as it stands.
     pub fn new(app: &'a App, head: &'a JobHead, yard: &'a Yard) -> Self {
         let words = Words::new(&app.texts, head.unit);
-        Self { app, head, yard, words, times: Times::new(&app.texts, &head.zone, app.clock.now()) }
+        Self {
+            app,
+            head,
+            yard,
+            words,
+            times: Times::new(&app.texts, &head.zone, app.clock.now()),
+            keys: EventKey::random(),
+        }
+    }
+
+    /// The key of one form of one piece. All forms of a page share the chance in them, since chance does not
+    /// compress and a page may have hundreds of forms.
+    pub(super) fn key(&self, entry: &Entry, form: char) -> String {
+        format!("{}-{}{form}", self.keys.as_str(), entry.number())
     }
 
     pub(super) fn saw_state(&self) -> &'a Saw {

@@ -171,6 +171,7 @@ fn ask(room: &Room, words: &Words, clear: &Clear, typed: &Fields, faults: &Fault
         hint: words.plan(clear),
         field: Field::new(name, typed.get(name)).with(faults),
         echo: echo(room, words, clear, typed),
+        pad: words.tape.pad(),
         keyboard: words.tape.keyboard(),
     };
     let farther = farther(clear.way);

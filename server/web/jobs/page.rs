@@ -14,6 +14,8 @@ use crate::web::urls;
 #[template(path = "jobs/list.html")]
 pub struct JobsPage {
     frame: Frame,
+    /// Said where phones reached the server elsewhere before.
+    moved: Option<String>,
     jobs: Vec<Line>,
     new_url: &'static str,
 }
@@ -46,7 +48,12 @@ impl JobsPage {
             walls: frame.say1("job-walls", "count", &job.walls),
             name: job.name,
         };
-        Self { jobs: jobs.into_iter().map(line).collect(), new_url: urls::NEW_JOB, frame }
+        Self {
+            moved: app.reached.moved(&app.texts),
+            jobs: jobs.into_iter().map(line).collect(),
+            new_url: urls::NEW_JOB,
+            frame,
+        }
     }
 }
 

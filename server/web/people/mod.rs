@@ -2,8 +2,6 @@
 
 mod page;
 
-use std::net::SocketAddr;
-
 use axum::extract::Path;
 use axum::http::{HeaderMap, header};
 use axum::response::{IntoResponse, Redirect, Response};
@@ -32,8 +30,9 @@ pub struct Asked {}
 
 /// Everyone.
 pub async fn list(app: App, lead: Lead) -> Result<Response, PageError> {
+    let seen = app.store.seen();
     let devices = app.store.devices().await?;
-    page(&PeoplePage::new(&app, &lead.0.device, devices))
+    page(&PeoplePage::new(&app, &seen, &lead.0.device, devices))
 }
 
 /// Makes a link. The page it leads to can be opened by the lead alone.
@@ -109,7 +108,7 @@ pub async fn end(
 fn address(app: &App, headers: &HeaderMap, token: &LinkToken) -> String {
     let asked = headers.get(header::HOST).and_then(|host| host.to_str().ok()).unwrap_or_default();
     let only_here = ["localhost", "127.", "[::1]"].into_iter().any(|local| asked.starts_with(local));
-    let reached = app.addresses.first().filter(|first| only_here && !first.ip().is_loopback());
-    let host = reached.map_or_else(|| asked.to_owned(), SocketAddr::to_string);
+    let reached = app.reached.first().filter(|first| only_here && !first.ip().is_loopback());
+    let host = reached.map_or_else(|| asked.to_owned(), |first| first.to_string());
     format!("http://{host}{}", urls::join(token))
 }

@@ -3,7 +3,7 @@
 use askama::Template;
 
 use crate::app::App;
-use crate::store::{DeviceId, DeviceLine, LinkToken, Role};
+use crate::store::{DeviceId, DeviceLine, LinkToken, Role, Seen};
 use crate::web::page::Frame;
 use crate::web::urls;
 
@@ -19,6 +19,10 @@ pub struct PeoplePage {
     here: &'static str,
     /// Said where no phone can reach the server.
     only_here: bool,
+    /// Said where phones reached it elsewhere before.
+    moved: Option<String>,
+    /// Where phones reach it.
+    ways: Vec<String>,
 }
 
 /// One device.
@@ -45,8 +49,8 @@ pub struct LinkPage {
 
 impl PeoplePage {
     /// The list as `this` device sees it.
-    pub fn new(app: &App, this: &DeviceId, devices: Vec<DeviceLine>) -> Self {
-        let frame = Frame::new(app, app.texts.say("people-title"));
+    pub fn new(app: &App, seen: &Seen, this: &DeviceId, devices: Vec<DeviceLine>) -> Self {
+        let frame = Frame::new(app, app.texts.say("people-title")).live(seen);
         let (inside, waiting): (Vec<_>, Vec<_>) = devices.into_iter().partition(|device| device.is_in);
         let line = |device: DeviceLine| Line::new(app, &frame, this, device);
         Self {
@@ -55,7 +59,9 @@ impl PeoplePage {
             links_url: urls::LINKS,
             revoke_url: urls::REVOKE,
             here: urls::PEOPLE,
-            only_here: is_only_here(app),
+            only_here: app.reached.is_only_here(),
+            moved: app.reached.moved(&app.texts),
+            ways: app.reached.ways(),
             frame,
         }
     }
@@ -103,13 +109,8 @@ impl LinkPage {
             address: address.to_owned(),
             code_url: urls::link_code(token),
             people_url: urls::PEOPLE,
-            only_here: is_only_here(app),
+            only_here: app.reached.is_only_here(),
             frame,
         }
     }
-}
-
-/// Whether the server listens where no phone can reach it.
-fn is_only_here(app: &App) -> bool {
-    app.addresses.iter().all(|address| address.ip().is_loopback())
 }

@@ -8,9 +8,10 @@ use axum::response::{IntoResponse, Redirect, Response};
 
 use self::page::{Echoes, Sheet};
 use super::error::PageError;
-use super::form::{Faults, Fields, Sent};
+use super::form::{Asking, Faults, Fields, Sent};
 use super::page::{faulty, outrun, page};
 use super::session::{Hand, Lead};
+use super::tape::Tape;
 use super::{urls, walls};
 use crate::app::App;
 use crate::store::{JobId, SheetChange, StoreError};
@@ -68,4 +69,15 @@ pub async fn echo(
 ) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     page(&Echoes::of_sheet(&app, &stored, &sent.typed))
+}
+
+/// What was understood of every field of a form that reads as a length. It is put beside the lengths alone.
+pub async fn echo_any(
+    app: App,
+    _hand: Hand,
+    Path(job): Path<JobId>,
+    Asking(typed): Asking<Fields>,
+) -> Result<Response, PageError> {
+    let stored = app.store.sheet(&job).await?;
+    page(&Echoes::of_any(&Tape::new(&app.texts, stored.sheet.unit), &typed))
 }

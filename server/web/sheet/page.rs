@@ -205,4 +205,9 @@ impl Echoes {
         }
         Self { echoes }
     }
+
+    /// Every field of a form, whatever it asks for.
+    pub fn of_any(tape: &Tape, typed: &Fields) -> Self {
+        Self { echoes: typed.each().map(|(name, typed)| (name.to_owned(), tape.echo(typed))).collect() }
+    }
 }
