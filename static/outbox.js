@@ -1,35 +1,31 @@
-// Keeps what is pressed on a wet floor until the server has answered it. A press is first written into the browser's
-// own database, then sent, in order and as often as it takes: the server does each once, by its key. What the server
-// refuses stays in sight with its reason until somebody throws it away. Where the browser has no database to write to,
-// forms are sent the ordinary way.
+// Keeps what is pressed in the browser's own database and sends it, in order and as often as it takes: the server does
+// each once, by its key. What is refused stays in sight with its reason. Without a database, forms go the ordinary way.
 
 const ANSWER_WITHIN = 20000; // ms. The server gives up after 15 s.
-const LEASE = 30000; // A tab that went while it was sending holds up the others no longer than this.
+const LEASE = 30000; // A tab that went while it was sending holds up others no longer.
 const SOON = 700; // What is answered so soon needs no words.
 const FIRST_PAUSE = 2000, LONGEST_PAUSE = 60000;
 
 const box = document.getElementById("outbox"), words = box.dataset;
 const parts = { waiting: box.querySelector(".outbox-waiting"), attention: box.querySelector(".outbox-attention") };
-const tab = random(), tabBefore = remember(tab);
 const asked = new WeakMap(); // What each form on this page asked for last.
 const pressed = new Map(); // What was pressed on this page, by its key.
-let database, ordinary, timer, shown, sending = false, failing = false, pause = FIRST_PAUSE;
+let database, tab, ordinary, timer, shown, sending = false, failing = false, pause = FIRST_PAUSE;
 
 // What somebody has begun to type is never replaced: not here, and not by live.js.
 document.addEventListener("input", ({ target }) => target.form?.setAttribute("data-typed", ""));
 document.addEventListener("submit", (event) => event.defaultPrevented || event.target.setAttribute("data-typed", ""));
 
 open().then((opened) => {
+  tab = sessionStorage.outbox ??= String(Math.random());
   database = opened;
   document.addEventListener("submit", press, true);
-  for (const heard of ["heard", "visibilitychange"]) document.addEventListener(heard, () => document.hidden || resume());
-  for (const back of ["online", "pageshow"]) window.addEventListener(back, resume);
+  document.addEventListener("heard", resume);
+  document.addEventListener("visibilitychange", () => document.hidden || resume());
   document.addEventListener("renewed", draw);
   box.addEventListener("click", ({ target }) => decide(target.dataset));
   send();
-}, () => {}); // No database: every form goes the ordinary way.
-
-// The database: what was pressed, in order, and which tab sends.
+}).catch(() => {});
 
 function open() {
   return new Promise((done, failed) => {
@@ -44,7 +40,7 @@ function open() {
   });
 }
 
-/** Runs `work` over both stores in one transaction, and gives what it gives once that is on the phone's disk. */
+/** Gives what `work` gives of both stores, once that is on the phone's disk. */
 function change(work, mode = "readwrite") {
   return new Promise((done, failed) => {
     const transaction = database.transaction(["entries", "lease"], mode, { durability: "strict" });
@@ -55,7 +51,6 @@ function change(work, mode = "readwrite") {
   });
 }
 
-/** Hands the entry of a key to `work`, where there is one. */
 const withEntry = (key, work) => change((entries) => {
   const found = entries.index("key").get(key);
   found.onsuccess = () => work(entries, found.result);
@@ -69,7 +64,7 @@ const all = () => change((entries, _, give) => {
 const next = () => change((entries, lease, give) => {
   lease.get("sender").onsuccess = ({ target: { result: held } }) => {
     const age = held && Date.now() - held.at; // A clock set back makes it negative.
-    if (held && ![tab, tabBefore].includes(held.tab) && age >= 0 && age < LEASE) return give("busy");
+    if (held && held.tab !== tab && age >= 0 && age < LEASE) return give("busy");
     entries.getAll().onsuccess = ({ target }) => {
       const first = target.result.find(({ state }) => state === "waiting");
       if (first) lease.put({ tab, at: Date.now() }, "sender");
@@ -78,8 +73,6 @@ const next = () => change((entries, lease, give) => {
     };
   };
 });
-
-// A press.
 
 function press(event) {
   const { target: form, submitter: button } = event;
@@ -98,7 +91,7 @@ async function keep(form, button) {
   fields.delete("key");
   const asks = `${url}?${new URLSearchParams(fields)}`;
   if (asked.get(form) === asks) return; // The same press again.
-  if (asked.has(form)) form.elements.key.value = random(); // The same form for something else.
+  if (asked.has(form)) form.elements.key.value += "x"; // The same form for something else.
   const key = form.elements.key.value;
   const about = form.dataset.outbox || pieceOf(url) || document.querySelector("main h1")?.textContent;
   const entry = {
@@ -124,7 +117,6 @@ async function keep(form, button) {
   setTimeout(draw, SOON);
 }
 
-/** What somebody decides about one that is kept: to send it again, or not at all. */
 async function decide({ do: what, key }) {
   if (!key) return;
   await withEntry(key, (entries, entry) => {
@@ -144,8 +136,6 @@ function giveBack(key) {
   here.form.removeAttribute("aria-busy");
   if (here.typed) here.form.setAttribute("data-typed", "");
 }
-
-// Sending.
 
 function resume() {
   pause = FIRST_PAUSE;
@@ -170,7 +160,7 @@ async function send() {
       await settle(entry, answer, round);
     }
   } catch {
-    failing = true; // The browser lost its database; what is in it is there when the page is opened again.
+    failing = true; // The database was closed under us.
   }
   sending = false;
   if (entry) {
@@ -181,8 +171,7 @@ async function send() {
   if (round.answered) goOn(round, !entry);
 }
 
-/** What the server says of an entry; nothing where it is not known whether it was done. Only our server says an outcome:
- * a page of the hotel's network, or a way in that a stranger is led to, is no answer. */
+/** What our server says of an entry, and no network in between; nothing where nobody knows whether it was done. */
 async function deliver({ url, body, key, person }) {
   const stop = new AbortController(), late = setTimeout(() => stop.abort(), ANSWER_WITHIN);
   try {
@@ -194,17 +183,10 @@ async function deliver({ url, body, key, person }) {
       signal: stop.signal,
       headers: { "Content-Type": "application/x-www-form-urlencoded", "Idempotency-Key": key, "Pressed-By": person },
     });
-    const { status, headers } = answer;
-    switch (headers.get("Outcome")) {
-      case "done":
-      case "again":
-        return { leads: headers.get("Location") };
-      case "refused":
-        return { status, refusal: new DOMParser().parseFromString(await answer.text(), "text/html") };
-    }
-  } catch {
-    // Out of range, or cut off.
-  } finally {
+    const { status, headers } = answer, outcome = headers.get("Outcome");
+    if (outcome === "done" || outcome === "again") return { leads: headers.get("Location") };
+    if (outcome === "refused") return { status, refusal: new DOMParser().parseFromString(await answer.text(), "text/html") };
+  } catch {} finally {
     clearTimeout(late);
   }
 }
@@ -228,12 +210,12 @@ async function settle(entry, { leads, status, refusal }, round) {
 
 /** Why, in the server's words. */
 function reason(page) {
-  const told = page.querySelector("[role=alert]");
-  const says = told ? [...told.querySelectorAll("p, li")] : [...page.querySelectorAll("main p")].filter((says) => !says.querySelector("a"));
+  const told = page.querySelectorAll("main [role=alert] p, main [role=alert] li");
+  const says = [...(told.length ? told : page.querySelectorAll("main p"))].filter((says) => told.length || !says.querySelector("a"));
   return folded(says.map(({ textContent }) => textContent).join(" ")) || words.silent;
 }
 
-/** The form comes back with what was typed and what is wrong with it, as it does without script. */
+/** The form comes back with its faults, as it does without script. */
 function correct(page) {
   document.title = page.title;
   document.getElementById("main").replaceChildren(...page.getElementById("main").childNodes);
@@ -252,8 +234,6 @@ function goOn({ refused, leads }, finished) {
   parts.attention.scrollIntoView();
   parts.attention.focus({ preventScroll: true });
 }
-
-// What is shown.
 
 async function draw() {
   const entries = await all().catch(() => []);
@@ -290,8 +270,7 @@ function row({ key, what, made, state, reason, page, link }) {
   return row;
 }
 
-/** Marks what waits where it was pressed. Nothing more is asked of that piece or stage until the server has answered,
- * except by a form in which something else can be typed. */
+/** Marks what waits where it was pressed, in place of the forms that could ask for nothing else. */
 function mark(waiting) {
   for (const kept of document.querySelectorAll("main .kept")) kept.remove();
   for (const form of document.querySelectorAll("form[data-kept]")) {
@@ -315,7 +294,7 @@ function mark(waiting) {
 }
 
 function asksAbout(form, url) {
-  const asks = [form.getAttribute("action"), ...[...form.querySelectorAll("[formaction]")].map((button) => button.getAttribute("formaction"))];
+  const asks = [form, ...form.querySelectorAll("[formaction]")].map((one) => one.getAttribute(one === form ? "action" : "formaction"));
   return asks.some((one) => path(one) === url || (pieceOf(url) && pieceOf(url) === pieceOf(one)));
 }
 
@@ -325,15 +304,13 @@ function comeForward({ key, url }) {
   if (!done?.open || here.passed) return;
   here.passed = true;
   const pieces = [...document.querySelectorAll("details[id^=piece-]")], at = pieces.indexOf(done);
-  const following = [...pieces.slice(at + 1), ...pieces.slice(0, at)].find((piece) => piece.querySelector("form[data-outbox]:not([hidden])"));
+  const following = [...pieces.slice(at + 1), ...pieces.slice(0, at)].find((piece) => piece.querySelector("form[data-outbox]:not([hidden]) .action"));
   done.open = false;
   if (!following) return;
-  following.open = true;
+  for (let part = following; part; part = part.parentElement.closest("details")) part.open = true;
   following.scrollIntoView();
   following.querySelector("summary").focus({ preventScroll: true });
 }
-
-// Small things.
 
 const path = (address) => new URL(address, location).pathname;
 
@@ -341,19 +318,3 @@ const path = (address) => new URL(address, location).pathname;
 const pieceOf = (address) => decodeURIComponent(/\/cuts\/([^/]+)/.exec(address)?.[1] ?? "");
 
 const folded = (text) => text.replace(/\s+/g, " ").trim();
-
-/** 160 bits. `crypto.randomUUID` is there with TLS only. */
-function random() {
-  return Array.from(crypto.getRandomValues(new Uint8Array(20)), (byte) => byte.toString(16).padStart(2, "0")).join("");
-}
-
-/** The page that this tab showed before may have gone while it was sending. */
-function remember(tab) {
-  try {
-    const before = sessionStorage.getItem("tab");
-    sessionStorage.setItem("tab", tab);
-    return before;
-  } catch {
-    return null;
-  }
-}

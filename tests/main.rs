@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "what cannot be had in a test fails it")]
 
 mod board;
+mod card;
 mod cuts;
 mod fit;
 mod guard;
@@ -12,6 +13,7 @@ mod language;
 mod languages;
 mod layout;
 mod live;
+mod look;
 mod offcuts;
 mod options;
 mod outbox;

@@ -1488,6 +1488,27 @@ pad-keyboard = Keyboard
 pad-open = Number pad
 pad-done = Done
 
+# The wall card
+wallcard-title = { $wall }: wall card
+wallcard-link = Wall card
+wallcard-now = Now
+wallcard-next = Next
+wallcard-nothing = Nothing is reported of this wall yet.
+wallcard-finished = Every stage of this wall is done.
+wallcard-strike = Lines to strike
+wallcard-begins = begins with { $width }
+wallcard-begins-whole = begins with a whole tile
+wallcard-on-base = on the base
+wallcard-with = Set with
+wallcard-tile = Tile
+wallcard-joint = Joint
+wallcard-joint-says = spacers of this width
+wallcard-bed = Mortar bed
+wallcard-mortar = Mortar
+wallcard-mortar-untold = which bag is not told yet
+wallcard-untold = Not told yet, see the bag: trowel and which way to comb, water for a bag, how long it rests, when to wipe first.
+wallcard-measures = Measures of this wall
+
 # Measured again: a piece that does not fit
 fit-button = Does not fit
 fit-title = Measure { $piece } again

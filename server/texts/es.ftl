@@ -1538,10 +1538,26 @@ pad-keyboard = Teclado
 pad-open = Teclas de medida
 pad-done = Listo
 
-saw-spares-unknown = { $broken ->
-    [one] { $broken } azulejo roto
-   *[other] { $broken } azulejos rotos
-}. La obra lleva ahora { $count } en total; la hoja no dice cuántos trae una caja, así que no se puede contar lo que sobra.
+# The wall card
+wallcard-title = { $wall }: ficha de la pared
+wallcard-link = Ficha de la pared
+wallcard-now = Ahora
+wallcard-next = Sigue
+wallcard-nothing = Todavía no hay nada anotado de esta pared.
+wallcard-finished = Todas las etapas de esta pared están hechas.
+wallcard-strike = Líneas que trazar
+wallcard-begins = empieza con { $width }
+wallcard-begins-whole = empieza con un azulejo entero
+wallcard-on-base = en la base
+wallcard-with = Se coloca con
+wallcard-tile = Azulejo
+wallcard-joint = Junta
+wallcard-joint-says = separadores de este ancho
+wallcard-bed = Cama de mortero
+wallcard-mortar = Mortero
+wallcard-mortar-untold = falta decir cuál saco es
+wallcard-untold = Falta decirlo; véalo en el saco: qué llana y hacia dónde se peina, cuánta agua lleva un saco, cuánto reposa y cuándo se limpia por primera vez.
+wallcard-measures = Medidas de esta pared
 
 # Measured again: a piece that does not fit
 fit-button = No cabe

@@ -6,8 +6,8 @@ use axum::routing::{get, post};
 
 use super::error::PageError;
 use super::{
-    assets, board, cuts, fit, guard, jobs, join, language, layout, live, once, options, people, rough_in,
-    session, setting, sheet, urls, walls,
+    assets, board, card, cuts, fit, guard, jobs, join, language, layout, live, look, once, options, people,
+    rough_in, session, setting, sheet, urls, walls,
 };
 use crate::app::App;
 
@@ -43,6 +43,7 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/walls/new", get(walls::new).post(walls::make))
         .route("/jobs/{job}/walls/draw", post(walls::draw))
         .route("/jobs/{job}/walls/{wall}", get(walls::show).post(walls::save))
+        .route("/jobs/{job}/walls/{wall}/card", get(card::show))
         .route("/jobs/{job}/walls/{wall}/rough-in", get(rough_in::show).post(rough_in::take))
         .route("/jobs/{job}/cuts/{piece}/take", post(cuts::take))
         .route("/jobs/{job}/cuts/{piece}/let-go", post(cuts::let_go))
@@ -57,6 +58,7 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/cuts/{piece}/fit/{entry}", get(fit::told))
         .route("/jobs/{job}/cuts/{piece}/not-measured", post(fit::not_measured))
         .route("/live", get(live::live))
+        .merge(for_makers())
         .route(urls::PEOPLE, get(people::list))
         .route(urls::LINKS, post(people::invite))
         .route("/people/links/{token}", get(people::link))
@@ -78,4 +80,12 @@ pub fn router(app: App) -> Router {
         .route("/static/{name}", get(assets::file))
         .fallback(|| async { PageError::NotFound });
     guard::guarded(routes, &app).with_state(app)
+}
+
+/// What only the makers of the pages look at, in debug builds.
+fn for_makers() -> Router<App> {
+    match cfg!(debug_assertions) {
+        true => Router::new().route("/look", get(look::show)).route("/look/themes.css", get(look::themes)),
+        false => Router::new(),
+    }
 }

@@ -120,6 +120,11 @@ impl Tape {
         }
     }
 
+    /// A cut that must fit its space: down to the mark.
+    pub fn show_fit(&self, length: Length) -> String {
+        length.show(self.unit, Rounding::FitsIn)
+    }
+
     /// As a person would have typed it, without the unit where it is the job's: read back, it is the same length.
     pub fn typed(&self, length: Length) -> String {
         let shown =
@@ -158,9 +163,48 @@ impl Tape {
     }
 }
 
+/// Words with their fractions, numerator and denominator, taken apart to be set as fractions. Put together again it is
+/// the same text, so that it is copied and read out as it was.
+pub fn runs(text: &str) -> Vec<(&str, Option<(&str, &str)>)> {
+    let digits = |text: &str| text.bytes().take_while(u8::is_ascii_digit).count();
+    let (mut found, mut rest, mut looked) = (Vec::new(), text, 0);
+    while let Some(stroke) = rest[looked..].find('/').map(|at| looked + at) {
+        let top = rest[..stroke].bytes().rev().take_while(u8::is_ascii_digit).count();
+        let bottom = digits(&rest[stroke + 1..]);
+        if top == 0 || bottom == 0 {
+            looked = stroke + 1;
+            continue;
+        }
+        let (begin, end) = (stroke - top, stroke + 1 + bottom);
+        found.push((&rest[..begin], Some((&rest[begin..stroke], &rest[stroke + 1..end]))));
+        (rest, looked) = (&rest[end..], 0);
+    }
+    if !rest.is_empty() {
+        found.push((rest, None));
+    }
+    found
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn fractions_are_taken_apart_and_put_together_again() {
+        assert_eq!(runs("23 3/4 in"), [("23 ", Some(("3", "4"))), (" in", None)]);
+        assert_eq!(runs("11/16 in to 1 1/2 in").len(), 3);
+        for text in ["603 mm", "and/or", "3/", "/4", "a/b 1/2", "", "1/2/3", "½ in"] {
+            let whole: String = runs(text)
+                .into_iter()
+                .map(|(before, part)| match part {
+                    Some((top, bottom)) => format!("{before}{top}/{bottom}"),
+                    None => before.to_owned(),
+                })
+                .collect();
+            assert_eq!(whole, text);
+        }
+        assert_eq!(runs("and/or"), [("and/or", None)]);
+    }
 
     #[test]
     fn what_a_field_shows_reads_back_as_the_same_length() {

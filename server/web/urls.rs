@@ -34,6 +34,11 @@ pub fn wall(job: &JobId, wall: &str) -> String {
     format!("/jobs/{job}/walls/{wall}")
 }
 
+/// One wall on one sheet: lines, courses, props, and where the work stands.
+pub fn wall_card(job: &JobId, wall: &SurfaceId) -> String {
+    format!("/jobs/{job}/walls/{wall}/card")
+}
+
 /// Where to frame a niche or valve of a wall that is not built yet.
 pub fn rough_in(job: &JobId, wall: &SurfaceId) -> String {
     format!("/jobs/{job}/walls/{wall}/rough-in")

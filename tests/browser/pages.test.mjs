@@ -5,7 +5,7 @@ import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { LAPTOP, NARROW, PHONE, PSEUDO, Server, browser, demoJob, open, settled, sound } from "./support.mjs";
 
-const PAGES = ["", "/sheet", "/walls/A", "/walls/new", "/layout", "/layout/walls/A", "/layout/cuts", "/layout/options", "/layout/options?compare=1,2", "/layout/wish?want=top:A&want=joint:A:0:bottom&least=60", "/layout/options/1", "/cuts", "/cuts/A1-1", "/rack", "/setting", "/board", "/board/A/set", "/board/products", "/board/products?stage=set", "/walls/A/rough-in", "/log"];
+const PAGES = ["", "/sheet", "/walls/A", "/walls/new", "/layout", "/layout/walls/A", "/layout/cuts", "/layout/options", "/layout/options?compare=1,2", "/layout/wish?want=top:A&want=joint:A:0:bottom&least=60", "/layout/options/1", "/cuts", "/cuts/A1-1", "/rack", "/setting", "/board", "/board/A/set", "/board/products", "/board/products?stage=set", "/walls/A/rough-in", "/walls/A/card", "/log"];
 
 let chrome, server, job;
 

@@ -5,6 +5,7 @@ mod entry;
 mod form;
 mod line;
 mod log;
+mod now;
 mod page;
 mod product;
 mod product_page;
@@ -21,6 +22,7 @@ use trade::measure::SurfaceId;
 
 pub use self::entry::{entry, mend};
 pub use self::log::log;
+pub use self::now::WallNow;
 pub use self::product::{products, save_product};
 
 use self::form::{TypedDone, TypedPart};

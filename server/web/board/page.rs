@@ -28,19 +28,20 @@ pub struct Board {
 
 struct WallRow {
     name: String,
+    card_url: String,
     cells: Vec<Cell>,
 }
 
 /// Where a stage stands, in words, shape and colour.
-struct Cell {
-    stage: String,
-    url: String,
+pub struct Cell {
+    pub stage: String,
+    pub url: String,
     /// The class that draws its shape.
-    state: &'static str,
-    says: String,
-    more: Vec<String>,
+    pub state: &'static str,
+    pub says: String,
+    pub more: Vec<String>,
     /// What to look at.
-    look: Vec<String>,
+    pub look: Vec<String>,
 }
 
 /// One stage of one wall.
@@ -97,6 +98,7 @@ impl Board {
         let words = sight.words(app);
         let row = |wall: &WallSight| WallRow {
             name: wall.name.clone(),
+            card_url: urls::wall_card(sight.job(), wall.id()),
             cells: sight.kinds().map(|stage| Cell::of(&words, sight, wall, stage)).collect(),
         };
         Self {
@@ -112,7 +114,8 @@ impl Board {
 }
 
 impl Cell {
-    fn of(words: &Words, sight: &Sight, wall: &WallSight, stage: StageKind) -> Self {
+    /// As it stands.
+    pub fn of(words: &Words, sight: &Sight, wall: &WallSight, stage: StageKind) -> Self {
         let url = urls::cell(sight.job(), wall.id(), stage);
         let blank = Self {
             stage: words.stage(stage),
@@ -281,6 +284,7 @@ pub fn frame(app: &App, sight: &Sight, title: String) -> Frame {
     Frame::of_job(app, title, sight.job(), &sight.head.name, Here::Board)
 }
 
-fn as_of(words: &Words) -> String {
+/// When the board was seen, in words.
+pub fn as_of(words: &Words) -> String {
     words.say_with("board-as-of", &[("now", &words.times.now())])
 }

@@ -12,6 +12,7 @@ use crate::web::urls;
 pub struct WallQueue {
     pub id: String,
     pub name: String,
+    pub card_url: String,
     /// How many are to do.
     pub to_do: String,
     pub bring_up: String,
@@ -64,6 +65,7 @@ impl View<'_> {
         Some(WallQueue {
             id: id.to_string(),
             name: self.wall_name(id),
+            card_url: urls::wall_card(&self.head.id, id),
             to_do: texts.say_with("saw-wall-to-do", &[("count", &to_do.clone().count())]),
             bring_up: texts.say_with("saw-bring-up", &[("whole", &whole.len()), ("cuts", &cuts.len())]),
             sheets: to_do.filter(|entry| !is_open(entry)).map(|entry| self.queued(entry)).collect(),

@@ -3,10 +3,11 @@
 
 use std::collections::BTreeSet;
 
-use trade::course::{CourseFlag, Station, Strike, WallCourses, lines_to_strike};
+use trade::course::{Course, CourseFlag, Station, Strike, WallCourses, lines_to_strike};
 use trade::geometry::Point;
 use trade::measure::bare::{BareWall, LineShift, SetFirst};
 use trade::measure::{FirstCourse, Length, Sheet, Surface, SurfaceId};
+use trade::place::Piece;
 
 use super::sketch::Seen;
 use super::words::{from_line, wall_name};
@@ -49,6 +50,8 @@ pub struct StationLine {
 pub struct PropLine {
     pub x: String,
     pub height: String,
+    /// The tile sits on the base here.
+    pub on_base: bool,
 }
 
 /// One mark of the story pole: the upper edge of a course.
@@ -58,6 +61,10 @@ pub struct PoleLine {
     pub from_line: String,
     /// Above or below the line; nothing at it.
     pub side: String,
+    /// The width of the course's first piece from the left; empty where it is a whole tile or there is no course.
+    pub begins: String,
+    /// That piece is a whole tile.
+    pub whole: bool,
 }
 
 /// Highest and lowest place of the base of one wall that carries, in the first line's frame.
@@ -65,6 +72,13 @@ pub struct PoleLine {
 pub struct Carrying {
     pub highest: Length,
     pub lowest: Length,
+}
+
+impl Figure {
+    /// A number, and not words.
+    pub fn is_number(&self) -> bool {
+        self.value.starts_with(|c: char| c.is_ascii_digit())
+    }
 }
 
 impl Carrying {
@@ -249,9 +263,13 @@ impl Wall<'_> {
         };
         let mut corners: BTreeSet<Length> = bounds().map(|bounds| bounds.left).collect();
         corners.extend(bounds().map(|bounds| bounds.right).max());
-        let line = |x: Length| PropLine {
-            x: self.tape.show(x + self.taken_left),
-            height: self.tape.show_gap(self.courses.prop_height(x)),
+        let line = |x: Length| {
+            let height = self.courses.prop_height(x);
+            PropLine {
+                x: self.tape.show(x + self.taken_left),
+                height: self.tape.show_gap(height),
+                on_base: height == Length::ZERO,
+            }
         };
         corners.into_iter().map(line).collect()
     }
@@ -262,9 +280,15 @@ impl Wall<'_> {
         let foot = marks.first().filter(|first| first.bottom_above_base >= Length::ZERO).map(|first| {
             self.pole_line(self.texts.say("card-pole-foot"), first.bottom_above_base, first.bottom)
         });
-        let tops = marks.iter().map(|mark| {
+        let tops = marks.iter().zip(&self.courses.courses).map(|(mark, of)| {
             let course = if mark.strip { self.texts.say("card-pole-strip") } else { mark.number.to_string() };
-            self.pole_line(course, mark.top_above_base, mark.top)
+            let first = self.first_of(of);
+            let cut = first.filter(|first| !first.full);
+            PoleLine {
+                begins: cut.map(|cut| self.tape.show_fit(cut.bounds.width())).unwrap_or_default(),
+                whole: first.is_some_and(|first| first.full),
+                ..self.pole_line(course, mark.top_above_base, mark.top)
+            }
         });
         let mut pole: Vec<PoleLine> = foot.into_iter().chain(tops).collect();
         pole.reverse();
@@ -278,7 +302,22 @@ impl Wall<'_> {
             -1 => (self.tape.show(-y), self.texts.say("wall-side-below")),
             _ => (self.texts.say("height-at"), String::new()),
         };
-        PoleLine { course, above_base: self.tape.show(above_base), from_line, side }
+        PoleLine {
+            course,
+            above_base: self.tape.show(above_base),
+            from_line,
+            side,
+            begins: String::new(),
+            whole: false,
+        }
+    }
+
+    /// The piece that a course begins with at the left.
+    fn first_of(&self, course: &Course) -> Option<&Piece> {
+        let of_it = |piece: &&Piece| {
+            piece.surface == self.bare.id && piece.course == course.number && piece.band == course.band
+        };
+        self.planned.option.pieces.iter().filter(of_it).min_by_key(|piece| piece.bounds.left)
     }
 
     fn drawing(&self) -> Option<String> {

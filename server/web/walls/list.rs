@@ -45,6 +45,7 @@ pub struct List {
 /// One wall of the list.
 struct WallLine {
     url: String,
+    card_url: String,
     drawing: Option<String>,
     name: String,
     width: String,
@@ -123,6 +124,7 @@ fn wall_line(frame: &Frame, tape: &Tape, stored: &StoredSheet, wall: &BareWall) 
     let [high, low] = [drops().min(), drops().max()].map(|drop| tape.show(drop.unwrap_or_default()));
     WallLine {
         url: urls::wall(&stored.id, wall.id.as_str()),
+        card_url: urls::wall_card(&stored.id, &wall.id),
         drawing: draw_small(&Seen::from(&today).sketch(texts, tape), &format!("wall-{}", wall.id)),
         name: wall_name(texts, &stored.sheet, &wall.id),
         width: frame.say1("wall-wide", "width", &tape.show(wall.width)),

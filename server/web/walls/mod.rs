@@ -9,7 +9,8 @@ mod sketch;
 mod typed;
 mod words;
 
-pub use self::card::taken_left;
+pub use self::card::{Card, taken_left};
+pub use self::page::moved_line;
 pub use self::sketch::Seen;
 pub use self::words::{Missing, from_line, misread, missing, wall_name};
 

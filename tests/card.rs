@@ -1,0 +1,146 @@
+//! The wall card, as a helper asks for it twenty times a day.
+
+use axum::http::StatusCode;
+use coursebook::store::JobId;
+use trade::cure::Span;
+
+use crate::support::Crew;
+
+/// The millimetres at the beginning of a text.
+fn millimetres(text: &str) -> f64 {
+    let number = text.split_whitespace().next().unwrap();
+    number.parse().unwrap_or_else(|_| panic!("{text} is no length"))
+}
+
+async fn card_of(crew: &Crew, job: &JobId, wall: &str) -> crate::support::Page {
+    crew.get(&format!("/jobs/{job}/walls/{wall}/card")).await
+}
+
+#[tokio::test]
+async fn a_card_says_what_to_strike_and_at_which_heights_the_courses_stand() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let card = card_of(&crew, &job, "B").await;
+    assert_eq!(card.status, StatusCode::OK);
+    let wall = crew.get(&format!("/jobs/{job}/walls/B")).await;
+    let sorted = |mut texts: Vec<String>| {
+        texts.sort();
+        texts
+    };
+    let strike = card.texts(".card-strike dd");
+    assert_eq!(sorted(strike.clone()), sorted(wall.texts("#card dd")), "the same lines as at the wall");
+    assert!(millimetres(&strike[0]) > 0.0 && millimetres(&strike[1]) > 0.0, "numbers first: {strike:?}");
+    // Whole tiles of 298 mm with their joint of 3 mm, from the top down.
+    let heights: Vec<f64> =
+        card.texts(".pole td:first-of-type").iter().map(|said| millimetres(said)).collect();
+    assert!(heights.len() > 5, "{heights:?}");
+    let joint = millimetres(&card.texts(".card-with dd")[1]);
+    let steps: Vec<f64> = heights.windows(2).map(|pair| pair[0] - pair[1]).collect();
+    assert!(steps.iter().all(|step| (step - 298.0 - joint).abs() <= 1.0), "{steps:?}");
+    // Every course begins with the piece that the saw cuts for that place.
+    let begins = card.texts(".pole th small");
+    assert_eq!(begins.len(), heights.len());
+    for (course, begins) in (1..).zip(begins.iter().rev()) {
+        let Some(width) = begins.strip_prefix("begins with ").and_then(|rest| rest.strip_suffix(" mm"))
+        else {
+            assert_eq!(begins, "begins with a whole tile");
+            continue;
+        };
+        let piece = crew.get(&format!("/jobs/{job}/cuts/B{course}-1")).await;
+        assert!(piece.text("main").contains(&format!("{width} × ")), "course {course} {begins}");
+    }
+}
+
+#[tokio::test]
+async fn a_propped_wall_has_the_prop_under_every_corner_on_its_card() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let version = crew.get(&format!("/jobs/{job}/layout")).await.attribute("input[name=version]", "value");
+    let propped = [("version", version.as_str()), ("change", "first"), ("wall", "B"), ("way", "propped")];
+    crew.post(&format!("/jobs/{job}/layout"), &propped).await.leads_to();
+    let card = card_of(&crew, &job, "B").await;
+    let (corners, props) = (card.texts(".props tbody th"), card.texts(".props tbody td"));
+    let wall = crew.get(&format!("/jobs/{job}/walls/B")).await;
+    assert_eq!(corners, wall.texts("#card .props td:first-child"), "under the same corners as at the wall");
+    assert!(corners.len() >= 4 && millimetres(&corners[0]) < millimetres(&corners[1]), "{corners:?}");
+    let heights = wall.texts("#card .props td.number");
+    for (prop, height) in props.iter().zip(&heights) {
+        assert!(prop == height || (height == "0 mm" && prop == "on the base"), "{prop}: {height}");
+    }
+    // The pole stands on the foot of the first course, one tile below its upper edge.
+    let heights: Vec<f64> =
+        card.texts(".pole td:first-of-type").iter().map(|said| millimetres(said)).collect();
+    let [.., first, foot] = heights[..] else { panic!("{heights:?}") };
+    assert!((first - foot - 298.0).abs() <= 1.0, "{heights:?}");
+    assert!(card.texts(".pole th").iter().any(|said| said == "foot of the first"));
+}
+
+#[tokio::test]
+async fn a_card_says_where_the_work_stands_and_what_comes_next() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let card = card_of(&crew, &job, "B").await;
+    assert!(card.text(".card-stages").starts_with("Nothing is reported of this wall yet."));
+    assert_eq!(card.texts(".card-stage .card-name"), ["Set"]);
+    crew.post(&format!("/jobs/{job}/board/B/set/done"), &[]).await.leads_to();
+    let card = card_of(&crew, &job, "B").await;
+    assert_eq!(card.texts(".card-stage .card-name"), ["Set", "Clips off"]);
+    let next = card.texts(".card-stage")[1].clone();
+    let board = crew.get(&format!("/jobs/{job}/board/B/clip_removal")).await.text(".cell-state");
+    assert!(board.starts_with("Not before") && next.contains(&board), "{next}: {board}");
+    crew.pass(Span::from_hours(24 * 7));
+    let card = card_of(&crew, &job, "B").await;
+    assert!(card.texts(".card-stage")[1].contains("Ready"), "{}", card.texts(".card-stage")[1]);
+    for stage in ["clip_removal", "grout", "seal"] {
+        crew.post(&format!("/jobs/{job}/board/B/{stage}/done"), &[]).await.leads_to();
+    }
+    let card = card_of(&crew, &job, "B").await;
+    assert!(card.text(".card-stages").contains("Every stage of this wall is done."));
+    assert_eq!(card_of(&crew, &job, "A").await.texts(".card-name"), ["Set"], "the other walls wait still");
+}
+
+#[tokio::test]
+async fn what_only_the_bag_knows_is_not_made_up() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let card = card_of(&crew, &job, "A").await;
+    let with = card.text(".card-with");
+    assert!(with.contains("which bag is not told yet") && with.contains("water for a bag"), "{with}");
+    let named = [("stage", "set"), ("class", "cement_mortar"), ("name", "Grey bag, flexible")];
+    let products = crew.get(&format!("/jobs/{job}/board/products?stage=set")).await;
+    let fields = crate::support::typed_over(&products, &named);
+    crew.post_form(&format!("/jobs/{job}/board/products"), &fields).await.leads_to();
+    let with = card_of(&crew, &job, "A").await.text(".card-with");
+    assert!(with.contains("Grey bag, flexible") && !with.contains("which bag is not told yet"), "{with}");
+}
+
+#[tokio::test]
+async fn a_card_without_a_layout_says_what_is_missing() {
+    let crew = Crew::new().await;
+    let job = crew.job("mm").await;
+    let wall = crate::support::Wall {
+        name: "back wall",
+        width: "1526",
+        base: &[("0", "1200"), ("1526", "1202")],
+        rise: "1000",
+        more: &[],
+    };
+    crew.send_wall(&job, &wall).await.leads_to();
+    let card = card_of(&crew, &job, "A").await;
+    assert_eq!(card.status, StatusCode::OK);
+    assert!(card.text("#missing").contains("tile"), "{}", card.text("#missing"));
+    assert_eq!(card.texts(".pole").len(), 0);
+    assert_eq!(card_of(&crew, &job, "Z").await.status, StatusCode::NOT_FOUND);
+    assert_eq!(card_of(&crew, &job, "a/b").await.status, StatusCode::NOT_FOUND);
+}
+
+#[tokio::test]
+async fn the_board_the_walls_and_the_saw_lead_to_the_card() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let card = format!("href=\"/jobs/{job}/walls/B/card\"");
+    for place in ["", "/board", "/cuts"] {
+        let page = crew.get(&format!("/jobs/{job}{place}")).await;
+        assert!(page.body.contains(&card), "{place} leads to the card");
+    }
+}
