@@ -5,6 +5,7 @@
 mod board;
 mod card;
 mod cuts;
+mod fit;
 mod guard;
 mod jobs;
 mod join;

@@ -4,7 +4,7 @@
 use serde_json::{Value, json};
 use trade::job_file::write_offcuts;
 use trade::measure::{Length, TileId, Unit};
-use trade::offcut::{Problem, Wanted};
+use trade::offcut::{Problem, Racked, Wanted};
 use trade::search::{LayoutOption, TileCutting};
 
 /// Every kind of tile; lengths are millimetres.
@@ -14,12 +14,18 @@ pub fn proof_file(option: &LayoutOption) -> String {
 }
 
 fn kind(TileId(id): &TileId, cutting: &TileCutting) -> Value {
-    json!({
+    let (problem, plan) = cutting.proved();
+    let mut kind = json!({
         "tile": id,
         "whole": cutting.full,
-        "offcuts": asked(&cutting.problem),
-        "answer": write_offcuts(Unit::Millimetre, &cutting.problem, &cutting.plan),
-    })
+        "offcuts": asked(problem),
+        "answer": write_offcuts(Unit::Millimetre, problem, plan),
+    });
+    if cutting.open.is_some() {
+        // The proof is about what was open when it was planned again; these were cut into before.
+        kind["begun"] = json!(cutting.plan.tiles() - plan.tiles());
+    }
+    kind
 }
 
 fn asked(problem: &Problem) -> Value {
@@ -30,6 +36,7 @@ fn asked(problem: &Problem) -> Value {
         "half_turn": problem.half_turn(),
         "quarter_turn": problem.quarter_turn(),
         "pieces": Value::from_iter(problem.pieces().iter().map(piece)),
+        "rack": Value::from_iter(problem.rack().iter().map(racked)),
     })
 }
 
@@ -41,6 +48,16 @@ fn piece(piece: &Wanted) -> Value {
         "height": number(piece.height),
         "factory": Value::from_iter(factory),
         "alone": piece.alone,
+    })
+}
+
+fn racked(racked: &Racked) -> Value {
+    let factory = racked.factory.iter().map(|side| Value::from(side.name()));
+    json!({
+        "id": racked.id,
+        "width": number(racked.width),
+        "height": number(racked.height),
+        "factory": Value::from_iter(factory),
     })
 }
 

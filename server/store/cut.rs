@@ -10,8 +10,8 @@ use trade::place::PieceId;
 
 use super::event::{add_event, repeated};
 use super::{
-    Actor, Appended, Claim, DeviceId, Event, EventId, EventKey, JobId, LaidRun, NewEvent, PersonId, Store,
-    StoreError, claim, laid,
+    Actor, Appended, Claim, DeviceId, Event, EventId, EventKey, JobId, LAID, LaidRun, MEASURED,
+    MeasuredRecord, NOT_LAID, NOT_MEASURED, NewEvent, PersonId, Store, StoreError, claim, fit, laid,
 };
 
 /// The kind of a cut in the log.
@@ -26,6 +26,9 @@ pub const BROKE: &str = "broke";
 /// The kind of an entry that takes back that a tile broke.
 pub const NOT_BROKE: &str = "not-broke";
 
+/// Every kind of entry that belongs to the saw and to what is set.
+const KINDS: [&str; 8] = [CUT, NOT_CUT, BROKE, NOT_BROKE, MEASURED, NOT_MEASURED, LAID, NOT_LAID];
+
 /// What was done at the saw and at the walls and stands, oldest first.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Sawn {
@@ -34,6 +37,8 @@ pub struct Sawn {
     pub losses: Vec<CutRecord>,
     /// What hangs on the walls.
     pub laid: Vec<LaidRun>,
+    /// What was measured again on the wall.
+    pub measured: Vec<MeasuredRecord>,
 }
 
 /// What was done at the saw, what is in anybody's hand, and what people are called.
@@ -42,6 +47,8 @@ pub struct CutLog {
     pub sawn: Sawn,
     /// What is in anybody's hand.
     pub claims: Vec<Claim>,
+    /// Every entry of the saw, oldest first, what was taken back too.
+    pub entries: Vec<Event>,
     names: BTreeMap<PersonId, String>,
 }
 
@@ -134,10 +141,12 @@ impl Store {
     /// The cuts of a job that stand.
     pub async fn cut_log(&self, job: &JobId) -> Result<CutLog, StoreError> {
         let mut transaction = self.readers.begin().await?;
-        let sawn = of_job(&mut transaction, job).await?;
+        let mut entries = super::event::of_job(&mut transaction, job).await?;
+        entries.retain(|event| KINDS.contains(&event.kind.as_str()));
+        let sawn = Sawn::of(&entries)?;
         let claims = claim::holding(&mut transaction, job, self.clock.now()).await?;
         let names = super::people::names(&mut transaction).await?;
-        Ok(CutLog { sawn, claims, names })
+        Ok(CutLog { sawn, claims, entries, names })
     }
 
     /// Keeps a cut once `allowed` has looked at the cuts and at what is in anybody's hand as they stand, and puts
@@ -219,29 +228,36 @@ impl Store {
 
 /// What stands of a job's log at the saw.
 pub(super) async fn of_job(connection: &mut SqliteConnection, job: &JobId) -> Result<Sawn, StoreError> {
-    standing(&super::event::of_job(connection, job).await?)
+    Sawn::of(&super::event::of_job(connection, job).await?)
 }
 
-/// The cuts and losses that no entry takes back which stands itself.
-fn standing(events: &[Event]) -> Result<Sawn, StoreError> {
-    let mut taken_back: BTreeSet<&EventId> = BTreeSet::new();
-    let mut sawn = Sawn::default();
-    for event in events.iter().rev().filter(|event| [CUT, NOT_CUT, BROKE, NOT_BROKE].contains(&&*event.kind))
-    {
-        if taken_back.contains(&event.id) {
-            continue;
+impl Sawn {
+    /// The cuts, losses and measurements that no entry takes back which stands itself.
+    ///
+    /// # Errors
+    ///
+    /// When an entry cannot be read.
+    pub fn of(events: &[Event]) -> Result<Self, StoreError> {
+        let mut taken_back: BTreeSet<&EventId> = BTreeSet::new();
+        let mut sawn = Self::default();
+        for event in events.iter().rev().filter(|event| KINDS.contains(&event.kind.as_str())) {
+            if taken_back.contains(&event.id) {
+                continue;
+            }
+            taken_back.extend(&event.supersedes);
+            match event.kind.as_str() {
+                CUT => sawn.records.push(record(event)?),
+                BROKE => sawn.losses.push(record(event)?),
+                MEASURED => sawn.measured.push(fit::record(event)?),
+                _ => {}
+            }
         }
-        taken_back.extend(&event.supersedes);
-        match event.kind.as_str() {
-            CUT => sawn.records.push(record(event)?),
-            BROKE => sawn.losses.push(record(event)?),
-            _ => {}
-        }
+        sawn.records.reverse();
+        sawn.losses.reverse();
+        sawn.measured.reverse();
+        sawn.laid = laid::standing(events)?;
+        Ok(sawn)
     }
-    sawn.records.reverse();
-    sawn.losses.reverse();
-    sawn.laid = laid::standing(events)?;
-    Ok(sawn)
 }
 
 fn record(event: &Event) -> Result<CutRecord, StoreError> {

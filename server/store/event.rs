@@ -290,7 +290,8 @@ pub(super) async fn add_event(
     Ok(event)
 }
 
-async fn find_by_key(
+/// The entry that came with this key.
+pub(super) async fn find_by_key(
     connection: &mut sqlx::SqliteConnection,
     key: &EventKey,
 ) -> Result<Option<Event>, StoreError> {

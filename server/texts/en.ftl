@@ -1508,3 +1508,94 @@ wallcard-mortar = Mortar
 wallcard-mortar-untold = which bag is not told yet
 wallcard-untold = Not told yet, see the bag: trowel and which way to comb, water for a bag, how long it rests, when to wipe first.
 wallcard-measures = Measures of this wall
+
+# Measured again: a piece that does not fit
+fit-button = Does not fit
+fit-title = Measure { $piece } again
+fit-says = Measure the clear opening on the wall, from tile or wall to tile or wall. Joints and gaps are taken off here.
+fit-opening-across = Width of the opening
+fit-opening-up = Height of the opening
+fit-from-to = From { $from } to { $to }.
+fit-plan = The plan has { $opening } there: a piece of { $size }, { $low } and { $high }.
+fit-longest-left = The cut tapers: measure at the left end, where the piece is longest. The taper stays as it is.
+fit-longest-right = The cut tapers: measure at the right end, where the piece is longest. The taper stays as it is.
+fit-stop-tile-left = the tile on the left
+fit-stop-tile-right = the tile on the right
+fit-stop-tile-bottom = the tile below
+fit-stop-tile-top = the tile above
+fit-stop-corner-left = the corner on the left
+fit-stop-corner-right = the corner on the right
+fit-stop-end-left = where tile ends on the left
+fit-stop-end-right = where tile ends on the right
+fit-stop-base = the base
+fit-stop-foot = the foot of the tile
+fit-stop-ceiling = the ceiling
+fit-stop-end-top = where tile ends at the top
+fit-free-joint = a joint of { $length }
+fit-free-gap = a gap of { $length }
+fit-free-none = no gap
+fit-comes-to-across = Opening { $opening }, less { $low } and { $high }: { $piece } is { $size } wide.
+fit-comes-to-up = Opening { $opening }, less { $low } and { $high }: { $piece } is { $size } high.
+fit-for = Whom it goes for
+fit-for-piece = This piece only
+fit-for-course = The others of this course too, as far as they are not cut: { $pieces }
+fit-for-above = The courses above too, as far as they are not cut: { $pieces }
+fit-save = Take this size
+fit-otherwise = When it is something else
+fit-otherwise-says = When a whole wall is off, the lead measures the wall again; when the courses should lie elsewhere, the lead moves the layout.
+fit-to-wall = To the wall's measures
+fit-to-layout = To the layout
+fit-back = Back to { $piece }
+fit-nothing-to-measure = This piece is as wide and as high as its tile, so there is no cut side to change. When it does not fit, what lies beside it is not where the plan has it.
+fit-outrun = The plan has changed since your page was drawn. What you typed is below; look at the figures of { $piece } and send it again.
+fit-fault-empty = Type what the tape read.
+fit-fault-empty-both = Type the width or the height that the tape read, or both.
+fit-fault-nothing = { $label }: an opening is more than nothing. Type what the tape read between the two sides.
+fit-no-not-cut = { $piece } is not cut that way.
+fit-no-nothing-left = Once joint and gap are off, { $left } is left for { $piece }: too little to cut. Check the tape; if it is right, leave it as joint or ask the lead to move the layout.
+fit-no-tile-as-wide = No tile is as wide as { $wanted }, which { $piece } would be: the tile is { $tile }. Check the tape; if it is right, the lead moves the layout, or the rest is filled with a second piece.
+fit-no-tile-as-high = No tile is as high as { $wanted }, which { $piece } would be: the tile is { $tile }. Check the tape; if it is right, the lead moves the layout, or the rest is filled with a second piece.
+fit-no-past-joint = { $piece } would reach { $by } past the next joint of the pattern. Ask the lead to move the layout.
+fit-no-falls-apart = { $piece } would not stay in one piece, or would lose what it is cut round. Ask the lead to measure the wall again.
+fit-no-one-by-one = Take the size for this piece only, and measure that one by itself.
+fit-no-plan = A piece of this size cannot be cut from the tile with the factory edges that must show. Nothing was changed. Ask the lead to move the layout.
+fit-told-sizes = { $count ->
+    [one] { $piece } has a new size
+   *[other] { $count } pieces have a new size
+}
+fit-told-same = { $piece } fits as planned
+fit-told-taken-back = Taken back: the plan no longer goes by this.
+fit-told-other-plan = The layout has changed since. Measure again.
+fit-cost-none = No tile more: { $all }, as before.
+fit-cost-more = { $count ->
+    [one] One tile more: { $all }.
+   *[other] { $count } tiles more: { $all }.
+}
+fit-cost-fewer = { $count ->
+    [one] One tile fewer: { $all }.
+   *[other] { $count } tiles fewer: { $all }.
+}
+fit-line-across = { $now } wide, planned { $was }
+fit-line-up = { $now } high, planned { $was }
+fit-line-same = as planned
+fit-line-whole = a whole tile now
+fit-line-cut = cut, but no longer fits
+fit-to-saw = To the saw
+fit-again = Measure again
+fit-take-back = Not so after all
+fit-standing = { $piece } measured again: { $who }, { $when }
+fit-unheld = Measured on the wall for another layout, and not in this plan: { $pieces }. Measure again where it still matters.
+fit-back-refused-title = The size stays
+fit-back-gone = This was taken back already.
+fit-back-cut-since = { $piece } was cut to this size since. If that is wrong too, take the cut back first.
+cut-free = Write { $label } on the hatched offcut, if it is not there yet, and keep it as a spare: no piece needs it now.
+cutlist-leaves-free = { $label }, a spare
+fit-proof-open = Some pieces were measured again while others were cut. The figures below are about what was open then; { $count ->
+    [one] one tile was
+   *[other] { $count } tiles were
+} cut into before, and { $count ->
+    [one] it stays as it is.
+   *[other] they stay as they are.
+}
+log-measured = { $piece } measured again.
+log-not-measured = What was measured of { $piece } was taken back.

@@ -1558,3 +1558,91 @@ wallcard-mortar = Mortero
 wallcard-mortar-untold = falta decir cuál saco es
 wallcard-untold = Falta decirlo; véalo en el saco: qué llana y hacia dónde se peina, cuánta agua lleva un saco, cuánto reposa y cuándo se limpia por primera vez.
 wallcard-measures = Medidas de esta pared
+
+# Measured again: a piece that does not fit
+fit-button = No cabe
+fit-title = Medir otra vez { $piece }
+fit-says = Mida el hueco libre en la pared, de azulejo o pared a azulejo o pared. Las juntas y holguras se descuentan aquí.
+fit-opening-across = Ancho del hueco
+fit-opening-up = Alto del hueco
+fit-from-to = Desde { $from } hasta { $to }.
+fit-plan = El plan tiene ahí { $opening }: una pieza de { $size }, { $low } y { $high }.
+fit-longest-left = El corte va en cuña: mida en el extremo izquierdo, donde la pieza es más larga. La cuña queda igual.
+fit-longest-right = El corte va en cuña: mida en el extremo derecho, donde la pieza es más larga. La cuña queda igual.
+fit-stop-tile-left = el azulejo de la izquierda
+fit-stop-tile-right = el azulejo de la derecha
+fit-stop-tile-bottom = el azulejo de abajo
+fit-stop-tile-top = el azulejo de arriba
+fit-stop-corner-left = el rincón de la izquierda
+fit-stop-corner-right = el rincón de la derecha
+fit-stop-end-left = donde termina el azulejo a la izquierda
+fit-stop-end-right = donde termina el azulejo a la derecha
+fit-stop-base = la base
+fit-stop-foot = el pie del azulejo
+fit-stop-ceiling = el techo
+fit-stop-end-top = donde termina el azulejo arriba
+fit-free-joint = una junta de { $length }
+fit-free-gap = una holgura de { $length }
+fit-free-none = sin holgura
+fit-comes-to-across = Hueco de { $opening }, menos { $low } y { $high }: { $piece } queda de { $size } de ancho.
+fit-comes-to-up = Hueco de { $opening }, menos { $low } y { $high }: { $piece } queda de { $size } de alto.
+fit-for = Para cuáles vale
+fit-for-piece = Solo esta pieza
+fit-for-course = También las demás de esta hilada que no estén cortadas: { $pieces }
+fit-for-above = También las hiladas de arriba que no estén cortadas: { $pieces }
+fit-save = Tomar esta medida
+fit-otherwise = Si es otra cosa
+fit-otherwise-says = Si toda la pared está mal medida, el encargado la mide otra vez; si las hiladas deben ir en otro lugar, el encargado mueve la distribución.
+fit-to-wall = A las medidas de la pared
+fit-to-layout = A la distribución
+fit-back = Volver a { $piece }
+fit-nothing-to-measure = Esta pieza es tan ancha y tan alta como su azulejo, así que no tiene lado cortado que cambiar. Si no cabe, lo que está al lado no quedó donde dice el plan.
+fit-outrun = El plan cambió desde que se dibujó su página. Abajo está lo que escribió; revise las cifras de { $piece } y envíelo otra vez.
+fit-fault-empty = Escriba lo que marcó la cinta.
+fit-fault-empty-both = Escriba el ancho o el alto que marcó la cinta, o los dos.
+fit-fault-nothing = { $label }: un hueco mide más que nada. Escriba lo que marcó la cinta entre los dos lados.
+fit-no-not-cut = { $piece } no se corta en ese sentido.
+fit-no-nothing-left = Quitando junta y holgura quedan { $left } para { $piece }: muy poco para cortar. Revise la cinta; si está bien, déjelo como junta o pida al encargado que mueva la distribución.
+fit-no-tile-as-wide = Ningún azulejo es tan ancho como { $wanted }, lo que mediría { $piece }: el azulejo es de { $tile }. Revise la cinta; si está bien, el encargado mueve la distribución, o el resto se llena con otra pieza.
+fit-no-tile-as-high = Ningún azulejo es tan alto como { $wanted }, lo que mediría { $piece }: el azulejo es de { $tile }. Revise la cinta; si está bien, el encargado mueve la distribución, o el resto se llena con otra pieza.
+fit-no-past-joint = { $piece } se pasaría { $by } de la siguiente junta del aparejo. Pida al encargado que mueva la distribución.
+fit-no-falls-apart = { $piece } no quedaría de una sola pieza, o perdería aquello que rodea. Pida al encargado que mida la pared otra vez.
+fit-no-one-by-one = Tome la medida solo para esta pieza, y mida la otra por separado.
+fit-no-plan = Una pieza de esta medida no sale del azulejo con los cantos de fábrica que deben quedar a la vista. No se cambió nada. Pida al encargado que mueva la distribución.
+fit-told-sizes = { $count ->
+    [one] { $piece } tiene otra medida
+   *[other] { $count } piezas tienen otra medida
+}
+fit-told-same = { $piece } cabe como está en el plan
+fit-told-taken-back = Se deshizo: el plan ya no se guía por esto.
+fit-told-other-plan = La distribución cambió desde entonces. Mida otra vez.
+fit-cost-none = Ni un azulejo más: { $all }, como antes.
+fit-cost-more = { $count ->
+    [one] Un azulejo más: { $all }.
+   *[other] { $count } azulejos más: { $all }.
+}
+fit-cost-fewer = { $count ->
+    [one] Un azulejo menos: { $all }.
+   *[other] { $count } azulejos menos: { $all }.
+}
+fit-line-across = { $now } de ancho, en el plan { $was }
+fit-line-up = { $now } de alto, en el plan { $was }
+fit-line-same = como en el plan
+fit-line-whole = ahora es un azulejo entero
+fit-line-cut = cortada, pero ya no cabe
+fit-to-saw = A la cortadora
+fit-again = Medir otra vez
+fit-take-back = Al final no
+fit-standing = { $piece } se midió otra vez: { $who }, { $when }
+fit-unheld = Medido en la pared para otra distribución, y no está en este plan: { $pieces }. Mida otra vez donde todavía haga falta.
+fit-back-refused-title = La medida se queda
+fit-back-gone = Esto ya se deshizo.
+fit-back-cut-since = { $piece } ya se cortó a esta medida. Si también está mal, deshaga primero ese corte.
+cut-free = Escriba { $label } en el retazo rayado, si no lo tiene ya, y guárdelo de repuesto: ninguna pieza lo necesita ahora.
+cutlist-leaves-free = { $label }, de repuesto
+fit-proof-open = Algunas piezas se midieron otra vez cuando otras ya estaban cortadas. Las cifras de abajo son de lo que faltaba entonces; { $count ->
+    [one] un azulejo ya estaba cortado y queda como está.
+   *[other] { $count } azulejos ya estaban cortados y quedan como están.
+}
+log-measured = { $piece } se midió otra vez.
+log-not-measured = Se deshizo lo que se midió de { $piece }.

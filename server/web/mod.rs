@@ -7,6 +7,7 @@ mod board;
 mod card;
 mod cuts;
 mod error;
+mod fit;
 mod form;
 mod guard;
 mod jobs;
@@ -33,6 +34,7 @@ mod walls;
 
 pub use addresses::{Reached, of as reached_at};
 pub use assets::Assets;
+pub use fit::Fields;
 pub use guard::Hosts;
 pub use language::Wanted;
 pub use listen::{lead_link, serve, serve_demo, serve_demo_in};

@@ -6,7 +6,7 @@ use axum::routing::{get, post};
 
 use super::error::PageError;
 use super::{
-    assets, board, card, cuts, guard, jobs, join, language, layout, live, look, once, options, people,
+    assets, board, card, cuts, fit, guard, jobs, join, language, layout, live, look, once, options, people,
     rough_in, session, setting, sheet, urls, walls,
 };
 use crate::app::App;
@@ -53,6 +53,10 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/setting", get(setting::setting))
         .route("/jobs/{job}/setting/{run}", post(setting::laid))
         .route("/jobs/{job}/setting/{run}/not-set", post(setting::not_laid))
+        .route("/jobs/{job}/cuts/{piece}/fit", get(fit::show).post(fit::measure))
+        .route("/jobs/{job}/cuts/{piece}/fit/echo", post(fit::echo))
+        .route("/jobs/{job}/cuts/{piece}/fit/{entry}", get(fit::told))
+        .route("/jobs/{job}/cuts/{piece}/not-measured", post(fit::not_measured))
         .route("/live", get(live::live))
         .merge(for_makers())
         .route(urls::PEOPLE, get(people::list))

@@ -281,3 +281,23 @@ pub fn let_in(device: &DeviceId) -> String {
 pub fn end(device: &DeviceId) -> String {
     format!("{PEOPLE}/{device}/end")
 }
+
+/// A piece does not fit: its place is measured again.
+pub fn fit(job: &JobId, piece: &str) -> String {
+    format!("{}/fit", cut(job, piece))
+}
+
+/// What was understood of it as it is being typed, for the script.
+pub fn fit_echo(job: &JobId, piece: &str) -> String {
+    format!("{}/fit/echo", cut(job, piece))
+}
+
+/// What came of a measurement.
+pub fn fitted(job: &JobId, piece: &str, entry: &EventId) -> String {
+    format!("{}/fit/{entry}", cut(job, piece))
+}
+
+/// Takes back what was measured.
+pub fn not_measured(job: &JobId, piece: &str) -> String {
+    format!("{}/not-measured", cut(job, piece))
+}

@@ -14,7 +14,7 @@ use trade::search::{self, LayoutOption, WorkFault, plan};
 use self::lists::{Asked, Lists, Patience};
 use self::places::{Places, Turn};
 use self::wish::Answers;
-use crate::store::{JobId, StoredSheet};
+use crate::store::{EventId, JobId, MeasuredRecord, StoredSheet};
 
 pub use self::lists::{Listed, Looked};
 pub use self::wish::Wished;
@@ -43,6 +43,20 @@ pub struct Work {
 pub struct Planned {
     pub job: Job,
     pub option: LayoutOption,
+    /// What was measured again on the wall, as far as this was made with it.
+    pub made_with: Vec<EventId>,
+}
+
+impl Planned {
+    /// As it comes from the sheet alone.
+    pub fn new(job: Job, option: LayoutOption) -> Self {
+        Self { job, option, made_with: Vec::new() }
+    }
+
+    /// Whether this and nothing else was measured when it was made.
+    pub fn is_made_with(&self, measured: &[MeasuredRecord]) -> bool {
+        self.made_with.iter().eq(measured.iter().map(|record| &record.event))
+    }
 }
 
 /// Why there is no plan yet.
@@ -164,7 +178,7 @@ impl Work {
         let outcome = tokio::task::spawn_blocking(move || {
             let job = sheet.job().map_err(NoPlan::Sheet)?;
             let option = plan(&job).map_err(NoPlan::Layout)?;
-            Ok(Arc::new(Planned { job, option }))
+            Ok(Arc::new(Planned::new(job, option)))
         })
         .await
         .unwrap_or(Err(NoPlan::Stopped));

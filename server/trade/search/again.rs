@@ -35,10 +35,29 @@ pub struct InField<'a> {
 /// What was cut of one kind of tile.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Sawn {
-    /// Which pieces, by their places in the problem in force.
-    pub progress: Progress,
-    /// What the tiles are called in the record of what was cut, by their places in the plan in force.
-    pub names: BTreeMap<usize, String>,
+    /// The tiles that something came of: where one broke, several may stand at one place of the plan.
+    pub tiles: Vec<Opened>,
+    /// What was cut from tiles that the plan in force does not know, by places in its problem.
+    pub elsewhere: BTreeSet<usize>,
+}
+
+/// A tile that something came of.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Opened {
+    /// Its place in the plan in force.
+    pub stock: usize,
+    /// What it is called in the record of what was cut.
+    pub name: String,
+    /// What came of it, by places in the problem in force.
+    pub here: BTreeSet<usize>,
+    /// Something of it broke: what else is left of it is kept as a spare, and nothing is planned on it.
+    pub broken: bool,
+}
+
+impl Sawn {
+    fn here(&self) -> BTreeSet<usize> {
+        self.tiles.iter().flat_map(|tile| &tile.here).copied().collect()
+    }
 }
 
 impl InField<'_> {
@@ -128,8 +147,8 @@ struct Bench<'a> {
     pieces: &'a [&'a Piece],
 }
 
-/// A tile that was cut into.
-struct Opened {
+/// A tile that was cut into, as a part of the new plan.
+struct Kept {
     stock: Stock,
     /// The offcuts of it that lie on the rack.
     lying: Vec<Lying>,
@@ -138,7 +157,7 @@ struct Opened {
 /// An offcut on the rack, where it lay on its tile.
 #[derive(Clone, Copy)]
 struct Lying {
-    /// Its tile's place among those opened.
+    /// Its tile's place among those kept.
     tile: usize,
     at: Rect,
     own: Sides,
@@ -147,11 +166,11 @@ struct Lying {
 
 impl Bench<'_> {
     fn plan_again(&self) -> Result<TileCutting, Vec<ProblemFault>> {
-        let (here, elsewhere) = (self.ids(&self.sawn.progress.here), self.ids(&self.sawn.progress.elsewhere));
+        let (here, elsewhere) = (self.ids(&self.sawn.here()), self.ids(&self.sawn.elsewhere));
         let cut: Vec<&Piece> = self.pieces.iter().filter(|piece| !piece.full).copied().collect();
         let is_open = |piece: &&&Piece| !here.contains(&*piece.id.0) && !elsewhere.contains(&*piece.id.0);
-        let opened = self.opened();
-        let rack = rack(&opened);
+        let kept = self.kept();
+        let rack = rack(&kept);
         let open = cut.iter().filter(is_open).map(|piece| wanted(piece));
         let problem = self.problem(open.collect(), rack.iter().map(Lying::racked).collect())?;
         let plan = offcut::solve_while(&problem, Effort::Brief, &mut |_| ControlFlow::Continue(()));
@@ -161,15 +180,13 @@ impl Bench<'_> {
             whole.pieces().iter().enumerate().map(|(at, piece)| (piece.id.as_str(), at)).collect();
         let alone = elsewhere.iter().filter_map(|id| index.get(id)).map(|&at| self.alone(&whole, at));
         let alone: Vec<Stock> = alone.collect::<Result<_, _>>()?;
-        let fixed = opened.len() + alone.len();
+        let fixed = kept.len() + alone.len();
         let among_all = |problem: &Problem, place: &Place| {
             let piece = *index.get(problem.pieces()[place.piece].id.as_str())?;
             Some(Place { piece, ..place.clone() })
         };
         let mut stock = put_together(
-            opened
-                .iter()
-                .map(|opened| with_places(&opened.stock, |place| among_all(&self.before.problem, place))),
+            kept.iter().map(|kept| with_places(&kept.stock, |place| among_all(&self.before.problem, place))),
             plan.stock.iter().map(|stock| with_places(stock, |place| among_all(&problem, place))),
             &rack,
         );
@@ -186,12 +203,11 @@ impl Bench<'_> {
 
     /// Whether each open piece is planned in the size that it is to have.
     fn holds(&self) -> bool {
-        let progress = &self.sawn.progress;
-        let is_open = |at: &usize| !progress.here.contains(at) && !progress.elsewhere.contains(at);
+        let cut: BTreeSet<usize> = self.sawn.here().union(&self.sawn.elsewhere).copied().collect();
+        let is_open = |at: &usize| !cut.contains(at);
         let planned = self.before.problem.pieces().iter().enumerate().filter(|(at, _)| is_open(at));
         let planned: BTreeMap<&str, &Wanted> = planned.map(|(_, piece)| (piece.id.as_str(), piece)).collect();
-        let done: BTreeSet<&str> =
-            self.ids(&progress.here).union(&self.ids(&progress.elsewhere)).copied().collect();
+        let done = self.ids(&cut);
         let cut = self.pieces.iter().filter(|piece| !piece.full && !done.contains(piece.id.0.as_str()));
         let open: BTreeMap<&str, Wanted> = cut.map(|piece| (piece.id.0.as_str(), wanted(piece))).collect();
         let full = self.pieces.iter().filter(|piece| piece.full).count();
@@ -233,47 +249,42 @@ impl Bench<'_> {
     }
 
     /// The tiles cut into by the plan in force, with only what was really cut of them.
-    fn opened(&self) -> Vec<Opened> {
-        let (problem, plan, here) = (&self.before.problem, &self.before.plan, &self.sawn.progress.here);
-        let steps = queue(problem, plan, &self.sawn.progress);
-        let mut opened = Vec::new();
-        for (at, stock) in plan.stock.iter().enumerate() {
-            let done = || steps.iter().filter(|step| step.stock == at && here.contains(&step.piece));
-            if done().next().is_none() {
-                continue;
-            }
-            let mut lying: Vec<Lying> = Vec::new();
-            let mut written = stock.begun.as_ref().map_or_else(Vec::new, |begun| begun.written.clone());
-            for step in done() {
-                lying.retain(|offcut| offcut.at != step.on_saw.at);
-                for left in &step.leaves {
-                    let Some(label) = left.label else { continue };
-                    let part = left.part;
-                    lying.push(Lying { tile: opened.len(), at: part.at, own: part.own, label: label.nth });
-                    if !written.contains(&(left.part.at, label.nth)) {
-                        written.push((left.part.at, label.nth));
-                    }
+    fn kept(&self) -> Vec<Kept> {
+        let tiles = self.sawn.tiles.iter().enumerate();
+        tiles.filter_map(|(nth, tile)| self.kept_of(nth, tile)).collect()
+    }
+
+    /// One of them, the `nth`.
+    fn kept_of(&self, nth: usize, tile: &Opened) -> Option<Kept> {
+        let (problem, plan) = (&self.before.problem, &self.before.plan);
+        let stock = plan.stock.get(tile.stock)?;
+        let progress = Progress { here: tile.here.clone(), elsewhere: BTreeSet::new() };
+        let steps = queue(problem, plan, &progress);
+        let done = || steps.iter().filter(|step| step.stock == tile.stock && tile.here.contains(&step.piece));
+        let mut lying: Vec<Lying> = Vec::new();
+        let mut written = stock.begun.as_ref().map_or_else(Vec::new, |begun| begun.written.clone());
+        for step in done() {
+            lying.retain(|offcut| offcut.at != step.on_saw.at);
+            for left in &step.leaves {
+                let Some(label) = left.label else { continue };
+                let part = left.part;
+                lying.push(Lying { tile: nth, at: part.at, own: part.own, label: label.nth });
+                if !written.contains(&(part.at, label.nth)) {
+                    written.push((part.at, label.nth));
                 }
             }
-            let is_made =
-                |cut: &&Cut| done().any(|step| step.cuts.iter().any(|made| made.part.at == cut.part));
-            let name = self.sawn.names.get(&at).cloned().unwrap_or_default();
-            opened.push(Opened {
-                stock: Stock {
-                    rack: None,
-                    begun: Some(Begun { name, written }),
-                    places: stock
-                        .places
-                        .iter()
-                        .filter(|place| here.contains(&place.piece))
-                        .cloned()
-                        .collect(),
-                    cuts: stock.cuts.iter().filter(is_made).copied().collect(),
-                },
-                lying,
-            });
         }
-        opened
+        if tile.broken {
+            lying.clear();
+        }
+        let is_made = |cut: &&Cut| done().any(|step| step.cuts.iter().any(|made| made.part.at == cut.part));
+        let stock = Stock {
+            rack: None,
+            begun: Some(Begun { name: tile.name.clone(), written }),
+            places: stock.places.iter().filter(|place| tile.here.contains(&place.piece)).cloned().collect(),
+            cuts: stock.cuts.iter().filter(is_made).copied().collect(),
+        };
+        Some(Kept { stock, lying })
     }
 
     /// A whole tile for a piece that was cut from something which no plan knows any more, should that be taken back.
@@ -298,9 +309,9 @@ fn wanted(piece: &Piece) -> Wanted {
     }
 }
 
-/// What lies on the rack, each with the place of its tile among those opened: the largest, where there are too many.
-fn rack(opened: &[Opened]) -> Vec<Lying> {
-    let mut rack: Vec<Lying> = opened.iter().flat_map(|opened| opened.lying.iter().copied()).collect();
+/// What lies on the rack, each with the place of its tile among those kept: the largest, where there are too many.
+fn rack(kept: &[Kept]) -> Vec<Lying> {
+    let mut rack: Vec<Lying> = kept.iter().flat_map(|kept| kept.lying.iter().copied()).collect();
     if rack.len() > MOST_RACKED {
         let area =
             |lying: &Lying| i128::from(lying.at.width().units()) * i128::from(lying.at.height().units());
@@ -325,13 +336,13 @@ fn with_places(stock: &Stock, place: impl Fn(&Place) -> Option<Place>) -> Stock 
     Stock { places: stock.places.iter().filter_map(place).collect(), ..stock.clone() }
 }
 
-/// The tiles opened, with what is planned on their offcuts, and then the new ones.
+/// The tiles kept, with what is planned on their offcuts, and then the new ones.
 fn put_together(
-    opened: impl Iterator<Item = Stock>,
+    kept: impl Iterator<Item = Stock>,
     planned: impl Iterator<Item = Stock>,
     rack: &[Lying],
 ) -> Vec<Stock> {
-    let mut tiles: Vec<Stock> = opened.collect();
+    let mut tiles: Vec<Stock> = kept.collect();
     for stock in planned {
         let lying = stock.rack.and_then(|racked| rack.get(racked));
         let Some((tile, at)) = lying.and_then(|lying| Some((tiles.get_mut(lying.tile)?, lying.at))) else {

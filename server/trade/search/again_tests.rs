@@ -35,17 +35,16 @@ impl Crew {
     fn sawn(&self) -> BTreeMap<TileId, Sawn> {
         let of_kind = |(id, cutting): (&TileId, &TileCutting)| {
             let mut sawn = Sawn::default();
-            for (at, stock) in cutting.plan.stock.iter().enumerate() {
-                let own = stock.begun.as_ref().map(|begun| begun.name.clone());
-                let cut = |place: &&Place| self.cut.contains_key(&cutting.problem.pieces()[place.piece].id);
-                for place in stock.places.iter().filter(cut) {
-                    let name = &self.cut[&cutting.problem.pieces()[place.piece].id];
-                    if own.as_ref().is_none_or(|own| own == name) {
-                        sawn.progress.here.insert(place.piece);
-                        sawn.names.insert(at, name.clone());
-                    } else {
-                        sawn.progress.elsewhere.insert(place.piece);
-                    }
+            let name_of = |piece: usize| self.cut.get(&cutting.problem.pieces()[piece].id);
+            for (stock, of) in cutting.plan.stock.iter().enumerate() {
+                let own = of.begun.as_ref().map(|begun| &begun.name);
+                let cut = of.places.iter().filter_map(|place| Some((place.piece, name_of(place.piece)?)));
+                let (here, elsewhere): (Vec<_>, Vec<_>) =
+                    cut.partition(|(_, name)| own.is_none_or(|own| own == *name));
+                sawn.elsewhere.extend(elsewhere.iter().map(|(piece, _)| piece));
+                if let Some((_, name)) = here.first() {
+                    let (name, here) = ((*name).clone(), here.iter().map(|(piece, _)| *piece).collect());
+                    sawn.tiles.push(Opened { stock, name, here, broken: false });
                 }
             }
             (id.clone(), sawn)
@@ -53,14 +52,8 @@ impl Crew {
         self.now.cutting.iter().map(of_kind).collect()
     }
 
-    fn steps(&self) -> Vec<(TileId, String, Step)> {
-        let sawn = self.sawn();
-        let kinds = self.now.cutting.iter();
-        let steps = kinds.flat_map(|(id, cutting)| {
-            let steps = queue(&cutting.problem, &cutting.plan, &sawn[id].progress);
-            steps.into_iter().map(|step| (id.clone(), cutting.problem.pieces()[step.piece].id.clone(), step))
-        });
-        steps.collect()
+    fn progress(&self, sawn: &Sawn) -> Progress {
+        Progress { here: sawn.here(), elsewhere: sawn.elsewhere.clone() }
     }
 
     /// Cuts the first piece that can be cut of those that are not.
@@ -327,7 +320,7 @@ fn cut_so_far(crew: &Crew) -> BTreeMap<String, (String, Rect, Vec<Cut>)> {
     let mut all = BTreeMap::new();
     let sawn = crew.sawn();
     for (id, cutting) in &crew.now.cutting {
-        for step in queue(&cutting.problem, &cutting.plan, &sawn[id].progress) {
+        for step in queue(&cutting.problem, &cutting.plan, &crew.progress(&sawn[id])) {
             let piece = &cutting.problem.pieces()[step.piece].id;
             if let Some(name) = crew.cut.get(piece) {
                 let stock = &cutting.plan.stock[step.stock];

@@ -11,7 +11,8 @@ use super::sight::Sight;
 use super::words::Words;
 use crate::app::App;
 use crate::store::{
-    BROKE, CUT, Event, JobId, LAID, NOT_BROKE, NOT_CUT, NOT_LAID, PRODUCT, ProductChanged, STAGE,
+    BROKE, CUT, Event, JobId, LAID, MEASURED, NOT_BROKE, NOT_CUT, NOT_LAID, NOT_MEASURED, PRODUCT,
+    ProductChanged, STAGE,
 };
 use crate::texts::Said;
 use crate::web::error::PageError;
@@ -99,6 +100,8 @@ fn at_the_saw(kind: &str) -> Option<&'static str> {
         NOT_BROKE => Some("log-not-broke"),
         LAID => Some("log-laid"),
         NOT_LAID => Some("log-not-laid"),
+        MEASURED => Some("log-measured"),
+        NOT_MEASURED => Some("log-not-measured"),
         _ => None,
     }
 }

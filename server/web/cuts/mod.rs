@@ -27,7 +27,7 @@ use self::hands::Hands;
 use self::page::NothingYet;
 use self::saw::NoCut;
 pub use self::saw::{Entry, Fits, Left, Saw, written};
-use self::view::View;
+pub use self::view::View;
 pub use self::yard::Yard;
 use super::error::PageError;
 use super::form::Sent;

@@ -12,6 +12,7 @@ use super::view::{BackForm, View, frame};
 use crate::app::App;
 use crate::output::place_drawing::place_drawing;
 use crate::store::{CutRecord, JobHead};
+use crate::web::fit::unheld;
 use crate::web::page::Frame;
 use crate::web::urls;
 
@@ -114,7 +115,7 @@ impl View<'_> {
             finished: texts.say(finished),
             last,
             lost,
-            spares: self.spares(),
+            spares: self.spares().into_iter().chain(unheld(self.app, saw)).collect(),
             misfits: self.misfits(),
             walls: self.walls(next),
             rack_url: urls::rack(&self.head.id),

@@ -6,11 +6,11 @@ use std::sync::Arc;
 use trade::measure::{Rounding, TileId, Unit};
 use trade::offcut::{Label, Leftover, Part, Plan, Problem, Progress, Step, Take, queue};
 use trade::place::{Piece, PieceId};
-use trade::search::TileCutting;
+use trade::search::{Sawn as Done, TileCutting};
 
 use super::hands::Hands;
 use super::print::{Print, shape_print};
-use super::tiles::{Tile, print_again, tiles};
+use super::tiles::{Tile, print_again, stock_print, tiles};
 use crate::store::{Claim, CutRecord, EventId, LaidRun, Sawn, WasCut};
 use crate::work::Planned;
 
@@ -57,6 +57,8 @@ pub struct Entry {
     index: usize,
     /// What a cut of it would be kept as now.
     pub would_be: WasCut,
+    /// Stands for all that is planned now on a tile that was begun before; a whole one is named by that itself.
+    arranged: Option<String>,
     /// What to do at the saw; nothing for a piece that was cut from another tile than the plan now says.
     pub step: Option<Step>,
     pub cut: Option<CutRecord>,
@@ -76,6 +78,8 @@ pub enum Left {
     Rack { label: String, pieces: Vec<PieceId> },
     /// All that would come out of it was cut elsewhere.
     Spare { label: String, pieces: Vec<PieceId> },
+    /// It was kept, and nothing is planned on it any more.
+    Free { label: String },
 }
 
 /// How a piece that was cut stands to the plan.
@@ -87,6 +91,13 @@ pub enum Fits {
     OtherSize,
     /// It has the size, but not its notches, tapers and holes, or is of another tile.
     OtherShape,
+}
+
+impl Fits {
+    /// It is not what the plan wants.
+    pub fn is_off(self) -> bool {
+        self != Self::AsPlanned
+    }
 }
 
 /// Why a cut cannot be kept.
@@ -161,6 +172,29 @@ impl Saw {
     /// The entry of a piece.
     pub fn entry(&self, id: &PieceId) -> Option<&Entry> {
         self.entries.iter().find(|entry| self.piece(entry).id == *id)
+    }
+
+    /// What was done and stands.
+    pub fn sawn(&self) -> &Sawn {
+        &self.sawn
+    }
+
+    /// What was cut by this plan, for planning again what is open.
+    pub fn in_field(&self) -> BTreeMap<TileId, Done> {
+        let cut: BTreeMap<&PieceId, &CutRecord> =
+            self.sawn.records.iter().map(|record| (&record.piece, record)).collect();
+        let tiles = tiles(&self.planned, &self.sawn, &cut);
+        let of_kind = |(id, cutting): (&TileId, &TileCutting)| {
+            let problem = &cutting.problem;
+            let of_kind = tiles.iter().filter(|tile| tile.id == id);
+            let opened: Vec<_> = of_kind.filter_map(|tile| tile.opened(problem, &cut)).collect();
+            let is_cut = |piece: &usize| cut.contains_key(&PieceId(problem.pieces()[*piece].id.clone()));
+            let is_here = |piece: &usize| opened.iter().any(|tile| tile.here.contains(piece));
+            let all = 0..problem.pieces().len();
+            let elsewhere = all.filter(is_cut).filter(|piece| !is_here(piece)).collect();
+            (id.clone(), Done { tiles: opened, elsewhere })
+        };
+        self.planned.option.cutting.iter().map(of_kind).collect()
     }
 
     /// What these hands cut next: what they hold, or else the first that can be cut and nobody holds.
@@ -245,7 +279,8 @@ impl Saw {
         if let Some(record) = &entry.cut {
             return Err(NoCut::AlreadyCut(Box::new(record.clone())));
         }
-        if entry.print() != print {
+        let measured_since = !self.planned.is_made_with(&self.sawn.measured);
+        if measured_since || entry.print() != print {
             return Err(NoCut::PlanChanged);
         }
         if let Some(claim) = hands.others(id) {
@@ -290,6 +325,7 @@ impl Entry {
     pub fn print(&self) -> String {
         let mut print = Print::new(&self.would_be.stock_print);
         print.words(&self.would_be.shape);
+        self.arranged.iter().for_each(|arranged| print.words(arranged));
         let mut print = print.finish();
         print.truncate(PAGE_PRINT);
         print
@@ -349,18 +385,21 @@ impl Kind<'_> {
         step: Option<Step>,
         (index, on_wall): (usize, &Piece),
     ) -> Entry {
-        let wanted = &self.problem.pieces()[piece];
+        // What was cut in another size is planned on its tile in that size, and wanted in the one it is to have.
+        let wanted = &on_wall.bounds;
+        let begun = tile.stock.begun.is_some();
         let leaves = step.iter().flat_map(|step| &step.leaves).map(|left| self.left(tile, left));
         Entry {
             index,
             would_be: WasCut {
                 tile: tile.id.clone(),
-                width: wanted.width,
-                height: wanted.height,
+                width: wanted.width(),
+                height: wanted.height(),
                 shape: shape_print(on_wall, self.unit),
                 stock: tile.number,
                 stock_print: tile.print.clone(),
             },
+            arranged: begun.then(|| stock_print(tile.id, self.problem, tile.stock)),
             leaves: leaves.collect(),
             after: step.as_ref().and_then(|step| step.after).map(|before| self.id(before)),
             step,
@@ -422,6 +461,7 @@ impl Kind<'_> {
         let mut to_size = tile.stock.places.iter().filter(|place| place.at == left.part.at);
         match to_size.next().map(|place| self.id(place.piece)) {
             Some(piece) if waiting.contains(&piece) => Left::ToSize { label, piece },
+            _ if left.holds.is_empty() => Left::Free { label },
             _ if waiting.is_empty() => {
                 Left::Spare { label, pieces: left.holds.iter().map(|&piece| self.id(piece)).collect() }
             }

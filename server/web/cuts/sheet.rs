@@ -32,6 +32,8 @@ pub struct Sheet {
     pub broke: Option<BrokeForm>,
     /// Its own page; nothing on that page.
     pub url: Option<String>,
+    /// Where its place is measured again when it does not fit; nothing once it hangs.
+    pub fit_url: Option<String>,
 }
 
 /// "Broke it".
@@ -110,6 +112,7 @@ impl View<'_> {
             at_saw: entry.step.as_ref().map(|step| self.at_saw(entry, piece, &step.upright())),
             cut,
             back: to_undo.map(|record| self.back(record, fits)),
+            fit_url: hangs.is_none().then(|| urls::fit(job, &piece.id.0)),
             broke: (may_cut || to_undo.is_some()).then(|| BrokeForm {
                 key: self.key(entry, 'b'),
                 url: urls::broke(job, &piece.id.0),

@@ -9,6 +9,7 @@ use trade::geometry::Rect;
 use trade::measure::TileId;
 use trade::offcut::{Axis, Plan, Problem, Progress, Stock, queue};
 use trade::place::PieceId;
+use trade::search::Opened;
 
 use super::print::Print;
 use crate::store::{CutRecord, Sawn};
@@ -94,6 +95,19 @@ impl Tile<'_> {
         }
         progress
     }
+
+    /// What was really done to it, for planning again what is open; nothing where it is whole.
+    pub fn opened(&self, problem: &Problem, cut: &BTreeMap<&PieceId, &CutRecord>) -> Option<Opened> {
+        let mut progress = self.progress(problem, cut);
+        progress.here.retain(|piece| !self.gone.contains(piece));
+        let opened = Opened {
+            stock: self.nth,
+            name: self.print.clone(),
+            here: progress.here,
+            broken: !self.gone.is_empty() || !self.lost.is_empty(),
+        };
+        (!opened.here.is_empty()).then_some(opened)
+    }
 }
 
 impl<'p> Kind<'p> {
@@ -111,7 +125,9 @@ impl<'p> Kind<'p> {
             lost: Vec::new(),
         };
         let all = stock.places.iter().map(|place| place.piece).collect();
-        let mut tiles = vec![tile(stock_print(self.id, self.problem, stock), all)];
+        // A tile begun before this plan was made keeps the name that the log has for it.
+        let name = stock.begun.as_ref().map(|begun| begun.name.clone());
+        let mut tiles = vec![tile(name.unwrap_or_else(|| stock_print(self.id, self.problem, stock)), all)];
         for loss in &sawn.losses {
             let of = tiles.iter_mut().find(|tile| tile.print == loss.was.stock_print);
             if let Some(moved) = of.and_then(|tile| self.lose(tile, loss)) {
@@ -153,7 +169,7 @@ impl<'p> Kind<'p> {
 }
 
 /// Stands for all that is planned on a tile.
-fn stock_print(tile: &TileId, problem: &Problem, stock: &Stock) -> String {
+pub fn stock_print(tile: &TileId, problem: &Problem, stock: &Stock) -> String {
     let mut print = Print::new(&tile.0);
     print.numbers([problem.tile_width(), problem.tile_height(), problem.kerf()].map(|length| length.units()));
     for place in &stock.places {

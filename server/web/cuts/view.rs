@@ -105,7 +105,7 @@ impl<'a> View<'a> {
     }
 
     /// Wall, course, and which one from the left.
-    pub(super) fn place(&self, piece: &Piece) -> String {
+    pub fn place(&self, piece: &Piece) -> String {
         let planned = &self.saw_state().planned;
         let same = |other: &&Piece| {
             (&other.surface, other.course, other.band) == (&piece.surface, piece.course, piece.band)

@@ -89,6 +89,7 @@ impl Words {
             Left::Rack { label, pieces } => {
                 (self.say("cut-rack", &[("label", label), ("pieces", &list(pieces))]), label.clone())
             }
+            Left::Free { label } => (self.say("cut-free", &[("label", label)]), label.clone()),
             Left::Spare { label, pieces } => {
                 (self.say("cut-spare", &[("label", label), ("pieces", &list(pieces))]), label.clone())
             }

@@ -7,12 +7,16 @@ use super::saw::Saw;
 use crate::app::App;
 use crate::store::{CutLog, JobHead, JobId, Seen};
 use crate::web::error::PageError;
+use crate::web::fit;
+use crate::work::Planned;
 
 /// What the pages of the saw are drawn from.
 pub struct Yard {
     /// Where the store stood before anything of this was read.
     pub seen: Seen,
     pub saw: Saw,
+    /// The plan before anything was measured again.
+    pub first: Arc<Planned>,
     pub log: CutLog,
     pub hands: Hands,
 }
@@ -25,10 +29,11 @@ impl Yard {
         let head = app.store.job_head(job).await?;
         let stored = app.store.sheet(job).await?;
         let log = app.store.cut_log(job).await?;
-        let Ok(planned) = app.work.plan(&stored).await else { return Ok((head, None)) };
-        let saw = Saw::new(Arc::clone(&planned), log.sawn.clone());
+        let Ok(first) = app.work.plan(&stored).await else { return Ok((head, None)) };
+        let planned = fit::planned(app, &stored, &first, &log).await?;
+        let saw = Saw::new(planned, log.sawn.clone());
         let hands = Hands::new(device, log.claims.clone());
-        Ok((head, Some(Self { seen, saw, log, hands })))
+        Ok((head, Some(Self { seen, saw, first, log, hands })))
     }
 
     /// Whether more than one device cuts: only then is it said who has what in hand.

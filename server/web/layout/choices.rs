@@ -90,7 +90,7 @@ impl Choices {
     /// Everything that may be chosen beside what is planned. A second of arithmetic at most: not for the request
     /// threads.
     pub fn of(planned: &Planned) -> Self {
-        let Planned { job, option } = planned;
+        let Planned { job, option, .. } = planned;
         let mut starts = BTreeMap::new();
         for surface in &job.surfaces {
             if let Some(courses) = option.courses.walls.get(&surface.id) {
@@ -103,7 +103,7 @@ impl Choices {
 
 /// The best lines for what is chosen already, whatever line that is; one of each outcome.
 fn line_choices(planned: &Planned) -> Vec<LineChoice> {
-    let Planned { job, option } = planned;
+    let Planned { job, option, .. } = planned;
     let chosen = job.layout.clone().unwrap_or_default();
     let walls: Vec<&Surface> = job.surfaces.iter().collect();
     let now = heights(job, &option.courses.walls);

@@ -150,6 +150,7 @@ impl Rack {
     fn put(&mut self, words: &Words, left: &Left, now: usize) -> Option<String> {
         let (key, label, pieces) = match left {
             Left::Bin => return None,
+            Left::Free { label } => ("cutlist-leaves-free", label, String::new()),
             Left::ToSize { label, piece } => ("cutlist-leaves-to-size", label, piece.0.clone()),
             Left::Rack { label, pieces } | Left::Spare { label, pieces } => {
                 let pieces: Vec<&str> = pieces.iter().map(|piece| piece.0.as_str()).collect();

@@ -28,6 +28,7 @@ use self::form::{Move, NoMove};
 use self::page::{Show, Typed};
 use self::wall::Close;
 use super::error::PageError;
+use super::fit;
 use super::form::{Faults, Fields, Sent};
 use super::page::{faulty, outrun, page};
 use super::session::Lead;
@@ -59,7 +60,7 @@ pub async fn show(
     Query(Open { open }): Query<Open>,
 ) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
-    match app.work.plan(&stored).await {
+    match fit::plan_now(&app, &stored).await? {
         Ok(planned) => page(&drawn(&app, &stored, planned, Typed { open, ..Typed::default() }).await?),
         Err(why) => no_layout(&app, &stored, &why),
     }
@@ -69,7 +70,7 @@ pub async fn show(
 pub async fn close(app: App, Path((job, wall)): Path<(JobId, String)>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     let wall = SurfaceId::new(&wall).ok_or(PageError::NotFound)?;
-    match app.work.plan(&stored).await {
+    match fit::plan_now(&app, &stored).await? {
         Ok(planned) => page(&Close::new(&app, &stored, &planned, &wall).ok_or(PageError::NotFound)?),
         Err(why) => no_layout(&app, &stored, &why),
     }
@@ -104,7 +105,7 @@ pub async fn change(
 /// Every cut in the order of setting, with the rack as it fills and empties.
 pub async fn cuts(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
-    match app.work.plan(&stored).await {
+    match fit::plan_now(&app, &stored).await? {
         Ok(planned) => {
             let sawn = app.store.cut_log(&job).await?.sawn;
             page(&CutList::new(&app, &stored, planned, sawn))
@@ -116,7 +117,7 @@ pub async fn cuts(app: App, Path(job): Path<JobId>) -> Result<Response, PageErro
 /// Why no plan uses fewer tiles, for whoever wants to go over it.
 pub async fn proof(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
-    match app.work.plan(&stored).await {
+    match fit::plan_now(&app, &stored).await? {
         Ok(planned) => {
             let name = format!("{}-proof", file_name(&planned.job.name));
             Ok(attachment(&name, proof_file(&planned.option)))
@@ -153,7 +154,7 @@ async fn redrawn(
     fields: Fields,
     faults: Option<Faults>,
 ) -> Result<Response, PageError> {
-    let planned = match app.work.plan(stored).await {
+    let planned = match fit::plan_now(app, stored).await? {
         Ok(planned) => planned,
         Err(why) => return no_layout(app, stored, &why),
     };

@@ -33,17 +33,22 @@ pub struct Price {
 impl ProofWords {
     /// The argument for a bound, part by part; pieces that share with no other are told together.
     pub fn of(words: &Words, cutting: &TileCutting) -> Self {
-        let parts = &cutting.plan.proof.parts;
+        let (problem, plan) = cutting.proved();
+        let parts = &plan.proof.parts;
         let (alone, together): (Vec<&ProofPart>, Vec<&ProofPart>) =
             parts.iter().partition(|part| part.pieces.len() == 1 && part.tiles == 1);
-        let cut = cutting.problem.pieces().len();
+        let cut = problem.pieces().len();
         let mut told: Vec<PartWords> =
-            together.into_iter().map(|part| PartWords::of(words, &cutting.problem, part)).collect();
-        told.extend((!alone.is_empty()).then(|| PartWords::alone(words, &cutting.problem, &alone)));
-        Self {
-            begins: words.say_with("proof-begins", &[("whole", &cutting.full), ("cut", &cut)]),
-            parts: told,
-        }
+            together.into_iter().map(|part| PartWords::of(words, problem, part)).collect();
+        told.extend((!alone.is_empty()).then(|| PartWords::alone(words, problem, &alone)));
+        let begins = words.say_with("proof-begins", &[("whole", &cutting.full), ("cut", &cut)]);
+        let begins = if cutting.open.is_some() {
+            let begun = cutting.plan.tiles().saturating_sub(plan.tiles());
+            format!("{} {begins}", words.say1("fit-proof-open", "count", &begun))
+        } else {
+            begins
+        };
+        Self { begins, parts: told }
     }
 }
 

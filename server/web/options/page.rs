@@ -206,7 +206,7 @@ impl Large {
         let words = Words::of(&app.texts, stored);
         let card = Deck { stored, words: &words, listed, now }.card(index)?;
         let option = listed.options.options.get(index)?.clone();
-        let planned = Planned { job: listed.job.clone(), option };
+        let planned = Planned::new(listed.job.clone(), option);
         let walls = planned.job.surfaces.iter().filter_map(|surface| {
             let courses = planned.option.courses.walls.get(&surface.id)?;
             Some(LargeWall {

@@ -1,0 +1,179 @@
+//! The plan in the middle of the work: the sheet's own, planned again wherever the log says that pieces have other sizes
+//! than planned. It depends on the sheet and on the order of the log alone, so that every page and every start of the
+//! server sees the same.
+
+use std::collections::VecDeque;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use trade::place::Measured;
+use trade::search::{InField, WorkFault};
+
+use crate::app::App;
+use crate::store::{
+    BROKE, CUT, CutLog, Event, EventId, JobId, MEASURED, NOT_MEASURED, Sawn, StoreError, StoredSheet,
+};
+use crate::web::cuts::Saw;
+use crate::web::error::PageError;
+use crate::work::{NoPlan, Planned};
+
+/// Plans kept, as many as the planner's desk keeps of those that nothing was measured for.
+const KEPT: usize = 8;
+
+/// The plans in the middle of the work.
+#[derive(Clone, Default)]
+pub struct Fields(Arc<Mutex<VecDeque<Kept>>>);
+
+/// One of them, and the entry of the log up to which it holds.
+struct Kept {
+    job: JobId,
+    version: i64,
+    through: i64,
+    planned: Arc<Planned>,
+}
+
+/// The plan that the crew goes by now, or why there is none.
+///
+/// # Errors
+///
+/// When the log cannot be read.
+pub async fn plan_now(app: &App, stored: &StoredSheet) -> Result<Result<Arc<Planned>, NoPlan>, PageError> {
+    match app.work.plan(stored).await {
+        Ok(first) => {
+            let log = app.store.cut_log(&stored.id).await?;
+            Ok(Ok(planned(app, stored, &first, &log).await?))
+        }
+        Err(why) => Ok(Err(why)),
+    }
+}
+
+/// The plan that the saw goes by now; `first` is the sheet's own.
+///
+/// # Errors
+///
+/// When the planner has no place, or the log cannot be read.
+pub async fn planned(
+    app: &App,
+    stored: &StoredSheet,
+    first: &Arc<Planned>,
+    log: &CutLog,
+) -> Result<Arc<Planned>, PageError> {
+    let Some(last) = log.entries.last().filter(|_| log.entries.iter().any(|event| event.kind == MEASURED))
+    else {
+        return Ok(Arc::clone(first));
+    };
+    let through = last.sequence;
+    let (from, now) = app.fields.nearest(stored, through).unwrap_or_else(|| (0, Arc::clone(first)));
+    if !log.entries.iter().any(|event| event.sequence > from && may_unsettle(event)) {
+        app.fields.keep(stored, through, &now);
+        return Ok(now);
+    }
+    let (first, entries) = (Arc::clone(first), log.entries.clone());
+    let folded = app.work.in_turn(move || fold(&first, now, &entries, from)).await;
+    let planned = folded.map_err(no_turn)??;
+    app.fields.keep(stored, through, &planned);
+    Ok(planned)
+}
+
+/// The plan as it would be with one more measurement, beside the one that the saw goes by.
+///
+/// # Errors
+///
+/// When the planner has no place; within, when the pieces cannot be cut so.
+pub async fn tried(
+    app: &App,
+    (first, now): (&Arc<Planned>, &Arc<Planned>),
+    sawn: Sawn,
+    measured: Measured,
+) -> Result<Result<Arc<Planned>, WorkFault>, PageError> {
+    let (first, now) = (Arc::clone(first), Arc::clone(now));
+    let tried = app.work.in_turn(move || {
+        let settled = settled(&first, &now, &sawn, &measured)?;
+        Ok(settled.map_or(now, Arc::new))
+    });
+    tried.await.map_err(no_turn)
+}
+
+fn no_turn(why: NoPlan) -> PageError {
+    match why {
+        NoPlan::Busy => PageError::Busy,
+        other => PageError::Ours(other.into()),
+    }
+}
+
+/// Goes on from the plan that held up to the entry numbered `from`.
+fn fold(
+    first: &Arc<Planned>,
+    now: Arc<Planned>,
+    entries: &[Event],
+    from: i64,
+) -> Result<Arc<Planned>, StoreError> {
+    let mut now = now;
+    let of_tape = |event: &Event| [MEASURED, NOT_MEASURED].contains(&event.kind.as_str());
+    for (at, event) in entries.iter().enumerate().filter(|(_, event)| event.sequence > from) {
+        // Between two measurements nobody cut by the first.
+        let waits = of_tape(event) && entries.get(at + 1).is_some_and(of_tape);
+        if waits || !may_unsettle(event) {
+            continue;
+        }
+        let sawn = Sawn::of(&entries[..=at])?;
+        let measured = sawn.true_sizes();
+        let made_with = names(&sawn);
+        let option = match settled(first, &now, &sawn, &measured) {
+            Ok(Some(planned)) => planned.option,
+            Ok(None) => now.option.clone(),
+            Err(error) => {
+                // It was planned once when it was measured. The pages say which sizes the plan does not hold.
+                tracing::error!(%error, "true sizes could not be planned again");
+                now.option.clone()
+            }
+        };
+        if made_with != now.made_with || option != now.option {
+            now = Arc::new(Planned { job: first.job.clone(), option, made_with });
+        }
+    }
+    Ok(now)
+}
+
+/// Whether the plan may be another after an entry: not after what was cut, or broke in the cutting, by the plan itself.
+fn may_unsettle(event: &Event) -> bool {
+    ![CUT, BROKE].contains(&event.kind.as_str()) || event.supersedes.is_some()
+}
+
+/// The plan that holds from now on; nothing where the one in force does.
+fn settled(
+    first: &Planned,
+    now: &Arc<Planned>,
+    sawn: &Sawn,
+    measured: &Measured,
+) -> Result<Option<Planned>, WorkFault> {
+    let saw = Saw::new(Arc::clone(now), sawn.clone());
+    let cut = saw.in_field();
+    let field = InField { job: &first.job, planned: &first.option, now: &now.option, measured, sawn: &cut };
+    let option = field.settled()?;
+    let made_with = names(sawn);
+    Ok(option.map(|option| Planned { job: first.job.clone(), option, made_with }))
+}
+
+fn names(sawn: &Sawn) -> Vec<EventId> {
+    sawn.measured.iter().map(|record| record.event.clone()).collect()
+}
+
+impl Fields {
+    /// The plan of this sheet that holds up to the latest entry not after `through`.
+    fn nearest(&self, stored: &StoredSheet, through: i64) -> Option<(i64, Arc<Planned>)> {
+        let kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let of_sheet = kept.iter().filter(|kept| kept.job == stored.id && kept.version == stored.version);
+        let before = of_sheet.filter(|kept| kept.through <= through);
+        let nearest = before.max_by_key(|kept| kept.through)?;
+        Some((nearest.through, Arc::clone(&nearest.planned)))
+    }
+
+    fn keep(&self, stored: &StoredSheet, through: i64, planned: &Arc<Planned>) {
+        let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let overtaken = |kept: &Kept| kept.version <= stored.version && kept.through <= through;
+        kept.retain(|kept| kept.job != stored.id || !overtaken(kept));
+        let (job, version, planned) = (stored.id.clone(), stored.version, Arc::clone(planned));
+        kept.push_front(Kept { job, version, through, planned });
+        kept.truncate(KEPT);
+    }
+}
