@@ -1,5 +1,5 @@
-// Keeps a page right while it is open: when something was saved, the page is fetched anew and its main part put in
-// place. Says when the server was last heard.
+// Keeps a page right while it is open: once something was saved, its main part is fetched anew. Says when the server was
+// last heard.
 
 "use strict";
 
@@ -25,12 +25,14 @@ if (main && window.EventSource) {
   if (!document.hidden) listen();
 }
 
-// Opened again out of range, a page that the phone kept is there, as old as it says: so keep this one.
-const kept = main?.dataset.kept;
-if (main?.dataset.drawn) when = new Date(+main.dataset.drawn);
-if (kept && location.pathname + location.search !== kept) {
-  history.replaceState(history.state, "", kept + location.hash);
-  fetch(kept, { cache: "reload" }).catch(lost);
+// The browser keeps this page, to be opened out of range.
+const { kept, drawn } = main?.dataset ?? {};
+if (kept) {
+  when = new Date(+drawn);
+  if (!location.href.endsWith(kept)) {
+    history.replaceState(null, "", kept);
+    fetch(kept, { cache: "reload" }).catch(lost);
+  }
 }
 
 function listen() {

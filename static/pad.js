@@ -1,5 +1,4 @@
-// The pad under a length's field: digits and sixteenths of an inch, or millimetres, since a phone's decimal keyboard has
-// no stroke for fractions. Any other keyboard goes on working beside it.
+// The pad under a length's field: digits and sixteenths of an inch, or millimetres. Any keyboard goes on working.
 
 "use strict";
 
@@ -12,26 +11,15 @@
   const pad = document.createElement("div");
   pad.setAttribute("role", "group");
   pad.setAttribute("aria-label", words.name);
-  // Kept where the browser keeps anything; without a touch screen the keyboard is at hand anyway.
-  const OWN = "coursebook-keyboard";
-  let own = kept() ?? !matchMedia("(any-pointer: coarse)").matches;
   let field, pressed = false;
-
-  function kept() {
-    try {
-      const said = localStorage.getItem(OWN);
-      return said && said === "own";
-    } catch {
-      return null;
-    }
-  }
+  // Whether a phone's own keyboard was asked for; without a touch screen there is one at hand.
+  let own = (localStorage.pad ?? (matchMedia("(any-pointer: coarse)").matches ? "pad" : "keyboard")) === "keyboard";
 
   const asks = (target) => target.matches?.("input[data-pad]");
   document.addEventListener("pointerdown", ({ target }) => {
     pressed = true;
     if (asks(target)) quiet(target);
   });
-  for (const over of ["pointercancel", "keydown"]) document.addEventListener(over, () => { pressed = false; });
   document.addEventListener("focusin", ({ target }) => {
     if (pressed || pad.contains(target)) return;
     if (asks(target)) open(target);
@@ -43,15 +31,14 @@
     if (asks(event.target)) open(event.target);
     else if (!event.composedPath().includes(pad)) still(event.target, () => pad.remove());
   });
-  document.addEventListener("keydown", (event) => {
+  document.addEventListener("keydown", ({ key, target }) => {
+    pressed = false;
     if (!pad.isConnected) return;
-    if (event.key === "Escape") put();
-    const keys = [...pad.querySelectorAll("button")], at = keys.indexOf(event.target);
-    const step = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[event.key];
-    if (at < 0 || !step) return;
-    event.preventDefault();
-    event.target.tabIndex = -1;
-    const next = keys.at((at + step) % keys.length);
+    if (key === "Escape") put();
+    const step = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[key];
+    if (!step || !pad.contains(target)) return;
+    const keys = [...pad.querySelectorAll("button")], next = keys.at((keys.indexOf(target) + step) % keys.length);
+    target.tabIndex = -1;
     next.tabIndex = 0;
     next.focus();
   });
@@ -60,11 +47,10 @@
   pad.addEventListener("click", ({ target }) => {
     const key = target.closest("button")?.value;
     if (key === "done") put();
-    else if (key === "keyboard" || key === "pad") change(key === "keyboard");
+    else if (key === "keyboard" || key === "pad") change(key);
     else if (key) type(key);
   });
 
-  // A field brings up the phone's own keyboard only where it was asked for.
   function quiet(input) {
     input.dataset.keyboard ??= input.inputMode;
     input.inputMode = own ? input.dataset.keyboard : "none";
@@ -74,21 +60,26 @@
     if (field === input && pad.isConnected) return;
     field = input;
     quiet(field);
-    still(field, () => {
-      pad.remove();
-      fill();
-      place();
-    });
+    still(field, place);
     pad.scrollIntoView({ block: "nearest" });
   }
 
   // Under the row that the field is in.
   function place() {
-    let last = field.closest(".cell, .field");
-    const { top, bottom } = last.getBoundingClientRect();
-    const beside = (next) => next && next.getBoundingClientRect().top < bottom && next.getBoundingClientRect().bottom > top;
-    while (beside(last.nextElementSibling)) last = last.nextElementSibling;
+    pad.remove();
+    const unit = field.dataset.pad, keys = own ? "" : KEYS[unit].split(" ").map(button).join("");
+    pad.className = `pad ${unit}`;
+    pad.innerHTML = `<div class="pad-keys">${keys}</div><div class="pad-more">${(own ? ["pad"] : ["keyboard", "done"]).map(button).join("")}</div>`;
+    pad.querySelector("button").tabIndex = 0;
+    let last = field.parentElement;
+    const { bottom } = last.getBoundingClientRect();
+    while (last.nextElementSibling?.offsetHeight && last.nextElementSibling.getBoundingClientRect().top < bottom) last = last.nextElementSibling;
     last.after(pad);
+  }
+
+  function button(key) {
+    const [top, bottom] = key.split("/"), face = bottom ? `<sup>${top}</sup>⁄<sub>${bottom}</sub>` : words[key] ?? key;
+    return `<button type="button" tabindex="-1" value="${key}" aria-label="${bottom ? key : face}">${face}</button>`;
   }
 
   // What is looked at stays where it is, whatever opens or closes above it.
@@ -98,42 +89,10 @@
     if (at.isConnected) scrollBy(0, at.getBoundingClientRect().top - top);
   }
 
-  function fill() {
-    const unit = field.dataset.pad;
-    const keys = document.createElement("div"), more = document.createElement("div");
-    keys.className = "pad-keys";
-    more.className = "pad-more";
-    pad.className = `pad ${unit}`;
-    if (!own) keys.append(...KEYS[unit].split(" ").map(button));
-    more.append(...(own ? ["pad"] : ["keyboard", "done"]).map(button));
-    pad.replaceChildren(keys, more);
-    pad.querySelector("button").tabIndex = 0;
-  }
-
-  function button(key) {
-    const made = document.createElement("button"), [top, bottom] = key.split("/");
-    made.type = "button";
-    made.value = key;
-    made.tabIndex = -1;
-    if (bottom) {
-      made.setAttribute("aria-label", key);
-      made.append(small("sup", top), "⁄", small("sub", bottom));
-    } else {
-      made.append(words[key] ?? key);
-    }
-    return made;
-  }
-
-  function small(name, text) {
-    const part = document.createElement(name);
-    part.append(text);
-    return part;
-  }
-
   function type(key) {
     const { value, selectionStart: from, selectionEnd: to } = field;
     let before = value.slice(0, from);
-    if (key === "delete") before = from === to ? before.replace(/( ?\d+\/\d+| ?(ft|in) ?|[^])$/, "") : before;
+    if (key === "delete") before = from < to ? before : before.replace(/( ?\d+\/\d+| ?(ft|in) ?|[^])$/, "");
     else if (key === "space") before += " ";
     else if (key === "ft" || key === "in") before = `${before.trimEnd()} ${key} `;
     // A fraction takes the place of one just typed.
@@ -144,14 +103,10 @@
     field.dispatchEvent(new Event("input", { bubbles: true }));
   }
 
-  function change(to) {
-    own = to;
-    try {
-      localStorage.setItem(OWN, own ? "own" : "pad");
-    } catch {
-      // Then it is asked for again on the next page.
-    }
-    // Left and taken again, so that a phone looks anew which keyboard to show.
+  // The field is left and taken again, so that a phone looks anew which keyboard to show.
+  function change(key) {
+    localStorage.pad = key;
+    own = key === "keyboard";
     pad.remove();
     pressed = false;
     quiet(field);

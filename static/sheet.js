@@ -2,8 +2,7 @@
 
 "use strict";
 
-// A form that names an address in data-live is sent there as it is typed; the answer holds a drawing and, in
-// elements with data-echo, what was understood of each field.
+// A form is sent to its data-live as it is typed; the answer holds a drawing and what was understood of each field.
 for (const form of document.querySelectorAll("form[data-live]")) {
   let waiting, asked = 0;
   form.addEventListener("input", () => {
@@ -12,7 +11,7 @@ for (const form of document.querySelectorAll("form[data-live]")) {
   });
 }
 
-// A place that the phone keeps opens as it was kept, also out of range; live.js asks for a newer one at once.
+// What the browser keeps opens out of range too.
 for (const place of document.querySelectorAll("a[data-kept]")) place.href = place.dataset.kept;
 
 async function show(form, number, latest) {

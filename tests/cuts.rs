@@ -159,7 +159,7 @@ async fn three_pieces_are_cut_and_are_still_cut_after_a_restart() {
     assert!(page.text(".saw-progress strong").starts_with("Cut 3 of "));
     for piece in &cut {
         assert!(yard.line(piece).await.contains("cut, lead, Tue 3:40 pm"), "{}", yard.line(piece).await);
-        assert_eq!(yard.piece(piece).await.text(".state.done"), "cut, lead, Tue 3:40 pm");
+        assert_eq!(yard.piece(piece).await.text("main .state.done"), "cut, lead, Tue 3:40 pm");
     }
     assert_eq!(page.texts("#queue .state.done").len(), 3);
     assert!(!cut.contains(&yard.in_hand().await));
@@ -232,7 +232,7 @@ async fn a_piece_whose_offcut_is_not_there_yet_is_refused_with_the_reason() {
     let yard = Yard::new().await;
     let (first, second) = yard.pair().await;
     let page = yard.piece(&second).await;
-    assert!(page.text(".state.wait").contains(&format!("once {first} is cut")), "{}", page.body);
+    assert!(page.text("main .state.wait").contains(&format!("once {first} is cut")), "{}", page.body);
     yard.cut(&first).await;
     let print = yard.print(&second).await;
     assert_eq!(
@@ -249,7 +249,7 @@ async fn a_piece_whose_offcut_is_not_there_yet_is_refused_with_the_reason() {
         "{}",
         refused.text(".refusal")
     );
-    assert_eq!(refused.attribute(".buttons a", "href"), yard.at(&format!("/{first}")));
+    assert_eq!(refused.attribute("main .buttons a", "href"), yard.at(&format!("/{first}")));
     assert!(!yard.line(&second).await.contains("cut, lead"));
 
     yard.cut(&first).await;
@@ -299,9 +299,9 @@ async fn a_wall_measured_again_after_cutting_shows_what_no_longer_fits() {
     let page = yard.piece(&piece).await;
     assert_eq!(page.text(".cut-back button"), "Cut it again");
     yard.take_back(&piece).await.leads_to();
-    assert!(yard.piece(&piece).await.texts(".state.look").is_empty());
+    assert!(yard.piece(&piece).await.texts("main .state.look").is_empty());
     yard.cut(&piece).await;
-    assert!(yard.piece(&piece).await.texts(".state.look").is_empty());
+    assert!(yard.piece(&piece).await.texts("main .state.look").is_empty());
 }
 
 #[tokio::test]
@@ -321,7 +321,7 @@ async fn a_press_on_a_page_of_another_plan_is_not_taken() {
     let yard = Yard::new().await;
     let lines = yard.labels().await;
     let piece = lines.iter().find(|piece| piece.starts_with('B')).unwrap().clone();
-    let waits = yard.piece(&piece).await.texts(".state.wait");
+    let waits = yard.piece(&piece).await.texts("main .state.wait");
     assert!(waits.is_empty(), "{waits:?}");
     let print = yard.print(&piece).await;
     yard.measure_back_wall("1518").await;
@@ -413,13 +413,13 @@ async fn a_piece_in_hand_is_kept_for_whoever_has_it_and_the_other_is_given_the_n
     assert_ne!(next, piece);
     assert!(yard.line(&piece).await.contains("in hand: lead, Tue 3:40 pm"), "{}", yard.line(&piece).await);
     let page = yard.piece(&piece).await;
-    assert_eq!(page.text(".state.wait"), "in hand: lead, Tue 3:40 pm");
+    assert_eq!(page.text("main .state.wait"), "in hand: lead, Tue 3:40 pm");
     assert!(page.texts("input[name=print]").is_empty());
     for refused in [yard.keep(&piece, &print).await, yard.press(&piece, &print).await] {
         assert_eq!(refused.status, StatusCode::CONFLICT);
         let says = format!("lead has had {piece} in hand since Tue 3:40 pm. {next} is next for you.");
         assert_eq!(refused.text(".refusal"), says);
-        assert_eq!(refused.attribute(".buttons a", "href"), yard.at(&format!("/{next}")));
+        assert_eq!(refused.attribute("main .buttons a", "href"), yard.at(&format!("/{next}")));
     }
     assert_eq!(yard.saw().await.text(".cut-hand button"), "Keep this one for me");
     assert!(yard.crew.app.store.events(&yard.job).await.unwrap().is_empty(), "a hand is no entry of the log");
@@ -473,7 +473,7 @@ impl Yard {
         let page = self.piece(piece).await;
         let print = page.attribute(".cut-broke input[name=print]", "value");
         // Only one that was cut says which cut is none any more.
-        let cut = !page.texts(".state.done").is_empty();
+        let cut = !page.texts("main .state.done").is_empty();
         let entry = if cut { page.attribute(".cut-broke input[name=entry]", "value") } else { String::new() };
         let fields = [("print", print.as_str()), ("entry", entry.as_str())];
         self.crew.post(&self.at(&format!("/{piece}/broke")), &fields).await

@@ -55,8 +55,13 @@ async fn an_offcut_that_broke_on_the_saw_is_gone_and_one_whose_piece_broke_after
 
     let take = yard.piece(&second).await.text(".cut-take strong");
     yard.broke(&second).await.leads_to();
-    let left = yard.rack().await.texts(".offcut-label");
-    assert!(!left.iter().any(|label| take.ends_with(label.as_str())), "{take} of {left:?}");
+    let is_gone = async || {
+        let left = yard.rack().await.texts(".offcut-label");
+        assert!(!left.iter().any(|label| take.ends_with(&format!(" {label}"))), "{take} of {left:?}");
+    };
+    is_gone().await;
+    yard.cut(&second).await;
+    is_gone().await;
 }
 
 #[tokio::test]

@@ -27,7 +27,7 @@ impl Yard {
             for before in self.piece(piece).await.texts(".cut-before a") {
                 self.cut(before.trim_start_matches("To ")).await;
             }
-            if self.piece(piece).await.texts(".state.done").is_empty() {
+            if self.piece(piece).await.texts("main .state.done").is_empty() {
                 self.cut(piece).await;
             }
         }
@@ -61,7 +61,7 @@ async fn the_setter_reads_what_to_bring_up_and_which_cuts_are_missing() {
     assert!(missing.starts_with(&(cuts.len() - 1).to_string()), "{missing}");
     let refused = yard.lay("B1").await;
     assert_eq!(refused.status, StatusCode::CONFLICT);
-    assert_eq!(refused.texts(".buttons a").len(), cuts.len(), "the missing ones, and the way back");
+    assert_eq!(refused.texts("main .buttons a").len(), cuts.len(), "the missing ones, and the way back");
 }
 
 #[tokio::test]

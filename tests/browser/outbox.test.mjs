@@ -317,7 +317,7 @@ test("what was pressed on a phone whose session has ended waits there, and goes 
   const [name, token] = (await helper("Berto")).split("=");
   await page.context().addCookies([{ name, value: token, url: server.url, httpOnly: true, sameSite: "Lax" }]);
   await page.goto(`${job}/board`);
-  await page.click("text=Send it again");
+  await page.click("button:text('Send it again')");
   await nothingKept(page);
   assert.equal(await cutSoFar(), before + 1);
   await page.context().close();

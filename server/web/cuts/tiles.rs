@@ -144,7 +144,10 @@ impl<'p> Kind<'p> {
 
     /// What lay on the saw when a piece was to be cut: the whole tile, or an offcut of it.
     fn on_saw(&self, tile: &Tile<'_>, piece: usize) -> Option<Rect> {
-        let mut steps = queue(self.problem, self.plan, &tile.progress(self.problem, self.cut)).into_iter();
+        let mut progress = tile.progress(self.problem, self.cut);
+        // It may have been cut since, from the tile that took the place of this one.
+        progress.elsewhere.remove(&piece);
+        let mut steps = queue(self.problem, self.plan, &progress).into_iter();
         steps.find(|step| step.stock == tile.nth && step.piece == piece).map(|step| step.on_saw.at)
     }
 }

@@ -27,7 +27,7 @@ pub fn layout(texts: &Texts, job: Option<(&StoredSheet, &Planned)>, prefix: &str
 }
 
 /// A tile cut along and then across, with a notch, an offcut to keep and waste.
-pub fn cut(texts: &Texts, prefix: &str) -> String {
+pub fn cut(texts: &Texts) -> String {
     let mm = Length::mm;
     let rect = |left, bottom, right, top| Rect {
         left: mm(left),
@@ -60,10 +60,9 @@ pub fn cut(texts: &Texts, prefix: &str) -> String {
             leave(rect(0, 222, 342, 300), String::new(), false),
         ],
         dimensions: vec![dimension(Axis::X, 342, Side::Top), dimension(Axis::Y, 220, Side::Right)],
-        title: texts.say_with("cut-drawing", &[("piece", &"A3-1")]),
-        description: texts.say("cut-lay"),
+        says: texts.say_with("cut-drawing", &[("piece", &"A3-1"), ("says", &texts.say("cut-lay"))]),
     }
-    .draw(&format!("{prefix}-cut"))
+    .draw()
 }
 
 /// A rack that fills and empties.

@@ -98,7 +98,7 @@ impl Panel {
             when: "Wed 3:40 pm".to_owned(),
             readings: 4,
             layout: drawings::layout(texts, drawn, &prefix),
-            cut: drawings::cut(texts, &prefix),
+            cut: drawings::cut(texts),
             rack: drawings::rack(texts, &prefix),
             language,
             theme,
