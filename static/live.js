@@ -91,7 +91,7 @@ function put(drawn, afresh) {
     const parts = [...main.querySelectorAll("details")], same = parts.length === open.length;
     open.forEach(([id, was], index) => {
       const part = id ? document.getElementById(id) : same && parts[index];
-      if (part) part.open = was;
+      if (part && was) part.open = true;
     });
     if (focus) document.getElementById(focus)?.focus({ preventScroll: true });
   }
