@@ -39,8 +39,18 @@ const POOL_STEPS: usize = 50_000_000;
 const QUICK_SUMS: usize = 160_000_000;
 const FINE_SUMS: usize = 500_000_000;
 
-/// Steps for one dive.
+/// And of one with sizes as they are.
+const EXACT_SUMS: usize = 3_000_000_000;
+
+/// Where so many steps are left, kinds stand in for others: the program is soon better, but each of its turns takes longer.
+const SWAPPING_STEPS: usize = 500_000_000;
+
+/// Steps for one dive or some, and for those before anything else was tried.
 const DIVE_STEPS: usize = 200_000_000;
+const QUICK_DIVE_STEPS: usize = 50_000_000;
+
+/// Steps for odd sets before anything else was tried.
+const QUICK_SETS_STEPS: usize = 100_000_000;
 
 /// Steps for saving tiles among few.
 const MEND_STEPS: usize = 6_000_000_000;
@@ -73,14 +83,17 @@ pub(super) fn close<'p>(sharing: &Sharing<'p>, group: &mut Group<'p>, watch: &Wa
     let kinds = Kinds::new(sharing.problem, &group.pieces);
     let mut closing = Closing::new(&kinds, group, watch);
     closing.prove_by_prices();
-    closing.dive(2);
+    closing.dive(1, QUICK_DIVE_STEPS);
     closing.prove_finely();
+    closing.dive(1, QUICK_DIVE_STEPS);
     closing.mend(20);
-    closing.dive(2);
     closing.narrow();
-    closing.dive(4);
-    closing.cut_off_halves();
-    closing.dive(12);
+    closing.dive(2, QUICK_DIVE_STEPS);
+    closing.cut_off_halves(QUICK_SETS_STEPS);
+    closing.mend(60);
+    closing.dive(4, DIVE_STEPS);
+    closing.cut_off_halves(RELAX_STEPS);
+    closing.dive(12, DIVE_STEPS);
     closing.search_thoroughly();
     closing.mend(3000);
     let part = closing.part();
@@ -119,7 +132,9 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
         let complete = found.complete;
         let pool = found.columns();
         let first = first_columns(kinds, &group.boards);
-        let relaxed = begin(kinds, first, &pool, &mut watch.steps(RELAX_STEPS));
+        let few = complete || watch.left() < SWAPPING_STEPS;
+        let swaps = if few { Vec::new() } else { kinds.swaps() };
+        let relaxed = begin(kinds, first, &pool, swaps, &mut watch.steps(RELAX_STEPS));
         let proved = area_argument(kinds);
         let bound = proved.tiles.max(group.quick);
         let sums = QUICK_SUMS.min(watch.left() / 2);
@@ -194,11 +209,18 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
     fn prove_finely(&mut self) {
         if !self.is_closed()
             && !self.grid.as_ref().is_some_and(Grid::is_exact)
-            && let Some(finer) = Grid::new(self.kinds, FINE_SUMS, &mut self.watch.steps(RELAX_STEPS))
+            && let Some(finer) = self.finer_grid()
         {
             self.grid = Some(finer);
             self.prove_by_prices();
         }
+    }
+
+    fn finer_grid(&self) -> Option<Grid<'c, 'p>> {
+        let mut steps = self.watch.steps(RELAX_STEPS);
+        let exact = EXACT_SUMS.min(self.watch.left().saturating_mul(8));
+        let exact = Grid::exact(self.kinds, exact, &mut steps);
+        exact.or_else(|| Grid::new(self.kinds, FINE_SUMS, &mut steps))
     }
 
     fn prove_over_pool(&mut self) {
@@ -209,9 +231,9 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
     }
 
     /// Plans with fewer tiles from the program: once straight on, then by lot.
-    fn dive(&mut self, tries: usize) {
+    fn dive(&mut self, tries: usize, steps: usize) {
         let mut chance = Chance::new();
-        let mut steps = self.watch.steps(DIVE_STEPS);
+        let mut steps = self.watch.steps(steps);
         for nth in 0..tries {
             // One tile less is found the most easily, and often the plan has fewer yet.
             while !self.is_closed() {
@@ -282,9 +304,10 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
     }
 
     /// Odd sets, one after the other, while they help.
-    fn cut_off_halves(&mut self) {
+    fn cut_off_halves(&mut self, steps: usize) {
         const MOST_SETS: usize = 60;
-        let mut steps = self.watch.steps(RELAX_STEPS);
+        let mut steps = self.watch.steps(steps);
+        self.stop_swapping(&mut steps);
         while !self.is_closed() && self.sets.len() < MOST_SETS {
             let wanted = self.kinds.counts();
             let broken = broken(&self.relaxed.master, &self.relaxed.columns, &wanted);
@@ -297,7 +320,7 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
                 for column in columns.iter_mut().chain(&mut self.pool) {
                     column.halves.push(half(column, &set));
                 }
-                self.relaxed.master.add_set(half_wanted(&wanted, &set), columns);
+                self.relaxed.master.add_set(&set, half_wanted(&wanted, &set), columns);
                 self.sets.push(set);
             }
             let Relaxed { master, columns } = &mut self.relaxed;
@@ -312,7 +335,26 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
                 self.tell_odd_sets(aim);
             }
             self.narrow();
-            self.dive(1);
+            self.dive(1, QUICK_DIVE_STEPS);
+        }
+    }
+
+    /// Patterns in place of swaps: what a swap does to halves depends on the pattern.
+    fn stop_swapping(&mut self, steps: &mut Steps) {
+        if self.is_closed() || self.relaxed.master.swaps.is_empty() {
+            return;
+        }
+        let known = std::mem::take(&mut self.relaxed.columns);
+        self.relaxed = begin(self.kinds, known, &self.pool, Vec::new(), steps);
+        if let Some(grid) = &self.grid {
+            let mut wider = self.relaxed.clone();
+            let enough = self.group.tiles();
+            let proved = relax(self.kinds, grid, &mut wider, &self.pool, enough, steps);
+            self.bound = self.bound.max(proved.tiles);
+            if proved.tiles > self.proved.tiles {
+                self.proved = proved;
+            }
+            self.take_over(wider.columns, steps);
         }
     }
 
@@ -353,14 +395,8 @@ pub(super) fn first_columns(kinds: &Kinds<'_>, boards: &[Board<'_>]) -> Vec<Colu
         });
     }
     for board in boards {
-        if let Some(layout) = board.layout(&|piece| kind_of[&piece]) {
-            let mut counts = vec![0_usize; kinds.all.len()];
-            layout.count(&mut counts);
-            let counts = counts.into_iter().enumerate().filter(|(_, count)| *count > 0);
-            let counts =
-                counts.map(|(kind, count)| (kind, u32::try_from(count).unwrap_or(u32::MAX))).collect();
-            columns.push(Column { counts, rack: board.rack(), halves: Vec::new(), layout: Some(layout) });
-        }
+        let layout = board.layout(&|piece| kind_of[&piece]);
+        columns.extend(layout.map(|layout| Column::of(kinds, layout, board.rack())));
     }
     columns
 }

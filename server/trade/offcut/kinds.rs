@@ -19,6 +19,15 @@ pub(super) struct Kind<'p> {
     pub(super) alone: bool,
 }
 
+/// A kind that may be cut in the place of another.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Swap {
+    /// The larger.
+    pub(super) from: usize,
+    /// The smaller, which comes in its place.
+    pub(super) to: usize,
+}
+
 impl<'p> Kinds<'p> {
     /// Of pieces in setting order.
     pub(super) fn new(problem: &'p Problem, group: &[usize]) -> Self {
@@ -37,6 +46,36 @@ impl<'p> Kinds<'p> {
             all[kind].pieces.push(piece);
         }
         Self { problem, all }
+    }
+
+    /// Where one kind may always be cut in the place of another: for each kind the next smaller ones, as far as they are
+    /// few. Those smaller yet follow from several such steps.
+    pub(super) fn swaps(&self) -> Vec<Swap> {
+        const MOST: usize = 4;
+        let mut by_size: Vec<usize> = (0..self.all.len()).collect();
+        by_size.sort_by_key(|kind| (self.all[*kind].shapes[0].area(), *kind));
+        let mut swaps = Vec::new();
+        for (nth, &from) in by_size.iter().enumerate() {
+            let mut next: Vec<usize> = Vec::new();
+            for &to in by_size[..nth].iter().rev() {
+                if next.len() < MOST
+                    && self.serves_for(to, from)
+                    && !next.iter().any(|between| self.serves_for(to, *between))
+                {
+                    next.push(to);
+                }
+            }
+            swaps.extend(next.into_iter().map(|to| Swap { from, to }));
+        }
+        swaps.sort_unstable_by_key(|swap| (swap.from, swap.to));
+        swaps
+    }
+
+    /// Whether wherever the other can be cut this can.
+    fn serves_for(&self, kind: usize, other: usize) -> bool {
+        let (kind, other) = (&self.all[kind], &self.all[other]);
+        let served = |shape: &Shape| kind.shapes.iter().any(|own| own.serves_for(shape));
+        !kind.alone && !other.alone && other.shapes.iter().all(served)
     }
 
     /// How many of each are wanted.

@@ -54,6 +54,22 @@ impl Layout {
         }
     }
 
+    /// The same cuts with other kinds in the place of some, which are taken off `exchange`.
+    pub(super) fn exchanged(&self, kinds: &Kinds<'_>, exchange: &mut Vec<(usize, usize)>) -> Self {
+        match self {
+            Self::Piece { kind, shape } => {
+                let nth = exchange.iter().position(|(from, _)| from == kind);
+                let to = nth.map_or(*kind, |nth| exchange.swap_remove(nth).1);
+                let own = kinds.all[to].shapes.iter().find(|own| own.serves_for(shape));
+                own.map_or_else(|| self.clone(), |own| Self::Piece { kind: to, shape: *own })
+            }
+            Self::Cut { across, parts } => {
+                let first = parts.0.exchanged(kinds, exchange);
+                Self::cut(*across, first, parts.1.exchanged(kinds, exchange))
+            }
+        }
+    }
+
     /// Cuts it from the board, each time taking the first of the pieces of that kind.
     pub(super) fn lay(&self, kinds: &Kinds<'_>, pieces: &mut [Vec<usize>], board: &mut Board<'_>) {
         self.lay_in(kinds, pieces, board, 0);

@@ -5,6 +5,7 @@
 //! for each racked offcut. It works in floating point and therefore decides nothing: the prices it proposes are
 //! rounded to whole numbers and judged anew, and so are the tiles.
 
+use super::kinds::{Kinds, Swap};
 use super::layout::Layout;
 use super::steps::Steps;
 
@@ -22,6 +23,15 @@ pub(super) struct Column {
 }
 
 impl Column {
+    /// What a layout gives, of no odd sets.
+    pub(super) fn of(kinds: &Kinds<'_>, layout: Layout, rack: Option<usize>) -> Self {
+        let mut counts = vec![0_usize; kinds.all.len()];
+        layout.count(&mut counts);
+        let counts = counts.into_iter().enumerate().filter(|(_, count)| *count > 0);
+        let counts = counts.map(|(kind, count)| (kind, u32::try_from(count).unwrap_or(u32::MAX)));
+        Self { counts: counts.collect(), rack, halves: Vec::new(), layout: Some(layout) }
+    }
+
     /// Whether both give the same from the same.
     fn is_like(&self, other: &Self) -> bool {
         self.counts == other.counts && self.rack == other.rack
@@ -38,6 +48,10 @@ pub(super) struct Master {
     inverse: Vec<f64>,
     basis: Vec<Basic>,
     amount: Vec<f64>,
+    /// Kinds that may stand in for others: what a column gives of the one counts for the other.
+    pub(super) swaps: Vec<Swap>,
+    /// For each odd set which swaps may take half a pair away.
+    halving: Vec<Vec<bool>>,
     /// Columns that may not be used.
     forbidden: Vec<Column>,
     /// Of the kinds, then of the racked offcuts, which are below zero, then of the odd sets.
@@ -47,6 +61,7 @@ pub(super) struct Master {
 #[derive(Clone, Copy, Debug)]
 enum Basic {
     Column(usize),
+    Swap(usize),
     /// What is above what is wanted in the row of a kind or an odd set.
     Over(usize),
     /// The racked offcut of the row left as it is.
@@ -63,7 +78,7 @@ const FORBIDDING: f64 = 1000.0;
 
 impl Master {
     /// Begins with the columns that give one piece of one kind: `columns[kind]` is that of `kind`.
-    pub(super) fn new(wanted: &[usize], racks: usize) -> Self {
+    pub(super) fn new(wanted: &[usize], racks: usize, swaps: Vec<Swap>) -> Self {
         let kinds = wanted.len();
         let rows = kinds + racks;
         let mut inverse = vec![0.0; rows * rows];
@@ -81,22 +96,52 @@ impl Master {
         let amount = of_kinds.chain((0..racks).map(|_| 1.0)).map(&mut nudged).collect();
         let basis = (0..kinds).map(Basic::Column).chain((kinds..rows).map(Basic::Idle)).collect();
         let prices = (0..rows).map(|row| if row < kinds { 1.0 } else { 0.0 }).collect();
-        Self { rows, kinds, racks, inverse, basis, amount, forbidden: Vec::new(), prices }
+        Self {
+            rows,
+            kinds,
+            racks,
+            inverse,
+            basis,
+            amount,
+            swaps,
+            halving: Vec::new(),
+            forbidden: Vec::new(),
+            prices,
+        }
     }
 
     /// The best use of these columns. False when the steps ran out before, or rounding has the method go round in
     /// circles.
+    ///
+    /// All columns are looked at only now and then: those that would better the program most then are candidates, and
+    /// enter one after the other while they still would.
     pub(super) fn optimise(&mut self, columns: &[Column], steps: &mut Steps) -> bool {
-        let entries: usize = columns.iter().map(|column| column.counts.len()).sum();
         let mut idle = 0;
-        while let Some((cost, entering)) = self.entering(columns) {
-            if idle > IDLE_TURNS || !steps.spend(1 + (self.rows * self.rows + entries) / 8) {
+        let mut candidates = Vec::new();
+        loop {
+            let mut best = self.entering(&candidates, columns);
+            if best.is_none() {
+                candidates = self.candidates(columns, steps);
+                best = self.entering(&candidates, columns);
+            }
+            let Some((cost, entering)) = best else { return !steps.spent() };
+            if idle > IDLE_TURNS || !steps.spend(1 + (self.rows + candidates.len()) / 4) {
                 return false;
             }
-            let Some(gain) = self.enter(cost, entering, columns) else { return false };
+            let Some(gain) = self.enter(cost, entering, columns, steps) else { return false };
             idle = if gain > DUST { 0 } else { idle + 1 };
         }
-        true
+    }
+
+    /// The columns that would better the program most.
+    fn candidates(&self, columns: &[Column], steps: &mut Steps) -> Vec<usize> {
+        const MOST: usize = 60;
+        steps.spend(columns.len());
+        let costs = columns.iter().enumerate().map(|(nth, column)| (self.reduced_cost(column), nth));
+        let mut better: Vec<(f64, usize)> = costs.filter(|(cost, _)| *cost < -DUST).collect();
+        better.sort_by(|a, b| a.0.total_cmp(&b.0));
+        better.truncate(MOST);
+        better.into_iter().map(|(_, nth)| nth).collect()
     }
 
     /// Tiles, parts of them included.
@@ -108,7 +153,7 @@ impl Master {
     pub(super) fn uses(&self) -> impl Iterator<Item = (usize, f64)> {
         self.basis.iter().zip(&self.amount).filter_map(|(basic, amount)| match basic {
             Basic::Column(column) if *amount > 1e-4 => Some((*column, *amount)),
-            Basic::Column(_) | Basic::Over(_) | Basic::Idle(_) => None,
+            Basic::Column(_) | Basic::Swap(_) | Basic::Over(_) | Basic::Idle(_) => None,
         })
     }
 
@@ -164,6 +209,14 @@ impl Master {
         of_kinds.chain(of_rack).chain(of_sets)
     }
 
+    /// In which rows the swap stands, and with how much.
+    fn entries_of_swap(&self, nth: usize) -> impl Iterator<Item = (usize, f64)> + use<'_> {
+        let Swap { from, to } = self.swaps[nth];
+        let sets = self.halving.iter().enumerate().filter(move |(_, halving)| halving[nth]);
+        let first = self.kinds + self.racks;
+        [(from, -1.0), (to, 1.0)].into_iter().chain(sets.map(move |(set, _)| (first + set, -1.0)))
+    }
+
     /// What is in a row beside the columns.
     const fn beside(&self, row: usize) -> (Basic, f64) {
         if self.kinds <= row && row < self.kinds + self.racks {
@@ -175,12 +228,20 @@ impl Master {
 
     /// One odd set more, for which the columns' [`Column::halves`] are known already: at least so many halves. Then
     /// [`Self::restore`].
-    pub(super) fn add_set(&mut self, least: usize, columns: &[Column]) {
+    pub(super) fn add_set(&mut self, member: &[bool], least: usize, columns: &[Column]) {
         let old = self.rows;
         let set = old - self.kinds - self.racks;
         let least = u32::try_from(least).map_or(f64::MAX, f64::from);
+        self.halving.push(self.swaps.iter().map(|swap| member[swap.from] && !member[swap.to]).collect());
         let of = |basic: &Basic| match basic {
             Basic::Column(column) => f64::from(columns[*column].halves[set]),
+            Basic::Swap(nth) => {
+                if self.halving[set][*nth] {
+                    -1.0
+                } else {
+                    0.0
+                }
+            }
             Basic::Over(_) | Basic::Idle(_) => 0.0,
         };
         let of_basis: Vec<f64> = self.basis.iter().map(of).collect();
@@ -252,7 +313,7 @@ impl Master {
             if *amount > -1e-7 {
                 return true;
             }
-            if !steps.spend(1 + (self.rows * self.rows + 2 * entries) / 8) {
+            if !steps.spend(1 + (self.rows + entries) / 4) {
                 return false;
             }
             let of_row: Vec<f64> = self.inverse.chunks_exact(self.rows).map(|column| column[row]).collect();
@@ -261,41 +322,74 @@ impl Master {
             if step[row] > -1e-9 {
                 return false;
             }
-            self.pivot(cost, entering, row, &step);
+            self.pivot(cost, entering, row, &step, steps);
         }
+    }
+
+    /// How much less the kind that comes in another's place is worth.
+    fn cost_of_swap(&self, nth: usize) -> f64 {
+        -self.entries_of_swap(nth).map(|(row, entry)| self.prices[row] * entry).sum::<f64>()
+    }
+
+    /// Of the wanted kinds that may stand in for this one the dearest.
+    pub(super) fn stand_in(&self, kind: usize, wanted: &[usize]) -> Option<usize> {
+        let mut seen = vec![false; self.kinds];
+        let mut next = vec![kind];
+        let mut best: Option<usize> = None;
+        while let Some(from) = next.pop() {
+            let first = self.swaps.partition_point(|swap| swap.from < from);
+            for swap in self.swaps[first..].iter().take_while(|swap| swap.from == from) {
+                if !std::mem::replace(&mut seen[swap.to], true) {
+                    next.push(swap.to);
+                    let better = best.is_none_or(|best| self.prices[best] < self.prices[swap.to]);
+                    if wanted[swap.to] > 0 && better {
+                        best = Some(swap.to);
+                    }
+                }
+            }
+        }
+        best
     }
 
     /// What enters for a row whose amount is below nothing: where prices change the least.
     fn entering_for(&self, of_row: &[f64], columns: &[Column]) -> Option<(f64, Basic)> {
         let of_columns = columns.iter().enumerate().map(|(nth, column)| {
             let rate: f64 = self.entries(column).map(|(row, entry)| of_row[row] * entry).sum();
-            let forbidden = rate < -1e-7 && self.forbids(column);
-            let more = if forbidden { FORBIDDING } else { 0.0 };
+            (nth, column, rate)
+        });
+        let of_columns = of_columns.filter(|(_, _, rate)| *rate < -1e-7).map(|(nth, column, rate)| {
+            let more = if self.forbids(column) { FORBIDDING } else { 0.0 };
             (self.reduced_cost(column).max(0.0) + more, rate, Basic::Column(nth))
         });
         let of_rows = (0..self.rows).map(|row| {
             let (basic, entry) = self.beside(row);
             (-self.prices[row] * entry, of_row[row] * entry, basic)
         });
-        let falling = of_columns.chain(of_rows).filter(|(_, rate, _)| *rate < -1e-7);
+        let of_swaps = (0..self.swaps.len()).map(|nth| {
+            let rate = self.entries_of_swap(nth).map(|(row, entry)| of_row[row] * entry).sum();
+            (self.cost_of_swap(nth), rate, Basic::Swap(nth))
+        });
+        let falling = of_columns.chain(of_rows).chain(of_swaps).filter(|(_, rate, _)| *rate < -1e-7);
         let ratio = |(cost, rate, _): &(f64, f64, Basic)| cost.max(0.0) / -rate;
         let least = falling.min_by(|a, b| ratio(a).total_cmp(&ratio(b)));
         least.map(|(cost, _, entering)| (cost, entering))
     }
 
-    fn entering(&self, columns: &[Column]) -> Option<(f64, Basic)> {
+    /// What enters of the candidates and what is in a row beside the columns.
+    fn entering(&self, candidates: &[usize], columns: &[Column]) -> Option<(f64, Basic)> {
         let of_columns =
-            columns.iter().enumerate().map(|(nth, c)| (self.reduced_cost(c), Basic::Column(nth)));
+            candidates.iter().map(|nth| (self.reduced_cost(&columns[*nth]), Basic::Column(*nth)));
         let of_rows = self.prices.iter().enumerate().map(|(row, price)| {
             let (basic, entry) = self.beside(row);
             (-price * entry, basic)
         });
-        let least = of_columns.chain(of_rows).min_by(|a, b| a.0.total_cmp(&b.0));
+        let of_swaps = (0..self.swaps.len()).map(|nth| (self.cost_of_swap(nth), Basic::Swap(nth)));
+        let least = of_columns.chain(of_rows).chain(of_swaps).min_by(|a, b| a.0.total_cmp(&b.0));
         least.filter(|(cost, _)| *cost < -DUST)
     }
 
     /// Takes it into the basis and tells what that saves; None when nothing limits it, which only rounding can bring about.
-    fn enter(&mut self, cost: f64, entering: Basic, columns: &[Column]) -> Option<f64> {
+    fn enter(&mut self, cost: f64, entering: Basic, columns: &[Column], steps: &mut Steps) -> Option<f64> {
         let step = self.direction(entering, columns);
         let mut leaving: Option<(f64, usize)> = None;
         for (row, rate) in step.iter().enumerate() {
@@ -307,28 +401,34 @@ impl Master {
             }
         }
         let (ratio, row) = leaving?;
-        self.pivot(cost, entering, row, &step);
+        self.pivot(cost, entering, row, &step, steps);
         Some(-cost * ratio)
     }
 
-    /// Puts it in the place of what the row held.
-    fn pivot(&mut self, cost: f64, entering: Basic, row: usize, step: &[f64]) {
+    /// Puts it in the place of what the row held. Most numbers of the inverse are nothing, and so are most rates.
+    fn pivot(&mut self, cost: f64, entering: Basic, row: usize, step: &[f64], steps: &mut Steps) {
         let ratio = self.amount[row] / step[row];
-        for (amount, rate) in self.amount.iter_mut().zip(step) {
-            *amount -= rate * ratio;
+        let rates: Vec<(usize, f64)> =
+            step.iter().copied().enumerate().filter(|(_, rate)| rate.abs() > 1e-12).collect();
+        for (at, rate) in &rates {
+            self.amount[*at] -= rate * ratio;
         }
         self.amount[row] = ratio;
+        let mut changed = 0;
         for (price, column) in self.prices.iter_mut().zip(self.inverse.chunks_exact_mut(self.rows)) {
-            let share = column[row] / step[row];
-            if share != 0.0 {
-                for (entry, rate) in column.iter_mut().zip(step) {
-                    *entry -= rate * share;
+            if column[row] != 0.0 {
+                let share = column[row] / step[row];
+                for (at, rate) in &rates {
+                    let entry = column[*at] - rate * share;
+                    column[*at] = if entry.abs() < 1e-12 { 0.0 } else { entry };
                 }
                 column[row] = share;
                 *price += cost * share;
+                changed += 1;
             }
         }
         self.basis[row] = entering;
+        steps.spend((self.rows + rates.len() * changed) / 8);
     }
 
     /// How the amounts of the basis fall as the entering one rises.
@@ -343,6 +443,7 @@ impl Master {
             Basic::Column(column) => {
                 self.entries(&columns[column]).for_each(|(row, entry)| add(row, entry));
             }
+            Basic::Swap(nth) => self.entries_of_swap(nth).for_each(|(row, entry)| add(row, entry)),
             Basic::Over(row) => add(row, -1.0),
             Basic::Idle(row) => add(row, 1.0),
         }

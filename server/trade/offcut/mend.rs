@@ -118,7 +118,7 @@ fn planned_anew<'p>(
     };
     pool.retain(|column| column.rack.is_none() && wasted(column) <= spare);
     let mut of_part = steps.part(DIVE_STEPS);
-    let mut relaxed = begin(&kinds, first_columns(&kinds, part), &pool, &mut of_part);
+    let mut relaxed = begin(&kinds, first_columns(&kinds, part), &pool, Vec::new(), &mut of_part);
     for lot in [false, true] {
         let manner = Manner { aim, cases: 200, thorough: false };
         let lot = lot.then_some(&mut *chance);

@@ -65,8 +65,7 @@ const NEVER: i64 = -1_000_000_000_000_000;
 impl<'k, 'p> Grid<'k, 'p> {
     /// As fine as it can be with so many sums of two values for one table; nothing where even a coarse one takes more.
     pub(super) fn new(kinds: &'k Kinds<'p>, sums: usize, steps: &mut Steps) -> Option<Self> {
-        let exact = Self::with_unit(kinds, (1, 1), sums, steps);
-        exact.or_else(|| {
+        Self::exact(kinds, sums, steps).or_else(|| {
             let least = |axis: Axis| {
                 let shapes = kinds.all.iter().flat_map(|kind| kind.shapes.iter());
                 shapes.map(|shape| size(kinds, axis, shape)).min().unwrap_or(1)
@@ -77,6 +76,11 @@ impl<'k, 'p> Grid<'k, 'p> {
                 Self::with_unit(kinds, (unit(Axis::X), unit(Axis::Y)), sums, steps)
             })
         })
+    }
+
+    /// With sizes as they are, where one table takes no more sums than so many.
+    pub(super) fn exact(kinds: &'k Kinds<'p>, sums: usize, steps: &mut Steps) -> Option<Self> {
+        Self::with_unit(kinds, (1, 1), sums, steps)
     }
 
     fn with_unit(kinds: &'k Kinds<'p>, unit: (i64, i64), sums: usize, steps: &mut Steps) -> Option<Self> {

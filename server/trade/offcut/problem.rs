@@ -306,6 +306,11 @@ impl Shape {
         (!across || self.width == demand.tile_width) && (!up || self.height == demand.tile_height)
     }
 
+    /// Whether it can be cut wherever the other can.
+    pub(super) fn serves_for(&self, other: &Self) -> bool {
+        self.width <= other.width && self.height <= other.height && other.needs.has_all(self.needs)
+    }
+
     /// Whether both ask the same of the table, turned differently.
     pub(super) fn lies_like(&self, other: &Self) -> bool {
         (self.width, self.height, self.needs) == (other.width, other.height, other.needs)

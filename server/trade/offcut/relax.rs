@@ -11,7 +11,7 @@
 //! halves of its pieces on each tile, rounded up, add up to at least half of S, rounded up. So the price of the set,
 //! times that, may be added to the sum of prices when V and V_r count it likewise.
 
-use super::kinds::Kinds;
+use super::kinds::{Kinds, Swap};
 use super::master::{Column, Master};
 use super::odd_sets::{half, half_wanted};
 use super::pricing::{Grid, Table, Worth};
@@ -116,9 +116,10 @@ pub(super) fn begin(
     kinds: &Kinds<'_>,
     mut columns: Vec<Column>,
     reserve: &[Column],
+    swaps: Vec<Swap>,
     steps: &mut Steps,
 ) -> Relaxed {
-    let mut master = Master::new(&kinds.counts(), kinds.problem.rack().len());
+    let mut master = Master::new(&kinds.counts(), kinds.problem.rack().len(), swaps);
     optimise(&mut master, &mut columns, reserve, steps);
     Relaxed { columns, master }
 }
@@ -314,7 +315,7 @@ pub(super) fn whole_prices(prices: &[f64], scale: u32, nudge: f64) -> Vec<i64> {
 
 /// Rounded up, but for dust.
 pub(super) fn up(amount: f64) -> usize {
-    let above = amount - 1e-4;
+    let above = amount - 2e-3;
     if above <= 0.0 { 0 } else { usize::try_from(whole(above)).map_or(usize::MAX, |whole| whole + 1) }
 }
 

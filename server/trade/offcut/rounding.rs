@@ -9,7 +9,7 @@
 use super::board::Board;
 use super::kinds::Kinds;
 use super::master::{Column, Master};
-use super::odd_sets::half_wanted;
+use super::odd_sets::{half, half_wanted};
 use super::relax::{Relaxed, optimise, tiles_of_master, up};
 use super::steps::{Chance, Steps};
 
@@ -62,6 +62,24 @@ pub(super) fn search(
     chance: Option<&mut Chance>,
     steps: &mut Steps,
 ) -> Outcome {
+    let known = relaxed.columns.len();
+    let outcome = go_through(kinds, relaxed, pool, sets, manner, chance, steps);
+    // What was made to stand in for other patterns is of no more use.
+    if !matches!(outcome, Outcome::Found(_)) && !relaxed.master.swaps.is_empty() {
+        relaxed.columns.truncate(known);
+    }
+    outcome
+}
+
+fn go_through(
+    kinds: &Kinds<'_>,
+    relaxed: &mut Relaxed,
+    pool: &[Column],
+    sets: &[Vec<bool>],
+    manner: Manner,
+    chance: Option<&mut Chance>,
+    steps: &mut Steps,
+) -> Outcome {
     let wanted = kinds.counts();
     let halves = sets.iter().map(|set| half_wanted(&wanted, set)).collect();
     let master = relaxed.master.clone();
@@ -88,6 +106,7 @@ pub(super) fn search(
             }
             let mut made = false;
             for choice in choices {
+                let Some(choice) = state.fitted(kinds, choice, columns, sets, !made) else { continue };
                 if !made || manner.thorough {
                     frames.push(Frame { state: state.clone(), choice });
                     let size = state.master.size();
@@ -113,6 +132,50 @@ pub(super) fn search(
 }
 
 impl State {
+    /// The column with what is still wanted in the place of what is not, where kinds may stand in for others; nothing
+    /// where too little of it is wanted.
+    fn fitted(
+        &self,
+        kinds: &Kinds<'_>,
+        choice: usize,
+        columns: &mut Vec<Column>,
+        sets: &[Vec<bool>],
+        in_part: bool,
+    ) -> Option<usize> {
+        if self.master.swaps.is_empty() {
+            return Some(choice);
+        }
+        let mut left = self.wanted.clone();
+        let mut exchange = Vec::new();
+        let mut lacking = 0;
+        let mut given = 0;
+        let counts = columns[choice].counts.iter();
+        for kind in counts.flat_map(|(kind, count)| (0..*count).map(|_| *kind)) {
+            let to = if left[kind] > 0 { Some(kind) } else { self.master.stand_in(kind, &left) };
+            match to {
+                Some(to) => {
+                    left[to] -= 1;
+                    given += 1;
+                    if to != kind {
+                        exchange.push((kind, to));
+                    }
+                }
+                None => lacking += 1,
+            }
+        }
+        if given == 0 || lacking > 0 && !in_part {
+            return None;
+        }
+        if exchange.is_empty() {
+            return Some(choice);
+        }
+        let layout = columns[choice].layout.as_ref()?.exchanged(kinds, &mut exchange);
+        let mut column = Column::of(kinds, layout, columns[choice].rack);
+        column.halves = sets.iter().map(|set| half(&column, set)).collect();
+        columns.push(column);
+        Some(columns.len() - 1)
+    }
+
     fn choose(&mut self, choice: usize, columns: &[Column]) {
         self.tiles += usize::from(columns[choice].rack.is_none());
         self.master.fix(&columns[choice], &mut self.wanted, &mut self.halves);
@@ -122,8 +185,9 @@ impl State {
 
 /// Whole uses, or else the largest part of one; only the first where nothing may be missed.
 fn choices(state: &State, columns: &[Column], thorough: bool, chance: Option<&mut Chance>) -> Vec<usize> {
+    let wants = |kind: usize| state.wanted[kind] > 0 || state.master.stand_in(kind, &state.wanted).is_some();
     let useful = |nth: usize| {
-        columns[nth].layout.is_some() && columns[nth].counts.iter().any(|(kind, _)| state.wanted[*kind] > 0)
+        columns[nth].layout.is_some() && columns[nth].counts.iter().any(|(kind, _)| wants(*kind))
     };
     let mut uses: Vec<(usize, f64)> = state.master.uses().filter(|(nth, _)| useful(*nth)).collect();
     let mut fixed = Vec::new();
