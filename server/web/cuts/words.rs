@@ -49,7 +49,7 @@ impl Words {
     /// A length as large figures, and what it is exactly where the tape shows something else.
     pub fn figure(&self, length: Length, rounding: Rounding) -> (Figure, Option<String>) {
         let shown = length.show(self.unit, rounding);
-        let fine = length.show_fine(self.unit, Rounding::Nearest);
+        let fine = length.show_fine(self.unit, rounding);
         let exact = (fine != shown).then(|| self.say("cut-exact", &[("length", &fine)]));
         (Figure::of(shown), exact)
     }
