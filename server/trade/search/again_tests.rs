@@ -56,6 +56,16 @@ impl Crew {
         Progress { here: sawn.here(), elsewhere: sawn.elsewhere.clone() }
     }
 
+    fn steps(&self) -> Vec<(TileId, String, Step)> {
+        let sawn = self.sawn();
+        let kinds = self.now.cutting.iter();
+        let steps = kinds.flat_map(|(id, cutting)| {
+            let steps = queue(&cutting.problem, &cutting.plan, &self.progress(&sawn[id]));
+            steps.into_iter().map(|step| (id.clone(), cutting.problem.pieces()[step.piece].id.clone(), step))
+        });
+        steps.collect()
+    }
+
     /// Cuts the first piece that can be cut of those that are not.
     fn cut_next(&mut self) {
         let steps = self.steps();
