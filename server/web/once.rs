@@ -40,7 +40,7 @@ pub async fn answer_once(app: App, request: Request, next: Next) -> Response {
         return next.run(request).await;
     }
     match look(&app, request).await {
-        Ok(Kept::New(request)) => outcome(next.run(request).await),
+        Ok(Kept::New(request)) => outcome(next.run(*request).await),
         Ok(Kept::Known) => (StatusCode::NO_CONTENT, [(OUTCOME, AGAIN)]).into_response(),
         Err(error) => error.into_response(),
     }
@@ -59,7 +59,7 @@ pub async fn mark_refused(request: Request, next: Next) -> Response {
 /// A kept form, as far as its key tells.
 enum Kept {
     /// Not seen before.
-    New(Request),
+    New(Box<Request>),
     /// Done before.
     Known,
 }
@@ -74,7 +74,11 @@ async fn look(app: &App, request: Request) -> Result<Kept, PageError> {
     if app.store.was_answered(&key).await? {
         return Ok(Kept::Known);
     }
-    if is_anothers(app, &parts) { Err(PageError::Anothers) } else { Ok(Kept::New(put_back(parts, body))) }
+    if is_anothers(app, &parts) {
+        Err(PageError::Anothers)
+    } else {
+        Ok(Kept::New(Box::new(put_back(parts, body))))
+    }
 }
 
 fn put_back(parts: request::Parts, body: Bytes) -> Request {
