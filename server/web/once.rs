@@ -2,7 +2,7 @@
 //! answered so that nothing else can be taken for an outcome. A way in that a stranger is sent to, or the page of some
 //! other network that stands before ours, carries no [`OUTCOME`], so the phone keeps what it has and asks again.
 
-use axum::body::{Body, Bytes, to_bytes};
+use axum::body::{Body, to_bytes};
 use axum::extract::Request;
 use axum::http::header::{HeaderMap, HeaderName, HeaderValue};
 use axum::http::{Method, StatusCode, request};
@@ -40,8 +40,8 @@ pub async fn answer_once(app: App, request: Request, next: Next) -> Response {
         return next.run(request).await;
     }
     match look(&app, request).await {
-        Ok(Kept::New(request)) => outcome(next.run(request).await),
-        Ok(Kept::Known) => (StatusCode::NO_CONTENT, [(OUTCOME, AGAIN)]).into_response(),
+        Ok(Some(request)) => outcome(next.run(request).await),
+        Ok(None) => (StatusCode::NO_CONTENT, [(OUTCOME, AGAIN)]).into_response(),
         Err(error) => error.into_response(),
     }
 }
@@ -56,15 +56,8 @@ pub async fn mark_refused(request: Request, next: Next) -> Response {
     response
 }
 
-/// A kept form, as far as its key tells.
-enum Kept {
-    /// Not seen before.
-    New(Request),
-    /// Done before.
-    Known,
-}
-
-async fn look(app: &App, request: Request) -> Result<Kept, PageError> {
+/// The request to go on with; nothing where it was done before.
+async fn look(app: &App, request: Request) -> Result<Option<Request>, PageError> {
     let (parts, body) = request.into_parts();
     let body = to_bytes(body, MOST_BODY).await.map_err(|_| PageError::TooLarge)?;
     let key = form::key(parts.uri.path(), &body)?;
@@ -72,13 +65,12 @@ async fn look(app: &App, request: Request) -> Result<Kept, PageError> {
         return Err(PageError::TwoKeys);
     }
     if app.store.was_answered(&key).await? {
-        return Ok(Kept::Known);
+        return Ok(None);
     }
-    if is_anothers(app, &parts) { Err(PageError::Anothers) } else { Ok(Kept::New(put_back(parts, body))) }
-}
-
-fn put_back(parts: request::Parts, body: Bytes) -> Request {
-    Request::from_parts(parts, Body::from(body))
+    if is_anothers(app, &parts) {
+        return Err(PageError::Anothers);
+    }
+    Ok(Some(Request::from_parts(parts, Body::from(body))))
 }
 
 /// Whether somebody else pressed the button than is in by now.
