@@ -51,7 +51,7 @@ async fn once_there_is_a_lead_the_box_is_a_stranger_too_and_nobody_sets_up_anoth
     let page = other.get_at_the_box("/").await;
     assert_eq!(page.status, StatusCode::FORBIDDEN);
     assert!(page.text(".empty").contains("Ask the lead for a link"));
-    assert_eq!(page.attribute("a.button", "href"), "/sign-in");
+    assert_eq!(page.attribute("main a.button", "href"), "/sign-in");
     assert_eq!(other.get_at_the_box("/set-up").await.leads_to(), "/");
     let form =
         [("device", "1".repeat(64)), ("pin", PIN.into()), ("again", PIN.into()), ("name", "Mallory".into())];
