@@ -365,9 +365,10 @@ mod tests {
             rest.split_once('"').unwrap().0.to_owned()
         };
         assert_eq!(path("d-factory").matches('M').count(), 3, "{drawn}");
-        // Where it was sawn off before, and where it is sawn now: the ticks lie to the side of what goes.
-        assert_eq!(path("d-cut"), "M727 545V0M274 545V0");
-        assert_eq!(path("d-teeth"), "M733 545V0M280 545V0");
+        // Where it was sawn off before, and where it is sawn now: the ticks lie to the side of what goes. A letter is
+        // 82/1000 of 398 mm high and 60 units, so that a millimetre is 1.8385 units.
+        assert_eq!(path("d-cut"), "M732 548V0M276 548V0");
+        assert_eq!(path("d-teeth"), "M738 548V0M282 548V0");
         assert!(drawn.contains(">K7<") && drawn.contains(">150 mm<") && drawn.contains(">A1-2<"), "{drawn}");
     }
 }

@@ -170,6 +170,39 @@ fn a_row_end_loses_at_its_cut_side_what_the_opening_lacks() {
 }
 
 #[test]
+fn an_end_that_is_cut_to_the_base_keeps_its_slope_where_the_wall_is_nearer() {
+    // The base falls away under the last tile alone, from its middle on, so that the line of its foot is another one
+    // for each end that the tile may have.
+    let mut job = job(vec![wall("A", 1700, &[(0, 1000), (1400, 1000), (1700, 1012)])]);
+    let surface = job.surfaces[0].id.clone();
+    job.layout = Some(crate::measure::Layout {
+        starts: BTreeMap::from([(surface.clone(), tenths(6025))]),
+        first_course: BTreeMap::from([(surface, crate::measure::FirstCourse::Scribed)]),
+        ..crate::measure::Layout::default()
+    });
+    let mut crew = Crew::at(job);
+    let foot = |piece: &Piece| {
+        let mut low = piece.outline.clone();
+        low.sort_by_key(|point| (point.y, point.x));
+        let (one, other) = (low[0], low[1]);
+        if one.x < other.x { (one, other) } else { (other, one) }
+    };
+    let before = crew.piece("A1-3").clone();
+    let (left, right) = foot(&before);
+    assert_ne!(left.y, right.y, "its foot tapers: {before:?}");
+    for narrower in [-4, -200] {
+        crew.finds("A1-3", Way::Across, mm(narrower), Reach::Piece).expect("there is room");
+        let (kept, moved) = foot(crew.piece("A1-3"));
+        assert_eq!(kept, left);
+        let on_the_line = crate::geometry::polygon::height_at(left, right, moved.x);
+        assert!(
+            (moved.y - on_the_line).abs() <= Length::from_units(1),
+            "{moved:?} is not on the foot as planned"
+        );
+    }
+}
+
+#[test]
 fn what_was_found_once_more_counts_from_the_plan_and_not_from_what_was_found_before() {
     let mut crew = row_ends();
     let planned = crew.piece("A3-3").bounds;

@@ -250,19 +250,21 @@ impl<'a> Ground<'a> {
         self.surface.bands.iter().filter_map(|band| band.joint_above).fold(self.joint, Length::max)
     }
 
-    /// The lines that the tile's bottom and top are cut to. Beyond an end as planned they run straight on.
+    /// The lines that the tile's bottom and top are cut to, as they were planned: a tape along the course says nothing
+    /// of the base. Beyond an end as planned they run straight on.
     pub(super) fn limits_of(&self, slot: &Slot<'_>) -> Vec<(Side, Limit)> {
         let (x0, x1) = (slot.cell.left.max(self.left), slot.cell.right.min(self.right));
         if x1 <= x0 || !self.sides.is_empty() {
             return Vec::new();
         }
-        let (from, to) = (x0.max(self.planned.0), x1.min(self.planned.1));
+        let (from, to) = (slot.cell.left.max(self.planned.0), slot.cell.right.min(self.planned.1));
         if to <= from {
             return Vec::new();
         }
         let run_on = |line: &CutLine, x: Length| Point::new(x, polygon::height_at(line.left, line.right, x));
         let lines = |mut lines: Vec<CutLine>, side: Side, up: Length| {
             let parted = lines.len() > 1;
+            lines.retain(|line| line.left.x < x1 && x0 < line.right.x || !parted);
             if let Some(first) = lines.first_mut() {
                 first.left = run_on(first, x0);
             }
