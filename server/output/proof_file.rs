@@ -23,7 +23,7 @@ fn kind(TileId(id): &TileId, cutting: &TileCutting) -> Value {
     });
     if cutting.open.is_some() {
         // The proof is about what was open when it was planned again; these were cut into before.
-        kind["begun"] = json!(cutting.plan.tiles() - plan.tiles());
+        kind["begun"] = json!(cutting.plan.tiles().saturating_sub(plan.tiles()));
     }
     kind
 }

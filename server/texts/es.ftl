@@ -375,7 +375,7 @@ refused-back = Volver a la etapa
 
 # The board
 board-title = Tablero
-board-as-of = Hasta el { $now }. Vuelva a cargar la página para ver lo último.
+board-as-of = Así estaba el { $now }. Vuelva a cargar la página para ver lo último.
 board-empty = Todavía no hay paredes. Mida primero una pared: aquí van a estar sus etapas.
 board-measure = Medir una pared
 board-products = Productos y tiempos de espera

@@ -30,8 +30,8 @@ const HEADERS_WITHIN: Duration = Duration::from_secs(8);
 /// Connections at once: a crew needs a few dozen.
 const MOST_CONNECTIONS: usize = 256;
 
-/// Connections from one address: a browser opens six a page.
-const MOST_FROM_ONE: usize = 16;
+/// Connections from one address: a browser opens six, and the box may have a few windows of strangers to each other.
+const MOST_FROM_ONE: usize = 32;
 
 /// A power cut costs at most this much of a wait.
 const BEAT_EVERY: Duration = Duration::from_secs(60);

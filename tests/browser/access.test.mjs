@@ -34,7 +34,7 @@ after(async () => {
 });
 
 /** What a page shows, whichever piece, layout or entry it shows it of. */
-const kind = (address) => new URL(address).pathname.replace(/\/cuts\/[^/]+$/, "/cuts/one").replace(/\/options\/\d+$/, "/options/1").replace(/\/entries\/[^/]+$/, "/entries/one").replace(/\/(board|walls)\/[B-Z]\b/, "/$1/A") + new URL(address).search;
+const kind = (address) => new URL(address).pathname.replace(/\/cuts\/[^/]+/, "/cuts/one").replace(/\/fit\/[^/]+$/, "/fit/one").replace(/\/options\/\d+$/, "/options/1").replace(/\/entries\/[^/]+$/, "/entries/one").replace(/\/(board|walls)\/[B-Z]\b/, "/$1/A") + new URL(address).search;
 
 /** What is tapped and too small, by what it is. */
 const small = (page) =>

@@ -49,7 +49,10 @@ test("with script the form says what the piece comes to as it is typed", async (
   const height = await page.locator("main a.action").evaluate((link) => link.getBoundingClientRect().height);
   assert.ok(height >= 64, `the way back to the saw is ${height} px high`);
   await page.click("main a.action");
-  assert.match(await page.textContent("main"), new RegExp(`${plan.piece - 4} × `));
+  await page.waitForSelector("#queue");
+  await page.goto(`${job}/cuts/${piece}`);
+  const cut = await page.locator(".measures .unseen").allTextContents();
+  assert.ok(cut.includes(`${plan.piece - 4} mm`), `${piece} is cut at ${cut}`);
   await page.close();
 });
 

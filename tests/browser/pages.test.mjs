@@ -89,7 +89,7 @@ test("the gate refuses with the time and the reason", async () => {
   const refusal = page.waitForResponse((answer) => answer.request().method() === "POST");
   await page.click("button[formaction$='/start']");
   assert.equal((await refusal).status(), 409);
-  const says = await page.textContent(".refusal");
+  const says = await page.textContent("#outbox .outbox-reason >> visible=true");
   assert.match(says, /Back wall was set \w{3} \d+:\d\d [ap]m .*not before \w{3} \d+:\d\d [ap]m.*to go/is);
   await page.close();
 });

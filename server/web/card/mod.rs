@@ -9,6 +9,7 @@ use trade::measure::SurfaceId;
 use self::page::CardPage;
 use super::board::WallNow;
 use super::error::PageError;
+use super::fit;
 use super::page::page;
 use crate::app::App;
 use crate::store::JobId;
@@ -19,6 +20,6 @@ pub async fn show(app: App, Path((job, wall)): Path<(JobId, String)>) -> Result<
     let now = WallNow::of(&app, &job, &wall).await?;
     let stored = app.store.sheet(&job).await?;
     let bare = stored.sheet.walls.iter().find(|bare| bare.id == wall).ok_or(PageError::NotFound)?;
-    let plan = app.work.plan(&stored).await;
+    let plan = fit::plan_now(&app, &stored).await?;
     page(&CardPage::new(&app, &stored, bare, &plan, now))
 }

@@ -8,7 +8,7 @@ use crate::app::App;
 use crate::store::{CutLog, JobHead, JobId, Seen};
 use crate::web::error::PageError;
 use crate::web::fit;
-use crate::work::Planned;
+use crate::work::{NoPlan, Planned};
 
 /// What the pages of the saw are drawn from.
 pub struct Yard {
@@ -29,7 +29,12 @@ impl Yard {
         let head = app.store.job_head(job).await?;
         let stored = app.store.sheet(job).await?;
         let log = app.store.cut_log(job).await?;
-        let Ok(first) = app.work.plan(&stored).await else { return Ok((head, None)) };
+        let first = match app.work.plan(&stored).await {
+            Ok(first) => first,
+            Err(NoPlan::Sheet(_) | NoPlan::Layout(_)) => return Ok((head, None)),
+            // The layout is there, and so is what was pressed: it may come again in a moment.
+            Err(NoPlan::Busy | NoPlan::Stopped) => return Err(PageError::Busy),
+        };
         let planned = fit::planned(app, &stored, &first, &log).await?;
         let saw = Saw::new(planned, log.sawn.clone());
         let hands = Hands::new(device, log.claims.clone());

@@ -29,7 +29,7 @@ use super::form::{Faults, Fields, Sent};
 use super::page::{faulty, outrun, page};
 use super::session::{Hand, Lead};
 use super::tape::{Asked, Tape};
-use super::urls;
+use super::{fit, urls};
 use crate::app::App;
 use crate::store::{JobId, SheetChange, StoreError, StoredSheet};
 
@@ -41,7 +41,7 @@ const FARTHEST_MOVE: Length = Length::mm(2_000);
 /// The job's first page.
 pub async fn list(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
-    let plan = app.work.plan(&stored).await;
+    let plan = fit::plan_now(&app, &stored).await?;
     page(&List::new(&app, &stored, &plan, &Fields::default(), Faults::default()))
 }
 
@@ -54,18 +54,18 @@ pub async fn move_line(
 ) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     let shown = async |faults| {
-        let plan = app.work.plan(&stored).await;
-        List::new(&app, &stored, &plan, &sent.typed, faults)
+        let plan = fit::plan_now(&app, &stored).await?;
+        Ok::<_, PageError>(List::new(&app, &stored, &plan, &sent.typed, faults))
     };
     let moved = match read_move(&app, &stored, &sent.typed) {
         Ok(moved) => moved,
-        Err(faults) => return faulty(&shown(faults).await),
+        Err(faults) => return faulty(&shown(faults).await?),
     };
     let version = version(&sent.typed)?;
     let change = SheetChange::Line(LineShift(stored.line_shift.0 + moved));
     match app.store.change_sheet(sent.key.clone(), job.clone(), version, change).await {
         Ok(()) => Ok(Redirect::to(&format!("{}#line", urls::job(&job))).into_response()),
-        Err(StoreError::Stale) => outrun(&shown(Faults::default()).await.outrun_by_another(stored.version)),
+        Err(StoreError::Stale) => outrun(&shown(Faults::default()).await?.outrun_by_another(stored.version)),
         Err(error) => Err(error.into()),
     }
 }
@@ -109,7 +109,7 @@ pub async fn show(app: App, Path((job, id)): Path<(JobId, String)>) -> Result<Re
     let stored = app.store.sheet(&job).await?;
     let wall = wall_of(&stored, &id)?;
     let typed = typed::stored_wall(wall, &stored, &app.texts);
-    let plan = app.work.plan(&stored).await;
+    let plan = fit::plan_now(&app, &stored).await?;
     let shown = shown(&app, &stored, Which::Stored(&wall.id), &typed, Faults::default());
     page(&shown.planned(&app, &stored, wall, &plan))
 }
