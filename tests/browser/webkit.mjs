@@ -4,7 +4,7 @@
 
 import assert from "node:assert/strict";
 import { spawn } from "node:child_process";
-import { mkdtempSync, writeFileSync } from "node:fs";
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { Server } from "./support.mjs";
@@ -79,7 +79,8 @@ async function lead(server, page, action, typed = {}) {
   return answer.headers.get("location");
 }
 
-const hosts = join(mkdtempSync(join(tmpdir(), "coursebook-hosts-")), "hosts");
+const folder = mkdtempSync(join(tmpdir(), "coursebook-hosts-"));
+const hosts = join(folder, "hosts");
 writeFileSync(hosts, "127.0.0.1 localhost crew.test\n");
 const words = `mount --bind "$0" /etc/hosts && exec xvfb-run --auto-servernum WebKitWebDriver --port=${PORT}`;
 const webkit = spawn("unshare", ["--mount", "sh", "-c", words, hosts], {
@@ -114,4 +115,5 @@ try {
 } finally {
   await server?.remove();
   process.kill(-webkit.pid);
+  rmSync(folder, { recursive: true, force: true });
 }
