@@ -42,11 +42,11 @@ impl Yard {
     }
 
     /// What a piece's own page would send with "Cut".
-    async fn print(&self, piece: &str) -> String {
+    pub async fn print(&self, piece: &str) -> String {
         self.piece(piece).await.attribute("input[name=print]", "value")
     }
 
-    async fn press(&self, piece: &str, print: &str) -> Page {
+    pub async fn press(&self, piece: &str, print: &str) -> Page {
         self.crew.post(&self.at(&format!("/{piece}")), &[("print", print)]).await
     }
 
@@ -84,7 +84,7 @@ impl Yard {
     }
 
     /// Every piece, the one in hand first.
-    async fn labels(&self) -> Vec<String> {
+    pub async fn labels(&self) -> Vec<String> {
         self.saw().await.texts(".queue-line .list-name, .queue-line .cut-label")
     }
 
