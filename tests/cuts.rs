@@ -100,7 +100,7 @@ impl Yard {
     }
 
     /// Measures the back wall again.
-    async fn measure_back_wall(&self, width: &str) {
+    pub async fn measure_back_wall(&self, width: &str) {
         let address = format!("/jobs/{}/walls/B", self.job);
         let page = self.crew.get(&address).await;
         let mut fields = page.form_fields();

@@ -25,6 +25,7 @@ use trade::place::PieceId;
 
 use self::hands::Hands;
 use self::page::NothingYet;
+pub use self::print::{Print, shape_print};
 use self::saw::NoCut;
 pub use self::saw::{Entry, Fits, Left, Saw, written};
 pub use self::view::View;
