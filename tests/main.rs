@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "what cannot be had in a test fails it")]
 
 mod board;
+mod broke;
 mod card;
 mod cuts;
 mod fit;

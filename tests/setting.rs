@@ -10,9 +10,20 @@ impl Yard {
         self.crew.get(&format!("/jobs/{}/setting", self.job)).await
     }
 
-    /// Presses that a run is set.
+    /// Presses that a run is set, as the page by now sends it; where it has no button, as one without print would.
     async fn lay(&self, run: &str) -> Page {
-        self.crew.post(&format!("/jobs/{}/setting/{run}", self.job), &[]).await
+        let button = self.setting().await.texts(&format!("#run-{run} input[name=print]"));
+        let print = if button.is_empty() { String::new() } else { self.print_of(run).await };
+        self.lay_from(run, &print).await
+    }
+
+    /// Presses it on a page that said `print`.
+    async fn lay_from(&self, run: &str, print: &str) -> Page {
+        self.crew.post(&format!("/jobs/{}/setting/{run}", self.job), &[("print", print)]).await
+    }
+
+    async fn print_of(&self, run: &str) -> String {
+        self.setting().await.attribute(&format!("#run-{run} input[name=print]"), "value")
     }
 
     /// Presses that it is not, as the page that shows it would send it.
@@ -59,9 +70,12 @@ async fn the_setter_reads_what_to_bring_up_and_which_cuts_are_missing() {
     assert_eq!(page.text("#run-B1 .run-cuts .state"), "cut");
     let missing = page.text("#run-B1 .note");
     assert!(missing.starts_with(&(cuts.len() - 1).to_string()), "{missing}");
-    let refused = yard.lay("B1").await;
+    yard.cut_for("B1").await;
+    let print = yard.print_of("B1").await;
+    yard.take_back(cuts.last().unwrap()).await.leads_to();
+    let refused = yard.lay_from("B1", &print).await;
     assert_eq!(refused.status, StatusCode::CONFLICT);
-    assert_eq!(refused.texts("main .buttons a").len(), cuts.len(), "the missing ones, and the way back");
+    assert_eq!(refused.texts("main .buttons a").len(), 2, "the missing one, and the way back");
 }
 
 #[tokio::test]
@@ -135,4 +149,26 @@ async fn a_board_on_the_wall_shows_it_and_sends_nothing() {
     yard.crew.hand_to(&board);
     assert_eq!(yard.setting().await.status, StatusCode::OK);
     assert_eq!(yard.lay("B1").await.status, StatusCode::FORBIDDEN);
+}
+
+#[tokio::test]
+async fn a_press_kept_across_a_change_of_the_wall_is_refused_in_words() {
+    let yard = Yard::new().await;
+    let cuts = yard.cut_for("B1").await;
+    let print = yard.print_of("B1").await;
+    for piece in cuts.iter().rev() {
+        yard.take_back(piece).await.leads_to();
+    }
+    // A hand narrower: the ends are other pieces, and what hangs is not what the page showed.
+    yard.measure_back_wall("1420").await;
+    yard.cut_for("B1").await;
+    let refused = yard.lay_from("B1", &print).await;
+    assert_eq!(refused.status, StatusCode::CONFLICT);
+    assert!(refused.text(".refusal").starts_with("The plan has changed since your page was drawn."));
+    assert!(yard.setting().await.texts("#set-B").is_empty(), "nothing is kept");
+    yard.lay("B1").await.leads_to();
+    // A course that no plan has any more.
+    let gone = yard.lay_from("B99", &print).await;
+    assert_eq!(gone.status, StatusCode::CONFLICT);
+    assert!(gone.text(".refusal").starts_with("The plan has changed since your page was drawn."));
 }

@@ -1476,7 +1476,7 @@ setting-refused-not-cut = { $count ->
    *[other] These cuts of { $run } are missing or no longer fit. Cut them first.
 }
 setting-refused-board = The board says that { $run } is set. Correct it there first.
-setting-refused-plan = The plan has changed since your page was drawn, and no longer has { $run }.
+setting-refused-plan = The plan has changed since your page was drawn. Look at { $run } again before you say that it is set.
 cut-hangs = It hangs on the wall, with { $run }.
 cut-refused-set = { $piece } hangs on the wall, with { $run }. If that is wrong, say under Setting that { $run } is not set.
 

@@ -1526,7 +1526,7 @@ setting-refused-not-cut = { $count ->
    *[other] Faltan estas piezas de { $run }, o ya no caben. Córtelas primero.
 }
 setting-refused-board = Según el tablero, { $run } está colocada. Corríjalo primero allí.
-setting-refused-plan = El plan cambió desde que se dibujó su página y ya no tiene { $run }.
+setting-refused-plan = El plan cambió desde que se dibujó su página. Vea otra vez { $run } antes de decir que está puesta.
 cut-hangs = Está en la pared, con { $run }.
 cut-refused-set = { $piece } está en la pared, con { $run }. Si no es así, diga en Colocación que { $run } no se colocó.
 

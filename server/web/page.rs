@@ -5,6 +5,7 @@ use axum::http::StatusCode;
 use axum::response::{Html, IntoResponse, Response};
 use trade::cure::Instant;
 
+use super::cuts::Print;
 use super::error::PageError;
 use super::urls;
 use crate::app::App;
@@ -30,6 +31,8 @@ pub struct Frame {
     pub outbox_script: String,
     /// By whom a button is pressed on this page; nothing where nobody is in.
     pub person: String,
+    /// Stands for whoever reads it, on their device.
+    reader: String,
     /// Where this page is kept on the phone, and when it was drawn.
     pub kept: Option<Kept>,
     pub pad_script: String,
@@ -91,6 +94,7 @@ impl Frame {
             live_script: app.assets.url("live.js"),
             outbox_script: app.assets.url("outbox.js"),
             person: person(app),
+            reader: reader(app),
             kept: None,
             pad_script: app.assets.url("pad.js"),
             job: None,
@@ -193,7 +197,7 @@ impl Frame {
         .map(|(place, words, url)| Place {
             words: self.say(words),
             url,
-            kept: (place == Here::Saw).then(|| urls::cuts_kept(&job.id, self.language())),
+            kept: (place == Here::Saw).then(|| urls::cuts_kept(&job.id, self.language(), &self.reader)),
             here: place == job.here,
         })
         .collect()
@@ -213,6 +217,14 @@ fn person(app: &App) -> String {
     let who_is_in = app.caller.as_ref().filter(|caller| caller.is_in);
     let person = who_is_in.and_then(|caller| caller.person.as_ref());
     person.map_or_else(String::new, |person| person.id.as_str().to_owned())
+}
+
+/// Stands for whoever reads, on their device.
+pub fn reader(app: &App) -> String {
+    let device = app.caller.as_ref().map_or("", |caller| caller.device.as_str());
+    let mut print = Print::new(device);
+    print.words(&person(app));
+    print.finish()
 }
 
 /// A page drawn from its template.

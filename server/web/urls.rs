@@ -120,15 +120,18 @@ pub fn cuts_at(job: &JobId, seen: &Seen) -> String {
 }
 
 /// The same as a phone keeps it for a shift. The language is part of the address, since a browser that keeps a page
-/// does not look at the cookie.
-pub fn cuts_kept(job: &JobId, language: &str) -> String {
-    format!("{}{KEPT}{language}", cuts(job))
+/// does not look at the cookie; so is who reads it, since another may come to use the same phone.
+pub fn cuts_kept(job: &JobId, language: &str, reader: &str) -> String {
+    format!("{}{KEPT}{language}-{reader}", cuts(job))
 }
 
 /// Where a switch of language comes back to: to a kept page in that language.
 pub fn in_language(address: &str, language: &str) -> String {
     match address.split_once(KEPT) {
-        Some((page, _)) => format!("{page}{KEPT}{language}"),
+        Some((page, kept)) => {
+            let reader = kept.split_once('-').map_or("", |(_, reader)| reader);
+            format!("{page}{KEPT}{language}-{reader}")
+        }
         None => address.to_owned(),
     }
 }

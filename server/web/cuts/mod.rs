@@ -25,13 +25,14 @@ use trade::place::PieceId;
 
 use self::hands::Hands;
 use self::page::NothingYet;
+pub use self::print::{Print, shape_print};
 use self::saw::NoCut;
 pub use self::saw::{Entry, Fits, Left, Saw, written};
 pub use self::view::View;
 pub use self::yard::Yard;
 use super::error::PageError;
 use super::form::Sent;
-use super::page::page;
+use super::page::{page, reader};
 use super::session::Hand;
 use super::urls;
 use crate::app::App;
@@ -69,7 +70,7 @@ pub async fn saw(app: App, Path(job): Path<JobId>, RawQuery(query): RawQuery) ->
     let (head, yard) = Yard::of(&app, &job).await?;
     let Some(yard) = yard else { return page(&NothingYet::new(&app, &head)) };
     let mut answer = page(&View::new(&app, &head, &yard).saw())?;
-    let kept = urls::cuts_kept(&job, app.texts.language());
+    let kept = urls::cuts_kept(&job, app.texts.language(), &reader(&app));
     if query.is_some_and(|query| kept.ends_with(&format!("?{query}"))) {
         answer.headers_mut().insert(CACHE_CONTROL, KEPT_FOR_A_SHIFT);
     }

@@ -13,7 +13,7 @@ use crate::app::App;
 use crate::output::place_drawing::place_drawing;
 use crate::store::{CutRecord, JobHead};
 use crate::web::fit::unheld;
-use crate::web::page::Frame;
+use crate::web::page::{Frame, reader};
 use crate::web::urls;
 
 /// The saw: the piece in hand, and the whole queue.
@@ -121,9 +121,10 @@ impl View<'_> {
             rack_url: urls::rack(&self.head.id),
             setting_url: urls::setting(&self.head.id),
             left_over: saw.left_over.iter().map(|record| self.left_over(record)).collect(),
-            frame: frame(self.app, self.head, texts.say("saw-title"))
-                .live(&self.yard.seen)
-                .kept(urls::cuts_kept(&self.head.id, texts.language()), self.app.clock.now()),
+            frame: frame(self.app, self.head, texts.say("saw-title")).live(&self.yard.seen).kept(
+                urls::cuts_kept(&self.head.id, texts.language(), &reader(self.app)),
+                self.app.clock.now(),
+            ),
         }
     }
 

@@ -325,6 +325,7 @@ impl Entry {
     pub fn print(&self) -> String {
         let mut print = Print::new(&self.would_be.stock_print);
         print.words(&self.would_be.shape);
+        print.words(&written(self.would_be.stock, 0));
         self.arranged.iter().for_each(|arranged| print.words(arranged));
         let mut print = print.finish();
         print.truncate(PAGE_PRINT);

@@ -23,6 +23,8 @@ pub struct Tile<'p> {
     pub stock: &'p Stock,
     pub print: String,
     pub number: usize,
+    /// The loss that it makes up for; nothing for a tile of the plan.
+    makes_up_for: Option<i64>,
     /// What comes of it, as indices into the problem's pieces.
     pub wanted: BTreeSet<usize>,
     /// What came of it and broke after.
@@ -39,7 +41,9 @@ struct Kind<'p> {
     cut: &'p BTreeMap<&'p PieceId, &'p CutRecord>,
 }
 
-/// Every tile cut into. One begun keeps its number, and no other tile takes a number that is on the rack.
+/// Every tile cut into. One begun keeps its number, and no other tile takes a number that is on the rack. Those of the
+/// plan are numbered before those that make up for a loss, and these as they broke, so that a loss changes no number that
+/// a page has said.
 pub fn tiles<'p>(
     planned: &'p Planned,
     sawn: &Sawn,
@@ -61,7 +65,9 @@ pub fn tiles<'p>(
             (0..kind.plan.stock.len()).flat_map(move |nth| kind.tiles(nth, sawn)).collect::<Vec<_>>()
         })
         .collect();
-    for tile in &mut tiles {
+    let mut in_turn: Vec<&mut Tile<'p>> = tiles.iter_mut().collect();
+    in_turn.sort_by_key(|tile| tile.makes_up_for);
+    for tile in in_turn {
         tile.number = begun.get(tile.print.as_str()).copied().or_else(|| free.next()).unwrap_or_default();
     }
     tiles
@@ -114,12 +120,13 @@ impl<'p> Kind<'p> {
     /// The tile that the plan has there, and one more for each time that one of them broke.
     fn tiles(&self, nth: usize, sawn: &Sawn) -> Vec<Tile<'p>> {
         let stock = &self.plan.stock[nth];
-        let tile = |print, wanted| Tile {
+        let tile = |print, wanted, makes_up_for| Tile {
             id: self.id,
             nth,
             stock,
             print,
             number: 0,
+            makes_up_for,
             wanted,
             gone: BTreeSet::new(),
             lost: Vec::new(),
@@ -127,11 +134,12 @@ impl<'p> Kind<'p> {
         let all = stock.places.iter().map(|place| place.piece).collect();
         // A tile begun before this plan was made keeps the name that the log has for it.
         let name = stock.begun.as_ref().map(|begun| begun.name.clone());
-        let mut tiles = vec![tile(name.unwrap_or_else(|| stock_print(self.id, self.problem, stock)), all)];
+        let print = name.unwrap_or_else(|| stock_print(self.id, self.problem, stock));
+        let mut tiles = vec![tile(print, all, None)];
         for loss in &sawn.losses {
             let of = tiles.iter_mut().find(|tile| tile.print == loss.was.stock_print);
             if let Some(moved) = of.and_then(|tile| self.lose(tile, loss)) {
-                tiles.push(tile(print_again(loss), moved));
+                tiles.push(tile(print_again(loss), moved, Some(loss.sequence)));
             }
         }
         tiles

@@ -24,9 +24,12 @@ use crate::app::App;
 use crate::store::{EventId, JobHead, JobId, NewLaid, Sawn, Stages};
 use crate::work::Planned;
 
-/// What "Set" sends: nothing but its key.
+/// What "Set" sends: for which run of which plan it was pressed.
 #[derive(serde::Deserialize)]
-pub struct Pressed {}
+pub struct Pressed {
+    #[serde(default)]
+    print: String,
+}
 
 /// What "Not set after all" sends: which entry it takes back.
 #[derive(serde::Deserialize)]
@@ -43,7 +46,7 @@ pub enum NotNow {
     NotCut(Vec<PieceId>),
     /// The board says that this much of the wall is set.
     OnTheBoard,
-    /// The plan no longer has it.
+    /// The plan no longer has it as the page showed it.
     PlanChanged,
 }
 
@@ -65,9 +68,12 @@ pub async fn laid(
     sent: Sent<Pressed>,
 ) -> Result<Response, PageError> {
     let (head, yard) = find(&app, &job).await?;
-    let was = runs(&yard.saw).into_iter().find(|of| of.label == run).ok_or(PageError::NotFound)?.was();
+    let Some(was) = runs(&yard.saw).into_iter().find(|of| of.label == run).map(|run| run.was()) else {
+        return answer::<()>(&app, &head, &run, "setting-refused-title", Err(NotNow::PlanChanged));
+    };
     let new = NewLaid { key: sent.key, job: job.clone(), run: run.clone(), was };
-    let (planned, asked, unit) = (Arc::clone(&yard.saw.planned), run.clone(), head.unit);
+    let (planned, unit) = (Arc::clone(&yard.saw.planned), head.unit);
+    let asked = (run.clone(), sent.typed.print);
     let outcome = app
         .store
         .append_laid(new, by.0, move |sawn, stages| may_set(planned, sawn, stages, &asked, unit))
@@ -100,22 +106,27 @@ pub async fn not_laid(
     answer(&app, &head, &run, "setting-stays-title", outcome)
 }
 
-/// Whether a run may be reported as set: all its cuts lie ready, and nobody has said so yet.
+/// Whether a run may be reported as set by a page that showed `print`: all its cuts lie ready, and nobody has said so
+/// yet.
 fn may_set(
     planned: Arc<Planned>,
     sawn: &Sawn,
     stages: &Stages,
-    label: &str,
+    (label, print): &(String, String),
     unit: Unit,
 ) -> Result<(), NotNow> {
+    let measured_since = !planned.is_made_with(&sawn.measured);
     let saw = Saw::new(planned, sawn.clone());
     let all = runs(&saw);
-    let run = all.iter().find(|run| run.label == label).ok_or(NotNow::PlanChanged)?;
-    if sawn.laid.iter().any(|laid| laid.run == label) {
+    let run = all.iter().find(|run| run.label == *label).ok_or(NotNow::PlanChanged)?;
+    if sawn.laid.iter().any(|laid| laid.run == *label) {
         return Err(NotNow::Already);
     }
     if on_the_board(stages, &run.wall, run.course) {
         return Err(NotNow::OnTheBoard);
+    }
+    if measured_since || run.print(unit) != *print {
+        return Err(NotNow::PlanChanged);
     }
     let missing: Vec<PieceId> = run.missing(&saw, unit).into_iter().cloned().collect();
     if missing.is_empty() { Ok(()) } else { Err(NotNow::NotCut(missing)) }

@@ -57,6 +57,7 @@ struct Open {
     missing: Option<String>,
     url: String,
     key: String,
+    print: String,
     button: String,
 }
 
@@ -166,6 +167,7 @@ impl View<'_> {
             missing: (missing > 0).then(|| texts.say_with("setting-missing", &[("count", &missing)])),
             url: urls::laid(&self.head.id, run.label),
             key: EventKey::random().as_str().to_owned(),
+            print: run.print(self.head.unit),
             button: texts.say_with("setting-set", &[("run", &title)]),
             title,
         }

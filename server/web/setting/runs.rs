@@ -3,7 +3,7 @@
 use trade::measure::{SurfaceId, Unit};
 use trade::place::{Piece, PieceId};
 
-use crate::web::cuts::{Fits, Saw};
+use crate::web::cuts::{Fits, Print, Saw, shape_print};
 
 /// One course of one wall, or the strip over it.
 pub struct Run<'a> {
@@ -45,6 +45,18 @@ impl<'a> Run<'a> {
     /// Its cut pieces.
     pub fn cuts(&self) -> impl Iterator<Item = &'a Piece> + use<'a> {
         self.pieces.iter().filter(|piece| !piece.full)
+    }
+
+    /// Stands for all that hangs with it and where: a press on a page of another plan is told by it.
+    pub fn print(&self, unit: Unit) -> String {
+        let mut print = Print::new(&self.wall.to_string());
+        print.numbers([i64::from(self.course), i64::from(self.strip)]);
+        for piece in self.pieces {
+            print.words(&piece.id.0);
+            print.words(&shape_print(piece, unit));
+            print.rect(&piece.bounds);
+        }
+        print.finish()
     }
 
     /// Its cut pieces that do not lie ready: not cut, or not as the plan wants them.
