@@ -69,6 +69,17 @@ impl Site {
         panic!("no course of the back wall ends in a cut piece");
     }
 
+    /// A piece that is cut in its width and in its height.
+    async fn cut_both_ways(&self) -> String {
+        for piece in self.labels().await {
+            let form = self.form(&piece).await;
+            if !form.texts("#across-hint").is_empty() && !form.texts("#up-hint").is_empty() {
+                return piece;
+            }
+        }
+        panic!("no piece is cut both ways");
+    }
+
     async fn across(&self, piece: &str) -> Plan {
         plan(&self.form(piece).await, "across")
     }
@@ -89,6 +100,13 @@ impl Site {
         let opening = (self.across(piece).await.opening + wider).to_string();
         let answer = self.tape(piece, &[("across", &opening), ("across-for", reach)]).await;
         self.crew.get(&answer.leads_to()).await
+    }
+
+    /// Presses "Not so after all" under that answer.
+    async fn take_back(&self, answer: &Page) {
+        let url = answer.attribute("form[action$=not-measured]", "action");
+        let entry = answer.attribute("form[action$=not-measured] input[name=entry]", "value");
+        self.crew.post(&url, &[("entry", &entry)]).await.leads_to();
     }
 
     async fn cut(&self, piece: &str) {
@@ -404,6 +422,25 @@ async fn the_plan_is_the_same_after_a_restart_whatever_was_cut_between() {
     let page = site.saw().await;
     assert!(page.texts(".cut-label").is_empty());
     assert_eq!(page.texts("#queue .state.done").len() + page.texts("#queue .state.look").len(), lines.len());
+}
+
+#[tokio::test]
+async fn a_width_taken_back_leaves_nothing_in_the_height_that_was_found_after_it() {
+    let site = Site::new().await;
+    let piece = site.cut_both_ways().await;
+    let (width, height) = (site.across(&piece).await, plan(&site.form(&piece).await, "up"));
+    let first = site.finds(&piece, -4, "piece").await;
+    let answer = site.tape(&piece, &[("up", &(height.opening - 3).to_string())]).await;
+    let second = site.crew.get(&answer.leads_to()).await;
+    let line = format!("{piece}{} mm high, planned {} mm", height.piece - 3, height.piece);
+    assert_eq!(second.texts(".list a"), [line], "what this one found");
+    let size = site.size(&piece).await;
+    assert!(size.starts_with(&format!("{} × {} ", width.piece - 4, height.piece - 3)), "both hold: {size}");
+
+    site.take_back(&first).await;
+    let size = site.size(&piece).await;
+    assert!(size.starts_with(&format!("{} × {} ", width.piece, height.piece - 3)), "{size}");
+    assert_eq!(site.across(&piece).await.opening, width.opening);
 }
 
 #[tokio::test]

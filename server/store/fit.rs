@@ -33,7 +33,7 @@ pub struct MeasuredRecord {
 pub struct Found {
     /// As typed.
     pub readings: Vec<Reading>,
-    /// Every piece that has another size by it, that one first.
+    /// Every piece that has another size by it, that one first; what was found before stays in its own entry.
     pub sizes: Vec<(PieceId, TrueSize)>,
     /// How many tiles the job takes, before and with it; only kinds of tile whose number it changes, or else the one of
     /// the piece.
@@ -92,8 +92,7 @@ impl Sawn {
     pub fn true_sizes(&self) -> Measured {
         let mut all = Measured::new();
         for (piece, size) in self.measured.iter().flat_map(|record| &record.found.sizes) {
-            let before = all.remove(piece).filter(|before: &TrueSize| before.planned == size.planned);
-            let size = before.map_or_else(|| size.clone(), |before| before.with(&size.shifts));
+            let size = size.after(all.get(piece));
             all.insert(piece.clone(), size);
         }
         all

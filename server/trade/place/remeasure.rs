@@ -98,7 +98,7 @@ pub struct Reading {
 /// One piece with its new size.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Refit {
-    /// What is to be kept of it.
+    /// What was found of it now, without what was found before.
     pub size: TrueSize,
     /// The piece as it is to be cut.
     pub piece: Piece,
@@ -195,12 +195,13 @@ impl TrueSize {
         self.shifts.iter().find(|shift| shift.side == side).map_or(Length::ZERO, |shift| shift.by)
     }
 
-    /// The same with what was found later.
+    /// The same with what was found before of a piece planned like this, side by side.
     #[must_use]
-    pub fn with(mut self, later: &[Shift]) -> Self {
-        self.shifts.retain(|shift| later.iter().all(|other| other.side != shift.side));
-        self.shifts.extend(later);
-        self
+    pub fn after(&self, before: Option<&Self>) -> Self {
+        let before = before.filter(|before| before.planned == self.planned);
+        let before = before.into_iter().flat_map(|before| &before.shifts);
+        let still = before.filter(|shift| self.shifts.iter().all(|later| later.side != shift.side));
+        Self { planned: self.planned, shifts: still.chain(&self.shifts).copied().collect() }
     }
 }
 
@@ -270,9 +271,8 @@ impl Wall<'_> {
         }
         let mut refits = Vec::with_capacity(shifts.len());
         for (planned, found) in shifts {
-            let before = self.before.get(&planned.id).map_or(Vec::new(), |size| size.shifts.clone());
-            let size = TrueSize { planned: planned.bounds, shifts: before }.with(&found);
-            match self.fitted(planned, &size) {
+            let size = TrueSize { planned: planned.bounds, shifts: found };
+            match self.fitted(planned, &size.after(self.before.get(&planned.id))) {
                 Ok(piece) => refits.push(Refit { size, piece }),
                 Err(fault) => faults.push(fault),
             }

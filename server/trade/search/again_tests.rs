@@ -109,7 +109,8 @@ impl Crew {
             wall.refit(piece, &[Reading { way, opening, reach }])
         })?;
         for refit in &refits {
-            self.measured.insert(refit.piece.id.clone(), refit.size.clone());
+            let size = refit.size.after(self.measured.get(&refit.piece.id));
+            self.measured.insert(refit.piece.id.clone(), size);
         }
         let sawn = self.sawn();
         let field = InField {
@@ -212,6 +213,18 @@ fn what_was_found_once_more_counts_from_the_plan_and_not_from_what_was_found_bef
     assert_eq!(crew.measured[&PieceId("A3-3".to_owned())].by(Side::Right), mm(-3));
     crew.finds("A3-3", Way::Across, mm(3), Reach::Piece).expect("there is room");
     assert_eq!(crew.now.pieces, crew.planned.pieces);
+}
+
+#[test]
+fn what_is_found_one_way_says_nothing_of_what_was_found_the_other_way_before() {
+    let mut crew = row_ends();
+    let top = crew.planned.pieces.last().expect("pieces").clone();
+    assert!(cut_sides(&top).has(Side::Top) && cut_sides(&top).has(Side::Right), "{top:?}");
+    crew.finds(&top.id.0, Way::Across, mm(-4), Reach::Piece).expect("there is room");
+    let refits = crew.finds(&top.id.0, Way::Up, mm(-3), Reach::Piece).expect("there is room");
+    assert_eq!(refits[0].size.shifts, [Shift { side: Side::Top, by: mm(-3) }]);
+    let both = Rect { right: top.bounds.right - mm(4), top: top.bounds.top - mm(3), ..top.bounds };
+    assert_eq!((refits[0].piece.bounds, crew.piece(&top.id.0).bounds), (both, both));
 }
 
 #[test]

@@ -167,7 +167,10 @@ async fn found(
     let yard = &room.yard;
     let sawn = yard.log.sawn.clone();
     let mut measured = sawn.true_sizes();
-    measured.extend(refits.iter().map(|refit| (refit.piece.id.clone(), refit.size.clone())));
+    for refit in refits {
+        let size = refit.size.after(measured.get(&refit.piece.id));
+        measured.insert(refit.piece.id.clone(), size);
+    }
     let now = (&yard.first, &yard.saw.planned);
     let planned = match field::tried(app, now, sawn.clone(), measured).await? {
         Ok(planned) => planned,
