@@ -126,6 +126,18 @@ impl Site {
         panic!("{piece} never came up");
     }
 
+    /// What the page of every piece that is still to cut stands for.
+    async fn prints(&self) -> Vec<(String, String)> {
+        let mut prints = Vec::new();
+        for piece in self.labels().await {
+            let page = self.piece(&piece).await;
+            if page.texts("main .state.done, main .state.look").is_empty() {
+                prints.push((piece, page.attribute(".beside input[name=print]", "value")));
+            }
+        }
+        prints
+    }
+
     /// One piece's line in the queue.
     async fn line(&self, piece: &str) -> String {
         let lines = self.saw().await.texts(".queue-line");
@@ -422,6 +434,33 @@ async fn the_plan_is_the_same_after_a_restart_whatever_was_cut_between() {
     let page = site.saw().await;
     assert!(page.texts(".cut-label").is_empty());
     assert_eq!(page.texts("#queue .state.done").len() + page.texts("#queue .state.look").len(), lines.len());
+}
+
+#[tokio::test]
+async fn what_was_taken_back_is_the_same_after_a_restart() {
+    let site = Site::new().await;
+    let last = site.labels().await.pop().unwrap();
+    let mut prints = Vec::new();
+    // Until a tile is begun from which more is to come: that is planned anew with the size, and anew without it.
+    for _ in 0..30 {
+        let next = site.saw().await.text(".cut-label");
+        site.cut(&next).await;
+        let before = site.prints().await;
+        let answer = site.finds(&last, -4, "piece").await;
+        site.saw().await;
+        site.take_back(&answer).await;
+        prints = site.prints().await;
+        if prints != before {
+            break;
+        }
+        prints.clear();
+    }
+    assert!(!prints.is_empty(), "no plan was another one after it was made anew");
+    let lines = site.saw().await.texts(".queue-line");
+    let Site { crew, job } = site;
+    let site = Site { crew: crew.restarted().await, job };
+    assert_eq!(site.saw().await.texts(".queue-line"), lines);
+    assert_eq!(site.prints().await, prints);
 }
 
 #[tokio::test]
