@@ -483,6 +483,66 @@ async fn a_width_taken_back_leaves_nothing_in_the_height_that_was_found_after_it
 }
 
 #[tokio::test]
+async fn of_the_courses_above_what_is_cut_keeps_its_size() {
+    let site = Site::new().await;
+    let end = site.end().await;
+    let offered = || async {
+        let labels = site.form(&end).await.texts(".fit-for label");
+        let above = labels.into_iter().find(|label| label.starts_with("The courses above too")).unwrap();
+        let (_, pieces) = above.split_once("cut: ").unwrap();
+        pieces.split(", ").map(str::to_owned).collect::<Vec<String>>()
+    };
+    let mut above = offered().await;
+    let mut cut = None;
+    for (at, piece) in above.iter().enumerate() {
+        if site.piece(piece).await.texts(".cut-before").is_empty() {
+            cut = Some(at);
+        }
+    }
+    let cut = above.remove(cut.expect("one above can be cut"));
+    site.cut(&cut).await;
+    let size = site.size(&cut).await;
+    assert_eq!(offered().await, above);
+
+    let answer = site.finds(&end, -3, "above").await;
+    assert_eq!(answer.texts(".list .list-name"), [vec![end.clone()], above].concat());
+    assert_eq!(site.size(&cut).await, size);
+    let page = site.piece(&cut).await;
+    assert!(page.texts("main .state.look").is_empty(), "{}", page.text("main"));
+    assert_eq!(page.texts("main .state.done").len(), 1);
+}
+
+#[tokio::test]
+async fn a_piece_that_hangs_is_not_measured_again() {
+    let site = Site::new().await;
+    let setting = format!("/jobs/{}/setting", site.job);
+    let run = site.crew.get(&setting).await.texts("#run-B1 .run-cuts .list-name");
+    let mut sent = None;
+    for piece in &run {
+        let form = site.form(piece).await;
+        if !form.texts("#across-hint").is_empty() {
+            let opening = plan(&form, "across").opening - 4;
+            sent = Some((piece, form.attribute("input[name=print]", "value"), opening.to_string()));
+        }
+    }
+    let (piece, print, opening) = sent.expect("a piece of the first course is cut across");
+    for piece in &run {
+        if site.piece(piece).await.texts("main .state.done").is_empty() {
+            site.cut_up_to(piece).await;
+        }
+    }
+    site.crew.post(&format!("{setting}/B1"), &[]).await.leads_to();
+    let (size, entries) =
+        (site.size(piece).await, site.crew.app.store.events(&site.job).await.unwrap().len());
+    let refused = site.send(piece, &print, &[("across", &opening)]).await;
+    assert_eq!(refused.status, StatusCode::CONFLICT);
+    let says = refused.text(".refusal-says");
+    assert!(says.starts_with(&format!("{piece} hangs on the wall, with B1.")), "{says}");
+    assert_eq!(site.size(piece).await, size);
+    assert_eq!(site.crew.app.store.events(&site.job).await.unwrap().len(), entries, "nothing is kept");
+}
+
+#[tokio::test]
 async fn when_the_wall_is_measured_anew_the_old_size_is_named_as_not_in_the_plan() {
     let site = Site::new().await;
     let end = site.end().await;
