@@ -126,6 +126,18 @@ impl Site {
         panic!("{piece} never came up");
     }
 
+    /// What the page of every piece that is still to cut stands for.
+    async fn prints(&self) -> Vec<(String, String)> {
+        let mut prints = Vec::new();
+        for piece in self.labels().await {
+            let page = self.piece(&piece).await;
+            if page.texts("main .state.done, main .state.look").is_empty() {
+                prints.push((piece, page.attribute(".beside input[name=print]", "value")));
+            }
+        }
+        prints
+    }
+
     /// One piece's line in the queue.
     async fn line(&self, piece: &str) -> String {
         let lines = self.saw().await.texts(".queue-line");
@@ -425,6 +437,33 @@ async fn the_plan_is_the_same_after_a_restart_whatever_was_cut_between() {
 }
 
 #[tokio::test]
+async fn what_was_taken_back_is_the_same_after_a_restart() {
+    let site = Site::new().await;
+    let last = site.labels().await.pop().unwrap();
+    let mut prints = Vec::new();
+    // Until a tile is begun from which more is to come: that is planned anew with the size, and anew without it.
+    for _ in 0..30 {
+        let next = site.saw().await.text(".cut-label");
+        site.cut(&next).await;
+        let before = site.prints().await;
+        let answer = site.finds(&last, -4, "piece").await;
+        site.saw().await;
+        site.take_back(&answer).await;
+        prints = site.prints().await;
+        if prints != before {
+            break;
+        }
+        prints.clear();
+    }
+    assert!(!prints.is_empty(), "no plan was another one after it was made anew");
+    let lines = site.saw().await.texts(".queue-line");
+    let Site { crew, job } = site;
+    let site = Site { crew: crew.restarted().await, job };
+    assert_eq!(site.saw().await.texts(".queue-line"), lines);
+    assert_eq!(site.prints().await, prints);
+}
+
+#[tokio::test]
 async fn a_width_taken_back_leaves_nothing_in_the_height_that_was_found_after_it() {
     let site = Site::new().await;
     let piece = site.cut_both_ways().await;
@@ -441,6 +480,66 @@ async fn a_width_taken_back_leaves_nothing_in_the_height_that_was_found_after_it
     let size = site.size(&piece).await;
     assert!(size.starts_with(&format!("{} × {} ", width.piece, height.piece - 3)), "{size}");
     assert_eq!(site.across(&piece).await.opening, width.opening);
+}
+
+#[tokio::test]
+async fn of_the_courses_above_what_is_cut_keeps_its_size() {
+    let site = Site::new().await;
+    let end = site.end().await;
+    let offered = || async {
+        let labels = site.form(&end).await.texts(".fit-for label");
+        let above = labels.into_iter().find(|label| label.starts_with("The courses above too")).unwrap();
+        let (_, pieces) = above.split_once("cut: ").unwrap();
+        pieces.split(", ").map(str::to_owned).collect::<Vec<String>>()
+    };
+    let mut above = offered().await;
+    let mut cut = None;
+    for (at, piece) in above.iter().enumerate() {
+        if site.piece(piece).await.texts(".cut-before").is_empty() {
+            cut = Some(at);
+        }
+    }
+    let cut = above.remove(cut.expect("one above can be cut"));
+    site.cut(&cut).await;
+    let size = site.size(&cut).await;
+    assert_eq!(offered().await, above);
+
+    let answer = site.finds(&end, -3, "above").await;
+    assert_eq!(answer.texts(".list .list-name"), [vec![end.clone()], above].concat());
+    assert_eq!(site.size(&cut).await, size);
+    let page = site.piece(&cut).await;
+    assert!(page.texts("main .state.look").is_empty(), "{}", page.text("main"));
+    assert_eq!(page.texts("main .state.done").len(), 1);
+}
+
+#[tokio::test]
+async fn a_piece_that_hangs_is_not_measured_again() {
+    let site = Site::new().await;
+    let setting = format!("/jobs/{}/setting", site.job);
+    let run = site.crew.get(&setting).await.texts("#run-B1 .run-cuts .list-name");
+    let mut sent = None;
+    for piece in &run {
+        let form = site.form(piece).await;
+        if !form.texts("#across-hint").is_empty() {
+            let opening = plan(&form, "across").opening - 4;
+            sent = Some((piece, form.attribute("input[name=print]", "value"), opening.to_string()));
+        }
+    }
+    let (piece, print, opening) = sent.expect("a piece of the first course is cut across");
+    for piece in &run {
+        if site.piece(piece).await.texts("main .state.done").is_empty() {
+            site.cut_up_to(piece).await;
+        }
+    }
+    site.crew.post(&format!("{setting}/B1"), &[]).await.leads_to();
+    let (size, entries) =
+        (site.size(piece).await, site.crew.app.store.events(&site.job).await.unwrap().len());
+    let refused = site.send(piece, &print, &[("across", &opening)]).await;
+    assert_eq!(refused.status, StatusCode::CONFLICT);
+    let says = refused.text(".refusal-says");
+    assert!(says.starts_with(&format!("{piece} hangs on the wall, with B1.")), "{says}");
+    assert_eq!(site.size(piece).await, size);
+    assert_eq!(site.crew.app.store.events(&site.job).await.unwrap().len(), entries, "nothing is kept");
 }
 
 #[tokio::test]

@@ -7,7 +7,7 @@
 //!
 //! Absent: surfaces given by their outline, sides that a circle cuts, and a taper's change of slope.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::region::{Against, Blocker, Form, Region, parts};
 use super::{Found, Limits, Mark, Piece, PieceId, Slot, no_piece, slots};
@@ -136,6 +136,8 @@ pub struct Wall<'a> {
     pub planned: &'a [Piece],
     /// What holds already.
     pub before: &'a Measured,
+    /// What is cut or hangs already: it stays as it is, whatever is found of another piece.
+    pub done: &'a BTreeSet<PieceId>,
 }
 
 impl Way {
@@ -221,7 +223,7 @@ impl Wall<'_> {
         [Way::Across, Way::Up].into_iter().filter_map(|way| self.clear_of(planned, way)).collect()
     }
 
-    /// The pieces that end at the same thing as this one, in setting order and without it. Of whole tiles only those
+    /// The open pieces that end at the same thing as this one, in setting order and without it. Of whole tiles only those
     /// that are in the way of a stop `by` farther out.
     pub fn alike(&self, piece: &PieceId, way: Way, reach: Reach, by: Length) -> Vec<&Piece> {
         let found = self.piece(piece).and_then(|planned| Some((planned, self.clear_of(planned, way)?)));
@@ -240,7 +242,8 @@ impl Wall<'_> {
         };
         let counts = |other: &&Piece| cut_sides(other).has(side) || other.full && is_in_the_way(other);
         let same_stop = |other: &&Piece| self.stop(other, side) == stop;
-        let others = self.planned.iter().filter(|other| other.id != planned.id);
+        let is_open = |other: &&Piece| other.id != planned.id && !self.done.contains(&other.id);
+        let others = self.planned.iter().filter(is_open);
         others.filter(in_reach).filter(counts).filter(same_stop).collect()
     }
 

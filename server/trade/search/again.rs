@@ -79,6 +79,7 @@ impl InField<'_> {
                 limits: courses,
                 planned: &on_surface.cloned().collect::<Vec<_>>(),
                 before: &none,
+                done: &BTreeSet::new(),
             };
             Some((wall.fitted(piece, size).ok()?, size.clone()))
         };

@@ -93,6 +93,7 @@ impl Crew {
             limits: courses,
             planned: &planned,
             before: &self.measured,
+            done: &self.cut.keys().cloned().map(PieceId).collect(),
         })
     }
 

@@ -9,9 +9,7 @@ use trade::place::Measured;
 use trade::search::{InField, WorkFault};
 
 use crate::app::App;
-use crate::store::{
-    BROKE, CUT, CutLog, Event, EventId, JobId, MEASURED, NOT_MEASURED, Sawn, StoreError, StoredSheet,
-};
+use crate::store::{BROKE, CUT, CutLog, Event, EventId, JobId, MEASURED, Sawn, StoreError, StoredSheet};
 use crate::web::cuts::Saw;
 use crate::web::error::PageError;
 use crate::work::{NoPlan, Planned};
@@ -108,11 +106,9 @@ fn fold(
     from: i64,
 ) -> Result<Arc<Planned>, StoreError> {
     let mut now = now;
-    let of_tape = |event: &Event| [MEASURED, NOT_MEASURED].contains(&event.kind.as_str());
     for (at, event) in entries.iter().enumerate().filter(|(_, event)| event.sequence > from) {
-        // Between two measurements nobody cut by the first.
-        let waits = of_tape(event) && entries.get(at + 1).is_some_and(of_tape);
-        if waits || !may_unsettle(event) {
+        // Each in its turn: somebody may have seen the plan after it, and the next one starts from there.
+        if !may_unsettle(event) {
             continue;
         }
         let sawn = Sawn::of(&entries[..=at])?;

@@ -20,7 +20,7 @@ pub use self::field::{Fields, plan_now, planned};
 pub use self::words::unheld;
 
 use self::page::{Echo, MeasurePage, Shown};
-use self::room::Room;
+use self::room::{NoWayBack, Room};
 use self::told::Told;
 use self::words::Words;
 use super::cuts::Saw;
@@ -76,6 +76,9 @@ pub async fn measure(
         };
         if let Some(before) = app.store.measured_by(&sent.key, (&job, &piece), &readings).await? {
             return Ok(to_told(&job, &piece, &before));
+        }
+        if let Err(why) = room.may_measure() {
+            return refused(&app, &room, &why);
         }
         if sent.typed.get("print") != room.print() {
             return outrun(&MeasurePage::new(
@@ -137,13 +140,15 @@ pub async fn not_measured(
         match app.store.take_back_measured(sent.key.clone(), job.clone(), of, by.0.clone(), allowed).await? {
             Ok(_) => return Ok(Redirect::to(&urls::fit(&job, &piece.0)).into_response()),
             Err(None) => {}
-            Err(Some(why)) => {
-                let says = page(&page::Refused::new(&app, &room, &why))?;
-                return Ok((StatusCode::CONFLICT, says).into_response());
-            }
+            Err(Some(why)) => return refused(&app, &room, &why),
         }
     }
     Err(PageError::Stale)
+}
+
+fn refused(app: &App, room: &Room, why: &NoWayBack) -> Result<Response, PageError> {
+    let says = page(&page::Refused::new(app, room, why))?;
+    Ok((StatusCode::CONFLICT, says).into_response())
 }
 
 /// Something was done at the saw since the plan was looked at.

@@ -43,7 +43,7 @@ pub struct Echo {
     echoes: Vec<(&'static str, String)>,
 }
 
-/// A measurement that is not taken back.
+/// A measurement that is not kept, or not taken back.
 #[derive(Template)]
 #[template(path = "cuts/refused.html")]
 pub struct Refused {
@@ -146,10 +146,14 @@ impl Echo {
 }
 
 impl Refused {
-    /// Why a measurement stays.
+    /// Why the size stays.
     pub fn new(app: &App, room: &Room, why: &NoWayBack) -> Self {
         let (says, about) = match why {
             NoWayBack::Gone => (app.texts.say("fit-back-gone"), &room.piece),
+            NoWayBack::Hangs(run) => (
+                app.texts.say_with("cut-refused-set", &[("piece", &room.piece.0), ("run", run)]),
+                &room.piece,
+            ),
             NoWayBack::CutSince(piece) => {
                 (app.texts.say_with("fit-back-cut-since", &[("piece", &piece.0)]), piece)
             }

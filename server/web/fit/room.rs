@@ -1,5 +1,7 @@
 //! A piece, and the room that the plan has for it.
 
+use std::collections::BTreeSet;
+
 use trade::place::{Clear, NoFit, Piece, PieceId, Reach, Reading, Refit, Wall, Way};
 
 use crate::app::App;
@@ -14,13 +16,15 @@ pub struct Room {
     pub piece: PieceId,
 }
 
-/// Why a measurement cannot be taken back.
+/// Why a size stays: nothing can be measured, or taken back.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum NoWayBack {
     /// It was taken back before.
     Gone,
     /// That piece was cut to it since.
     CutSince(PieceId),
+    /// The piece hangs on the wall, in that run.
+    Hangs(String),
 }
 
 impl Room {
@@ -92,6 +96,12 @@ impl Room {
         held.is_some_and(|held| Some(held.planned) == planned)
     }
 
+    /// Whether the piece may be measured again: it does not hang.
+    pub fn may_measure(&self) -> Result<(), NoWayBack> {
+        let hangs = self.yard.saw.hangs_in(&self.piece);
+        hangs.map_or(Ok(()), |laid| Err(NoWayBack::Hangs(laid.run.clone())))
+    }
+
     /// Whether a measurement may be taken back: nothing was cut to it since.
     pub fn may_take_back(&self, event: &EventId) -> Result<(), NoWayBack> {
         let log = &self.yard.log;
@@ -120,6 +130,14 @@ impl Room {
             limits: courses,
             planned: &planned,
             before: &self.yard.saw.planned.option.measured,
+            done: &self.done(),
         }))
+    }
+
+    /// What is cut or hangs.
+    fn done(&self) -> BTreeSet<PieceId> {
+        let sawn = &self.yard.log.sawn;
+        let cut = sawn.records.iter().map(|record| &record.piece);
+        cut.chain(sawn.laid.iter().flat_map(|laid| &laid.was.cuts)).cloned().collect()
     }
 }
