@@ -71,7 +71,7 @@ async fn a_tile_that_broke_changes_no_other_tiles_number() {
     // Pressed late, on the page from before.
     let (label, said) = others[0];
     yard.press(label, &said.print).await.leads_to();
-    assert_eq!(yard.on_the_rack().await, [said.offcut.clone()]);
+    assert_eq!(yard.on_the_rack().await, std::slice::from_ref(&said.offcut));
 }
 
 #[tokio::test]
