@@ -531,7 +531,8 @@ async fn a_piece_that_hangs_is_not_measured_again() {
             site.cut_up_to(piece).await;
         }
     }
-    site.crew.post(&format!("{setting}/B1"), &[]).await.leads_to();
+    let shown = site.crew.get(&setting).await.attribute("#run-B1 input[name=print]", "value");
+    site.crew.post(&format!("{setting}/B1"), &[("print", &shown)]).await.leads_to();
     let (size, entries) =
         (site.size(piece).await, site.crew.app.store.events(&site.job).await.unwrap().len());
     let refused = site.send(piece, &print, &[("across", &opening)]).await;
