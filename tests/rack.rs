@@ -54,6 +54,7 @@ async fn an_offcut_that_broke_on_the_saw_is_gone_and_one_whose_piece_broke_after
     assert!(page.text(".offcuts").contains(&format!("Left over from {first}, which broke")));
 
     let take = yard.piece(&second).await.text(".cut-take strong");
+    assert!(lying.iter().any(|label| take.ends_with(&format!(" {label}"))), "{take} of {lying:?}");
     yard.broke(&second).await.leads_to();
     let is_gone = async || {
         let left = yard.rack().await.texts(".offcut-label");
@@ -68,6 +69,9 @@ async fn an_offcut_that_broke_on_the_saw_is_gone_and_one_whose_piece_broke_after
 async fn when_all_is_cut_nothing_on_the_rack_waits() {
     let yard = Yard::new().await;
     let all = yard.saw().await.texts(".queue-line").len();
-    yard.cut_next(all).await;
+    let (first, _) = yard.pair().await;
+    yard.cut(&first).await;
+    assert!(!yard.rack().await.texts(".offcut-for a").is_empty(), "what {first} left waits for a piece");
+    yard.cut_next(all - 1).await;
     assert!(yard.rack().await.texts(".offcut-for a").is_empty());
 }

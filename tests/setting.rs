@@ -62,7 +62,7 @@ async fn the_setter_reads_what_to_bring_up_and_which_cuts_are_missing() {
     assert!(says.contains(&format!("{} cut", cuts.len())), "{says}, then {cuts:?}");
     assert!(cuts.iter().all(|cut| cut.starts_with("B1-")), "{cuts:?}");
     let states = page.texts("#run-B1 .run-cuts .state");
-    assert!(states.iter().all(|state| state == "still to cut"), "{states:?}");
+    assert_eq!(states, vec!["still to cut"; cuts.len()]);
     assert!(page.texts("#run-B1 button").is_empty(), "nothing to press before they are cut");
 
     yard.cut(&cuts[0]).await;
