@@ -26,6 +26,7 @@ use trade::place::PieceId;
 use self::hands::Hands;
 use self::page::NothingYet;
 pub use self::print::{Print, shape_print};
+pub use self::refused::Refused;
 use self::saw::NoCut;
 pub use self::saw::{Entry, Fits, Left, Saw, written};
 pub use self::view::View;

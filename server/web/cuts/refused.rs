@@ -5,6 +5,8 @@ use trade::place::PieceId;
 
 use super::saw::{NoCut, NoWayBack};
 use super::view::{View, frame};
+use crate::app::App;
+use crate::store::JobHead;
 use crate::texts::Said;
 use crate::web::page::Frame;
 use crate::web::urls;
@@ -18,6 +20,19 @@ pub struct Refused {
     piece_url: String,
     piece_words: String,
     saw_url: String,
+}
+
+impl Refused {
+    /// In these words, with the way to the piece that they are about.
+    pub fn new(app: &App, head: &JobHead, title: String, says: String, about: &PieceId) -> Self {
+        Self {
+            says,
+            piece_url: urls::cut(&head.id, &about.0),
+            piece_words: app.texts.say_with("cut-to-piece", &[("piece", &about.0)]),
+            saw_url: urls::cuts(&head.id),
+            frame: frame(app, head, title),
+        }
+    }
 }
 
 impl View<'_> {
@@ -110,13 +125,7 @@ impl View<'_> {
     }
 
     fn refused(&self, title: &str, piece: &PieceId, says: String, about: &PieceId) -> Refused {
-        let texts = &self.app.texts;
-        Refused {
-            says,
-            piece_url: urls::cut(&self.head.id, &about.0),
-            piece_words: texts.say_with("cut-to-piece", &[("piece", &about.0)]),
-            saw_url: urls::cuts(&self.head.id),
-            frame: frame(self.app, self.head, texts.say_with(title, &[("piece", &piece.0)])),
-        }
+        let title = self.app.texts.say_with(title, &[("piece", &piece.0)]);
+        Refused::new(self.app, self.head, title, says, about)
     }
 }

@@ -147,7 +147,7 @@ pub async fn not_measured(
 }
 
 fn refused(app: &App, room: &Room, why: &NoWayBack) -> Result<Response, PageError> {
-    let says = page(&page::Refused::new(app, room, why))?;
+    let says = page(&page::refused(app, room, why))?;
     Ok((StatusCode::CONFLICT, says).into_response())
 }
 

@@ -10,7 +10,9 @@ use super::words::Words;
 use crate::app::App;
 use crate::output::place_drawing::place_drawing;
 use crate::store::MeasuredRecord;
+use crate::texts::Said;
 use crate::web::ask::Measure;
+use crate::web::cuts::Refused;
 use crate::web::form::{Faults, Field, Fields};
 use crate::web::page::{Frame, Here};
 use crate::web::times::Times;
@@ -41,17 +43,6 @@ pub struct MeasurePage {
 #[template(path = "fit/echo.html")]
 pub struct Echo {
     echoes: Vec<(&'static str, String)>,
-}
-
-/// A measurement that is not kept, or not taken back.
-#[derive(Template)]
-#[template(path = "cuts/refused.html")]
-pub struct Refused {
-    frame: Frame,
-    says: String,
-    piece_url: String,
-    piece_words: String,
-    saw_url: String,
 }
 
 /// What a form shows beside what is stored.
@@ -145,27 +136,19 @@ impl Echo {
     }
 }
 
-impl Refused {
-    /// Why the size stays.
-    pub fn new(app: &App, room: &Room, why: &NoWayBack) -> Self {
-        let (says, about) = match why {
-            NoWayBack::Gone => (app.texts.say("fit-back-gone"), &room.piece),
-            NoWayBack::Hangs(run) => (
-                app.texts.say_with("cut-refused-set", &[("piece", &room.piece.0), ("run", run)]),
-                &room.piece,
-            ),
-            NoWayBack::CutSince(piece) => {
-                (app.texts.say_with("fit-back-cut-since", &[("piece", &piece.0)]), piece)
-            }
-        };
-        Self {
-            says,
-            piece_url: urls::cut(&room.head.id, &about.0),
-            piece_words: app.texts.say_with("cut-to-piece", &[("piece", &about.0)]),
-            saw_url: urls::cuts(&room.head.id),
-            frame: frame(app, room, app.texts.say("fit-back-refused-title")),
+/// Why a size stays.
+pub fn refused(app: &App, room: &Room, why: &NoWayBack) -> Refused {
+    let (says, about) = match why {
+        NoWayBack::Gone => (app.texts.say("fit-back-gone"), &room.piece),
+        NoWayBack::Hangs(run) => {
+            let values: [(&str, &dyn Said); 2] = [("piece", &room.piece.0), ("run", run)];
+            (app.texts.say_with("cut-refused-set", &values), &room.piece)
         }
-    }
+        NoWayBack::CutSince(piece) => {
+            (app.texts.say_with("fit-back-cut-since", &[("piece", &piece.0)]), piece)
+        }
+    };
+    Refused::new(app, &room.head, app.texts.say("fit-back-refused-title"), says, about)
 }
 
 fn ask(room: &Room, words: &Words, clear: &Clear, typed: &Fields, faults: &Faults) -> Ask {
