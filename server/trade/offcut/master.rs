@@ -364,9 +364,14 @@ impl Master {
             (self.cost_of_swap(nth), rate, Basic::Swap(nth))
         });
         let falling = of_columns.chain(of_rows).chain(of_swaps).filter(|(_, rate, _)| *rate < -1e-7);
-        let ratio = |(cost, rate, _): &(f64, f64, Basic)| cost.max(0.0) / -rate;
-        let least = falling.min_by(|a, b| ratio(a).total_cmp(&ratio(b)));
-        least.map(|(cost, _, entering)| (cost, entering))
+        let falling: Vec<(f64, f64, Basic)> =
+            falling.map(|(cost, rate, basic)| (cost.max(0.0), -rate, basic)).collect();
+        // Of those that hardly differ the one with the largest rate, which loses the fewest figures (P. Harris, 1973).
+        let slack = |(cost, rate, _): &(f64, f64, Basic)| (cost + DUST) / rate;
+        let most = falling.iter().map(slack).fold(f64::MAX, f64::min);
+        let near = falling.iter().filter(|(cost, rate, _)| cost / rate <= most);
+        let best = near.max_by(|a, b| a.1.total_cmp(&b.1));
+        best.map(|(cost, _, entering)| (*cost, *entering))
     }
 
     /// What enters of the candidates and what is in a row beside the columns.
