@@ -1,8 +1,9 @@
 //! The fewest tiles for one group of pieces, with the proof.
 //!
-//! In turn, until plan and bound meet: prices from the linear program over the patterns (`relax`); plans from it by
-//! fixing patterns (`rounding`); the same with finer sizes; odd sets (`odd_sets`); and a search that misses nothing, where
-//! all patterns are known. What only the pool of proper patterns or the pairing shows is told as a search.
+//! In turn, until plan and bound meet: prices from the linear program over the patterns (`relax`); plans from it, what it
+//! uses whole cut first and the rest planned by itself (`rest`); the same with finer sizes; a few tiles of the plan
+//! planned anew (`mend`); odd sets (`odd_sets`); and a search that misses nothing (`rounding`), where all patterns are
+//! known. What only the pool of proper patterns or the pairing shows is told as a search.
 //!
 //! For pieces of which no three share, the fewest tiles are the pieces less the most pairs: a tile holds one or two of
 //! them, the tiles with two are a pairing, and every pairing is a plan.
@@ -18,7 +19,8 @@ use super::odd_sets::{broken, half, half_wanted};
 use super::patterns::Pool;
 use super::pricing::Grid;
 use super::proof::{Part, Reason};
-use super::relax::{Argument, Relaxed, begin, optimise, over_pool, relax, simplify, up};
+use super::relax::{Argument, NEAR, Relaxed, begin, optimise, over_pool, relax, simplify, up};
+use super::rest::{Way, choose, finish};
 use super::rounding::{Manner, Outcome, boards, search};
 use super::sharing::Sharing;
 use super::steps::{Chance, Steps, Watch};
@@ -31,16 +33,15 @@ const SIMPLIFY_STEPS: usize = 25_000_000;
 
 /// Steps for trying everything.
 const SEARCH_STEPS: usize = 300_000_000;
+const QUICK_SEARCH_STEPS: usize = 100_000_000;
 
 /// Steps for finding patterns.
 const POOL_STEPS: usize = 50_000_000;
 
-/// Sums for one table of the first grid, fewer where few steps are left, and of the second where the first leaves a gap.
+/// Sums for one table of the first grid, fewer where few steps are left, and of those after it where it leaves a gap.
 const QUICK_SUMS: usize = 160_000_000;
-const FINE_SUMS: usize = 500_000_000;
-
-/// And of one with sizes as they are.
-const EXACT_SUMS: usize = 3_000_000_000;
+const FINE_SUMS: usize = 800_000_000;
+const FINEST_SUMS: usize = 12_000_000_000;
 
 /// Where so many steps are left, kinds stand in for others: the program is soon better, but each of its turns takes longer.
 const SWAPPING_STEPS: usize = 500_000_000;
@@ -48,6 +49,9 @@ const SWAPPING_STEPS: usize = 500_000_000;
 /// Steps for one dive or some, and for those before anything else was tried.
 const DIVE_STEPS: usize = 200_000_000;
 const QUICK_DIVE_STEPS: usize = 50_000_000;
+
+/// Steps for planning what is left after one choice of tiles.
+const DESCENT_STEPS: usize = 40_000_000;
 
 /// Steps for odd sets before anything else was tried.
 const QUICK_SETS_STEPS: usize = 100_000_000;
@@ -82,19 +86,23 @@ pub(super) fn new_tiles(boards: &[Board<'_>]) -> usize {
 pub(super) fn close<'p>(sharing: &Sharing<'p>, group: &mut Group<'p>, watch: &Watch<'_>) -> Part {
     let kinds = Kinds::new(sharing.problem, &group.pieces);
     let mut closing = Closing::new(&kinds, group, watch);
-    closing.prove_by_prices();
-    closing.dive(1, QUICK_DIVE_STEPS);
-    closing.prove_finely();
-    closing.dive(1, QUICK_DIVE_STEPS);
-    closing.mend(20);
+    closing.prove_by_prices(NEAR);
+    closing.descend(10, QUICK_DIVE_STEPS);
+    closing.prove_finely(FINE_SUMS);
+    closing.descend(10, QUICK_DIVE_STEPS);
+    closing.prove_finely(FINEST_SUMS);
+    closing.descend(100, DIVE_STEPS);
+    closing.mend(40);
     closing.narrow();
-    closing.dive(2, QUICK_DIVE_STEPS);
+    closing.dive(1, QUICK_DIVE_STEPS);
     closing.cut_off_halves(QUICK_SETS_STEPS);
     closing.mend(60);
+    closing.search_thoroughly(QUICK_SEARCH_STEPS);
+    closing.descend(1000, MEND_STEPS);
     closing.dive(4, DIVE_STEPS);
     closing.cut_off_halves(RELAX_STEPS);
     closing.dive(12, DIVE_STEPS);
-    closing.search_thoroughly();
+    closing.search_thoroughly(SEARCH_STEPS);
     closing.mend(3000);
     let part = closing.part();
     wait_less(sharing, &mut group.boards, &mut Steps::of(WAIT_STEPS));
@@ -179,12 +187,13 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
 
     /// By prices over all patterns with as many copies as go in, which can be told; then over the pool, which may
     /// prove more.
-    fn prove_by_prices(&mut self) {
+    fn prove_by_prices(&mut self, share: f64) {
         if let Some(grid) = &self.grid {
             let mut steps = self.watch.steps(RELAX_STEPS);
             let mut wider = self.relaxed.clone();
             let enough = self.group.tiles();
-            let proved = relax(self.kinds, grid, &mut wider, &self.pool, enough, &mut steps);
+            let proved =
+                relax(self.kinds, grid, &mut wider, &self.pool, (&self.proved, share), enough, &mut steps);
             if proved.tiles >= self.proved.tiles && !proved.worth.each.is_empty() {
                 let mut steps = self.watch.steps(SIMPLIFY_STEPS);
                 let simple = simplify(self.kinds, grid, &wider, &[], proved.tiles, &mut steps);
@@ -205,22 +214,19 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
         optimise(master, known, &self.pool, steps);
     }
 
-    /// Once more with sizes as they are, where they were rounded down to be quicker.
-    fn prove_finely(&mut self) {
-        if !self.is_closed()
-            && !self.grid.as_ref().is_some_and(Grid::is_exact)
-            && let Some(finer) = self.finer_grid()
+    /// Once more with sizes that are rounded down less, as far as one table takes no more sums than so many.
+    fn prove_finely(&mut self, sums: usize) {
+        if self.is_closed() {
+            return;
+        }
+        let sums = sums.min(self.watch.left().saturating_mul(8));
+        let finer = Grid::new(self.kinds, sums, &mut self.watch.steps(RELAX_STEPS));
+        if let Some(finer) = finer
+            && self.grid.as_ref().is_none_or(|grid| finer.is_finer_than(grid))
         {
             self.grid = Some(finer);
-            self.prove_by_prices();
+            self.prove_by_prices(0.0);
         }
-    }
-
-    fn finer_grid(&self) -> Option<Grid<'c, 'p>> {
-        let mut steps = self.watch.steps(RELAX_STEPS);
-        let exact = EXACT_SUMS.min(self.watch.left().saturating_mul(8));
-        let exact = Grid::exact(self.kinds, exact, &mut steps);
-        exact.or_else(|| Grid::new(self.kinds, FINE_SUMS, &mut steps))
     }
 
     fn prove_over_pool(&mut self) {
@@ -250,6 +256,30 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
         }
     }
 
+    /// Plans with fewer tiles from the program, the patterns that it uses whole cut first and the rest planned by itself.
+    fn descend(&mut self, tries: usize, steps: usize) {
+        if !self.kinds.problem.rack().is_empty() {
+            return self.dive(1, QUICK_DIVE_STEPS);
+        }
+        let mut steps = self.watch.steps(steps);
+        let mut nth = 0;
+        while nth < tries && !self.is_closed() && !steps.spent() {
+            if !steps.spend(2 * self.relaxed.columns.len()) {
+                return;
+            }
+            let lot = (nth > 0).then_some(&mut self.chance);
+            let Some(chosen) = choose(self.kinds, &mut self.relaxed, lot) else { return };
+            let way = Way { aim: self.group.tiles() - 1, astray: 1 };
+            let problem = self.kinds.problem;
+            let mut part = steps.part(DESCENT_STEPS);
+            match finish(problem, chosen, way, &mut self.chance, &mut part) {
+                Some(boards) => self.group.boards = boards,
+                None => nth += 1,
+            }
+            steps.put_back(part);
+        }
+    }
+
     /// Tiles saved one by one among few, until so many tries in turn have saved none.
     fn mend(&mut self, tries: usize) {
         let mut steps = self.watch.steps(MEND_STEPS);
@@ -257,16 +287,17 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
         let waste = Waste::new(self.kinds, &argument);
         let mut failed = 0;
         while self.bound < self.group.tiles() && failed < tries && !steps.spent() {
-            let saved = save_one(self.kinds, &waste, &mut self.group.boards, &mut self.chance, &mut steps);
+            let saved =
+                save_one(self.kinds.problem, &waste, &mut self.group.boards, &mut self.chance, &mut steps);
             failed = if saved { 0 } else { failed + 1 };
         }
     }
 
     /// Tries everything.
-    fn search_thoroughly(&mut self) {
+    fn search_thoroughly(&mut self, steps: usize) {
         while self.complete && !self.is_closed() {
             let manner = Manner { aim: self.group.tiles() - 1, cases: 100_000, thorough: true };
-            let mut steps = self.watch.steps(SEARCH_STEPS);
+            let mut steps = self.watch.steps(steps);
             if self.search(manner, None, &mut steps).is_none() {
                 break;
             }
@@ -321,7 +352,7 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
                 for column in columns.iter_mut().chain(&mut self.pool) {
                     column.halves.push(half(column, &set));
                 }
-                added &= self.relaxed.master.add_set(&set, half_wanted(&wanted, &set), columns);
+                added &= self.relaxed.master.add_set(half_wanted(&wanted, &set), columns);
                 self.sets.push(set);
             }
             let Relaxed { master, columns } = &mut self.relaxed;
@@ -351,7 +382,7 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
         if let Some(grid) = &self.grid {
             let mut wider = self.relaxed.clone();
             let enough = self.group.tiles();
-            let proved = relax(self.kinds, grid, &mut wider, &self.pool, enough, steps);
+            let proved = relax(self.kinds, grid, &mut wider, &self.pool, (&self.proved, NEAR), enough, steps);
             self.bound = self.bound.max(proved.tiles);
             if proved.tiles > self.proved.tiles {
                 self.proved = proved;

@@ -83,3 +83,38 @@ impl<'p> Kinds<'p> {
         self.all.iter().map(|kind| kind.pieces.len()).collect()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::offcut::rooms;
+
+    #[test]
+    fn wherever_a_kind_is_cut_those_that_stand_in_for_it_can_be() {
+        for seed in 0..8 {
+            let problem = Problem::new(rooms::room(seed, 80)).expect("can be cut");
+            let kinds = Kinds::new(&problem, &(0..problem.pieces().len()).collect::<Vec<_>>());
+            let swaps = kinds.swaps();
+            assert!(!swaps.is_empty(), "room {seed}");
+            for Swap { from, to } in swaps {
+                assert!(!kinds.all[from].alone && !kinds.all[to].alone);
+                for place in kinds.all[from].shapes {
+                    let fits = |own: &Shape| {
+                        own.width <= place.width
+                            && own.height <= place.height
+                            && place.needs.has_all(own.needs)
+                    };
+                    assert!(kinds.all[to].shapes.iter().any(fits), "room {seed}: {to} for {from}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_piece_larger_in_one_direction_stands_in_for_none() {
+        let mut demand = rooms::stock(600, &[200, 300]);
+        demand.pieces[1].height = crate::measure::Length::mm(50);
+        let problem = Problem::new(demand).expect("can be cut");
+        assert!(Kinds::new(&problem, &[0, 1]).swaps().is_empty());
+    }
+}

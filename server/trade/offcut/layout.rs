@@ -70,6 +70,16 @@ impl Layout {
         }
     }
 
+    /// The same of kinds that have other numbers; nothing where one has none.
+    pub(super) fn numbered(&self, number: &[Option<usize>]) -> Option<Self> {
+        Some(match self {
+            Self::Piece { kind, shape } => Self::Piece { kind: number[*kind]?, shape: *shape },
+            Self::Cut { across, parts } => {
+                Self::cut(*across, parts.0.numbered(number)?, parts.1.numbered(number)?)
+            }
+        })
+    }
+
     /// Cuts it from the board, each time taking the first of the pieces of that kind.
     pub(super) fn lay(&self, kinds: &Kinds<'_>, pieces: &mut [Vec<usize>], board: &mut Board<'_>) {
         self.lay_in(kinds, pieces, board, 0);

@@ -27,11 +27,16 @@ pub(super) struct Column {
 impl Column {
     /// What a layout gives, of no odd sets.
     pub(super) fn of(kinds: &Kinds<'_>, layout: Layout, rack: Option<usize>) -> Self {
-        let mut counts = vec![0_usize; kinds.all.len()];
+        Self { rack, ..Self::of_layout(kinds.all.len(), layout) }
+    }
+
+    /// The same of a new tile, where there are so many kinds.
+    pub(super) fn of_layout(kinds: usize, layout: Layout) -> Self {
+        let mut counts = vec![0_usize; kinds];
         layout.count(&mut counts);
         let counts = counts.into_iter().enumerate().filter(|(_, count)| *count > 0);
         let counts = counts.map(|(kind, count)| (kind, u32::try_from(count).unwrap_or(u32::MAX)));
-        Self { counts: counts.collect(), rack, halves: Vec::new(), layout: Some(layout) }
+        Self { counts: counts.collect(), rack: None, halves: Vec::new(), layout: Some(layout) }
     }
 
     /// Whether both give the same from the same.
@@ -54,8 +59,6 @@ pub(super) struct Master {
     wanted: Vec<f64>,
     /// Kinds that may stand in for others: what a column gives of the one counts for the other.
     pub(super) swaps: Rc<[Swap]>,
-    /// For each odd set which swaps may take half a pair away.
-    halving: Vec<Vec<bool>>,
     /// Columns that may not be used.
     forbidden: Vec<Column>,
     /// Of the kinds, then of the racked offcuts, which are below zero, then of the odd sets.
@@ -105,7 +108,6 @@ impl Master {
             wanted: amount.clone(),
             amount,
             swaps: swaps.into(),
-            halving: Vec::new(),
             forbidden: Vec::new(),
             prices,
         }
@@ -214,11 +216,9 @@ impl Master {
     }
 
     /// In which rows the swap stands, and with how much.
-    fn entries_of_swap(&self, nth: usize) -> impl Iterator<Item = (usize, f64)> + use<'_> {
+    fn entries_of_swap(&self, nth: usize) -> [(usize, f64); 2] {
         let Swap { from, to } = self.swaps[nth];
-        let sets = self.halving.iter().enumerate().filter(move |(_, halving)| halving[nth]);
-        let first = self.kinds + self.racks;
-        [(from, -1.0), (to, 1.0)].into_iter().chain(sets.map(move |(set, _)| (first + set, -1.0)))
+        [(from, -1.0), (to, 1.0)]
     }
 
     /// What is in a row beside the columns.
@@ -231,15 +231,14 @@ impl Master {
     }
 
     /// One odd set more, for which the columns' [`Column::halves`] are known already: at least so many halves. Then
-    /// [`Self::restore`].
-    pub(super) fn add_set(&mut self, member: &[bool], least: usize, columns: &[Column]) -> bool {
+    /// [`Self::restore`]. There are no swaps any more: what one does to halves depends on the pattern. False where
+    /// rounding leaves no basis.
+    pub(super) fn add_set(&mut self, least: usize, columns: &[Column]) -> bool {
         let old = self.rows;
         let set = old - self.kinds - self.racks;
         let least = u32::try_from(least).map_or(f64::MAX, f64::from);
-        self.halving.push(self.swaps.iter().map(|swap| member[swap.from] && !member[swap.to]).collect());
         let of = |basic: &Basic| match basic {
             Basic::Column(column) => f64::from(columns[*column].halves[set]),
-            Basic::Swap(nth) if self.halving[set][*nth] => -1.0,
             Basic::Swap(_) | Basic::Over(_) | Basic::Idle(_) => 0.0,
         };
         let given: f64 = self.basis.iter().zip(&self.amount).map(|(basic, amount)| of(basic) * amount).sum();
@@ -322,17 +321,52 @@ impl Master {
 
     /// How much less the kind that comes in another's place is worth.
     fn cost_of_swap(&self, nth: usize) -> f64 {
-        -self.entries_of_swap(nth).map(|(row, entry)| self.prices[row] * entry).sum::<f64>()
+        -self.entries_of_swap(nth).iter().map(|(row, entry)| self.prices[*row] * entry).sum::<f64>()
+    }
+
+    /// How much of which kind comes in another's place, by the place of the swap in [`Self::swaps`].
+    pub(super) fn flows(&self) -> Vec<f64> {
+        let mut flows = vec![0.0; self.swaps.len()];
+        for (basic, amount) in self.basis.iter().zip(&self.amount) {
+            if let Basic::Swap(nth) = basic {
+                flows[*nth] = *amount;
+            }
+        }
+        flows
+    }
+
+    /// Of the wanted kinds that may stand in for this one that in whose place the program has most of it come, which is
+    /// then taken off; the dearest where it has none.
+    pub(super) fn stand_in(&self, kind: usize, wanted: &[usize], flows: &mut [f64]) -> Option<usize> {
+        let mut at = kind;
+        let mut way = Vec::new();
+        while let Some(nth) = self.swaps_from(at).max_by(|a, b| flows[*a].total_cmp(&flows[*b])) {
+            if flows[nth] < 1e-3 {
+                break;
+            }
+            way.push(nth);
+            at = self.swaps[nth].to;
+            if wanted[at] > 0 {
+                way.into_iter().for_each(|nth| flows[nth] = (flows[nth] - 1.0).max(0.0));
+                return Some(at);
+            }
+        }
+        self.dearest_in_place_of(kind, wanted)
+    }
+
+    fn swaps_from(&self, kind: usize) -> std::ops::Range<usize> {
+        self.swaps.partition_point(|swap| swap.from < kind)
+            ..self.swaps.partition_point(|swap| swap.from <= kind)
     }
 
     /// Of the wanted kinds that may stand in for this one the dearest.
-    pub(super) fn stand_in(&self, kind: usize, wanted: &[usize]) -> Option<usize> {
+    pub(super) fn dearest_in_place_of(&self, kind: usize, wanted: &[usize]) -> Option<usize> {
         let mut seen = vec![false; self.kinds];
         let mut next = vec![kind];
         let mut best: Option<usize> = None;
         while let Some(from) = next.pop() {
-            let first = self.swaps.partition_point(|swap| swap.from < from);
-            for swap in self.swaps[first..].iter().take_while(|swap| swap.from == from) {
+            for nth in self.swaps_from(from) {
+                let swap = self.swaps[nth];
                 if !std::mem::replace(&mut seen[swap.to], true) {
                     next.push(swap.to);
                     let better = best.is_none_or(|best| self.prices[best] < self.prices[swap.to]);
@@ -360,7 +394,7 @@ impl Master {
             (-self.prices[row] * entry, of_row[row] * entry, basic)
         });
         let of_swaps = (0..self.swaps.len()).map(|nth| {
-            let rate = self.entries_of_swap(nth).map(|(row, entry)| of_row[row] * entry).sum();
+            let rate = self.entries_of_swap(nth).iter().map(|(row, entry)| of_row[*row] * entry).sum();
             (self.cost_of_swap(nth), rate, Basic::Swap(nth))
         });
         let falling = of_columns.chain(of_rows).chain(of_swaps).filter(|(_, rate, _)| *rate < -1e-7);
@@ -462,7 +496,7 @@ impl Master {
     fn entries_of(&self, basic: Basic, columns: &[Column]) -> Entries {
         match basic {
             Basic::Column(column) => self.entries(&columns[column]).collect(),
-            Basic::Swap(nth) => self.entries_of_swap(nth).collect(),
+            Basic::Swap(nth) => self.entries_of_swap(nth).to_vec(),
             Basic::Over(row) => vec![(row, -1.0)],
             Basic::Idle(row) => vec![(row, 1.0)],
         }

@@ -2,20 +2,18 @@
 //!
 //! By the prices of the proof each tile of a plan wastes what it holds less than the best pattern, and to save one tile
 //! is to gather the waste of a whole one. So tiles that together waste that much are taken out of the plan with some
-//! others drawn by lot, and their pieces, now few, are planned anew from the linear program over their own patterns.
+//! others drawn by lot, and their pieces, now few, are planned anew by themselves.
 
 use super::board::Board;
-use super::exact::first_columns;
 use super::kinds::Kinds;
 use super::master::Column;
-use super::patterns::Pool;
-use super::relax::{Argument, begin};
-use super::rounding::{Manner, Outcome, boards as boards_of, search};
+use super::problem::Problem;
+use super::relax::Argument;
+use super::rest::{Way, plan};
 use super::steps::{Chance, Steps};
 
-/// Steps for the patterns of one part, and for its program with one dive.
-const POOL_STEPS: usize = 1_500_000;
-const DIVE_STEPS: usize = 12_000_000;
+/// Steps for one part.
+const PART_STEPS: usize = 12_000_000;
 
 /// The prices that say what a tile wastes.
 pub(super) struct Waste<'a> {
@@ -44,20 +42,20 @@ impl<'a> Waste<'a> {
 
 /// Tries once to do with one tile less; whether it was done.
 pub(super) fn save_one<'p>(
-    kinds: &Kinds<'p>,
+    problem: &'p Problem,
     waste: &Waste<'_>,
-    plan: &mut Vec<Board<'p>>,
+    whole: &mut Vec<Board<'p>>,
     chance: &mut Chance,
     steps: &mut Steps,
 ) -> bool {
-    let taken = drawn(waste, plan, chance);
-    let mut part: Vec<Board<'p>> = taken.iter().map(|nth| plan[*nth].clone()).collect();
-    if !steps.spend(plan.len()) || !planned_anew(kinds, waste, &mut part, chance, steps) {
+    let taken = drawn(waste, whole, chance);
+    let mut part: Vec<Board<'p>> = taken.iter().map(|nth| whole[*nth].clone()).collect();
+    if !steps.spend(whole.len()) || !planned_anew(problem, &mut part, chance, steps) {
         return false;
     }
     let mut nth = 0..;
-    plan.retain(|_| nth.next().is_none_or(|nth| !taken.contains(&nth)));
-    plan.append(&mut part);
+    whole.retain(|_| nth.next().is_none_or(|nth| !taken.contains(&nth)));
+    whole.append(&mut part);
     true
 }
 
@@ -98,8 +96,7 @@ fn drawn(waste: &Waste<'_>, plan: &[Board<'_>], chance: &mut Chance) -> std::col
 
 /// The pieces of a few tiles planned anew with one tile less.
 fn planned_anew<'p>(
-    whole: &Kinds<'p>,
-    waste: &Waste<'_>,
+    problem: &'p Problem,
     part: &mut Vec<Board<'p>>,
     chance: &mut Chance,
     steps: &mut Steps,
@@ -107,28 +104,8 @@ fn planned_anew<'p>(
     let Some(aim) = part.len().checked_sub(1) else { return false };
     let mut pieces: Vec<usize> = part.iter().flat_map(|board| board.pieces().iter().copied()).collect();
     pieces.sort_unstable();
-    let kinds = Kinds::new(whole.problem, &pieces);
-    let mut pool = Pool::new(&kinds, &mut steps.part(POOL_STEPS)).columns();
-    let spare =
-        part.iter().map(|board| waste.of(board.pieces())).sum::<i128>() - i128::from(waste.argument.best);
-    let wasted = |column: &Column| {
-        let of_kind = |(kind, count): &(usize, u32)| (waste.kind_of[&kinds.all[*kind].pieces[0]], *count);
-        let counts = column.counts.iter().map(of_kind).collect();
-        waste.argument.waste(&Column { counts, rack: None, halves: Vec::new(), layout: None })
-    };
-    pool.retain(|column| column.rack.is_none() && wasted(column) <= spare);
-    let mut of_part = steps.part(DIVE_STEPS);
-    let mut relaxed = begin(&kinds, first_columns(&kinds, part), &pool, Vec::new(), &mut of_part);
-    for lot in [false, true] {
-        let manner = Manner { aim, cases: 200, thorough: false };
-        let lot = lot.then_some(&mut *chance);
-        let found = search(&kinds, &mut relaxed, &pool, &[], manner, lot, &mut of_part);
-        if let Outcome::Found(chosen) = found
-            && let Some(anew) = boards_of(&kinds, &relaxed.columns, &chosen)
-        {
-            *part = anew;
-            return true;
-        }
-    }
-    false
+    let mut of_part = steps.part(PART_STEPS);
+    let anew = plan(problem, &pieces, part, Way { aim, astray: 1 }, chance, &mut of_part);
+    steps.put_back(of_part);
+    anew.map(|anew| *part = anew).is_some()
 }

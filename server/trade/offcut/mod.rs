@@ -37,6 +37,7 @@ mod problem;
 mod proof;
 mod queue;
 mod relax;
+mod rest;
 #[cfg(test)]
 mod rooms;
 mod rounding;

@@ -10,7 +10,7 @@
 use std::cmp::Reverse;
 
 use super::Axis;
-use super::kinds::Kinds;
+use super::kinds::{Kind, Kinds};
 use super::lattice::{Lattice, Stretch};
 use super::layout::Layout;
 use super::problem::Shape;
@@ -48,24 +48,30 @@ struct Seat {
 pub(super) struct Table<'g, 'k, 'p> {
     grid: &'g Grid<'k, 'p>,
     worth: Worth,
+    /// How often prices were halved.
+    halved: u32,
     /// By point across, by which sets are odd, by point up.
-    value: Vec<i64>,
+    value: Vec<i32>,
     /// Which sets a piece of the kind is in, as bits.
     member: Vec<usize>,
     /// What is taken off where both parts are odd in these sets.
-    twice: Vec<i64>,
+    twice: Vec<i32>,
 }
 
 /// The most points in one direction.
-const MOST_POINTS: usize = 4000;
+const MOST_POINTS: usize = 8000;
+
+/// The most that a part may be worth. The table is of small numbers, of which a processor adds and compares several at
+/// once; prices are halved until they are small enough.
+const MOST_WORTH: i64 = 400_000_000;
 
 /// What cannot be.
-const NEVER: i64 = -1_000_000_000_000_000;
+const NEVER: i32 = -500_000_000;
 
 impl<'k, 'p> Grid<'k, 'p> {
     /// As fine as it can be with so many sums of two values for one table; nothing where even a coarse one takes more.
     pub(super) fn new(kinds: &'k Kinds<'p>, sums: usize, steps: &mut Steps) -> Option<Self> {
-        Self::exact(kinds, sums, steps).or_else(|| {
+        Self::with_unit(kinds, (1, 1), sums, steps).or_else(|| {
             let least = |axis: Axis| {
                 let shapes = kinds.all.iter().flat_map(|kind| kind.shapes.iter());
                 shapes.map(|shape| size(kinds, axis, shape)).min().unwrap_or(1)
@@ -76,11 +82,6 @@ impl<'k, 'p> Grid<'k, 'p> {
                 Self::with_unit(kinds, (unit(Axis::X), unit(Axis::Y)), sums, steps)
             })
         })
-    }
-
-    /// With sizes as they are, where one table takes no more sums than so many.
-    pub(super) fn exact(kinds: &'k Kinds<'p>, sums: usize, steps: &mut Steps) -> Option<Self> {
-        Self::with_unit(kinds, (1, 1), sums, steps)
     }
 
     fn with_unit(kinds: &'k Kinds<'p>, unit: (i64, i64), sums: usize, steps: &mut Steps) -> Option<Self> {
@@ -114,9 +115,9 @@ impl<'k, 'p> Grid<'k, 'p> {
         Some(grid)
     }
 
-    /// Whether sizes are taken as they are.
-    pub(super) fn is_exact(&self) -> bool {
-        self.unit == (1, 1)
+    /// Whether sizes are rounded down less.
+    pub(super) const fn is_finer_than(&self, other: &Self) -> bool {
+        self.unit.0 < other.unit.0 || self.unit.1 < other.unit.1
     }
 
     fn part(&self, width: Length, height: Length, own: Sides) -> Option<(usize, usize)> {
@@ -135,7 +136,13 @@ impl<'k, 'p> Grid<'k, 'p> {
     }
 
     /// What each part is worth at these prices; nothing when the steps run out.
-    pub(super) fn table(&self, worth: Worth, steps: &mut Steps) -> Option<Table<'_, 'k, 'p>> {
+    pub(super) fn table(&self, mut worth: Worth, steps: &mut Steps) -> Option<Table<'_, 'k, 'p>> {
+        let mut halved = 0;
+        while self.most_worth(&worth) > MOST_WORTH {
+            worth.each.iter_mut().for_each(|price| *price /= 2);
+            worth.sets.iter_mut().for_each(|(_, price)| *price /= 2);
+            halved += 1;
+        }
         let masks = 1_usize << worth.sets.len();
         let in_set = |kind: usize, set: usize| usize::from(worth.sets[set].0[kind]) << set;
         let member: Vec<usize> = (0..self.kinds.all.len())
@@ -143,11 +150,11 @@ impl<'k, 'p> Grid<'k, 'p> {
             .collect();
         let price_of = |mask: usize| {
             let of = worth.sets.iter().enumerate().filter(|(set, _)| mask & (1 << set) != 0);
-            of.map(|(_, (_, price))| *price).sum::<i64>()
+            small(of.map(|(_, (_, price))| *price).sum::<i64>())
         };
-        let twice: Vec<i64> = (0..masks).map(price_of).collect();
+        let twice: Vec<i32> = (0..masks).map(price_of).collect();
         let value = vec![NEVER; self.across.len() * masks * self.up.len()];
-        let mut table = Table { grid: self, worth, value, member, twice };
+        let mut table = Table { grid: self, worth, halved, value, member, twice };
         table.sit();
         for across in 0..self.across.len() {
             let sums = self.across.cuts[across].len() * self.up.len()
@@ -158,6 +165,24 @@ impl<'k, 'p> Grid<'k, 'p> {
             table.fill(across);
         }
         Some(table)
+    }
+
+    /// No part is worth more, however it is cut: no more of a kind go into a tile than its area goes into the tile's, and
+    /// no kind is worth more for its area than the one that is worth most for it.
+    fn most_worth(&self, worth: &Worth) -> i64 {
+        let of_sets: i64 = worth.sets.iter().map(|(_, price)| *price).sum();
+        let area = |width: i64, height: i64| i128::from(width) * i128::from(height);
+        let tile = area(size_of_tile(self.kinds, Axis::X), size_of_tile(self.kinds, Axis::Y));
+        let of_kind = |(kind, price): (&Kind<'_>, &i64)| {
+            let areas = kind.shapes.iter();
+            let areas = areas.map(|shape| {
+                let rounded = |axis: Axis, unit: i64| size(self.kinds, axis, shape) / unit * unit;
+                area(rounded(Axis::X, self.unit.0), rounded(Axis::Y, self.unit.1))
+            });
+            let copies = tile / areas.min().unwrap_or(1).max(1) + 1;
+            i64::try_from(copies * i128::from(price + of_sets)).unwrap_or(i64::MAX)
+        };
+        self.kinds.all.iter().zip(&worth.each).map(of_kind).max().unwrap_or(0)
     }
 }
 
@@ -170,9 +195,19 @@ impl Table<'_, '_, '_> {
         (across * self.masks() + mask) * self.grid.up.len() + up
     }
 
+    /// The prices, which may be smaller than those asked about.
+    pub(super) const fn worth(&self) -> &Worth {
+        &self.worth
+    }
+
+    /// A worth by the prices asked about, by those of the table.
+    pub(super) const fn scaled(&self, worth: i64) -> i64 {
+        worth >> self.halved
+    }
+
     /// What one piece of the kind is worth by itself.
-    fn alone(&self, kind: usize) -> i64 {
-        self.worth.each[kind] + self.twice[self.member[kind]]
+    fn alone(&self, kind: usize) -> i32 {
+        small(self.worth.each[kind]) + self.twice[self.member[kind]]
     }
 
     fn sit(&mut self) {
@@ -206,7 +241,7 @@ impl Table<'_, '_, '_> {
                     let off = self.twice[a & b];
                     let row = &mut row[(a ^ b) * ups..][..ups];
                     for ((value, one), two) in row.iter_mut().zip(of(first, a)).zip(of(second, b)) {
-                        *value = (*value).max(one + two - off);
+                        *value = (*value).max(together(*one, *two, off));
                     }
                 }
             }
@@ -214,15 +249,16 @@ impl Table<'_, '_, '_> {
         for up in 0..ups {
             for mask in 0..masks {
                 let within = self.grid.up.within[up].iter().map(|within| row[mask * ups + within]);
-                let best = within.fold(row[mask * ups + up], i64::max);
+                let best = within.fold(row[mask * ups + up], i32::max);
                 row[mask * ups + up] = best;
             }
             for a in 0..masks {
                 for b in 0..masks {
                     let off = self.twice[a & b];
+                    let (one, two) = (&row[a * ups..][..ups], &row[b * ups..][..ups]);
                     let cuts = self.grid.up.cuts[up].iter();
                     let best = cuts.fold(NEVER, |best, &(first, second)| {
-                        best.max(row[a * ups + first] + row[b * ups + second] - off)
+                        best.max(together(one[first], two[second], off))
                     });
                     let value = &mut row[(a ^ b) * ups + up];
                     *value = (*value).max(best);
@@ -234,16 +270,16 @@ impl Table<'_, '_, '_> {
     /// The most that a part is worth, by itself or with one piece that has it alone.
     pub(super) fn best(&self, at: Rect, own: Sides) -> i64 {
         let mixed = self.mixed(at, own).map_or(0, |(_, _, value)| value);
-        self.loner(at, own).map_or(mixed, |(_, _, value)| mixed.max(value))
+        i64::from(self.loner(at, own).map_or(mixed, |(_, _, value)| mixed.max(value)))
     }
 
-    fn mixed(&self, at: Rect, own: Sides) -> Option<((usize, usize), usize, i64)> {
+    fn mixed(&self, at: Rect, own: Sides) -> Option<((usize, usize), usize, i32)> {
         let (across, up) = self.grid.part(at.width(), at.height(), own)?;
         let values = (0..self.masks()).map(|mask| (mask, self.value[self.index(across, mask, up)]));
         values.max_by_key(|(_, value)| *value).map(|(mask, value)| ((across, up), mask, value))
     }
 
-    fn loner(&self, at: Rect, own: Sides) -> Option<(usize, Shape, i64)> {
+    fn loner(&self, at: Rect, own: Sides) -> Option<(usize, Shape, i32)> {
         let loners = self.grid.kinds.all.iter().enumerate().filter(|(_, kind)| kind.alone);
         let shapes = loners.flat_map(|(index, kind)| kind.shapes.iter().map(move |shape| (index, *shape)));
         let serving = shapes.filter(|(_, shape)| {
@@ -275,7 +311,7 @@ impl Table<'_, '_, '_> {
             let over = self.grid.up.cuts[up].iter();
             cuts.extend(over.map(|&(a, b)| (Axis::Y, (across, a), (across, b))));
         }
-        let value = |part: (usize, usize)| self.value[self.index(part.0, 0, part.1)];
+        let value = |part: (usize, usize)| i64::from(self.value[self.index(part.0, 0, part.1)]);
         cuts.retain(|(_, first, second)| value(*first) + value(*second) > above);
         cuts.sort_by_key(|(_, first, second)| Reverse(value(*first) + value(*second)));
         cuts.truncate(MOST);
@@ -317,7 +353,7 @@ impl Table<'_, '_, '_> {
     }
 
     /// Of the parts that go into one without a cut, a smallest that is worth the same.
-    fn least_part(&self, (mut across, mut up): (usize, usize), mask: usize, aim: i64) -> (usize, usize) {
+    fn least_part(&self, (mut across, mut up): (usize, usize), mask: usize, aim: i32) -> (usize, usize) {
         let worth_it = |across: usize, up: usize| self.value[self.index(across, mask, up)] == aim;
         loop {
             if let Some(&smaller) = self.grid.across.within[across].iter().find(|at| worth_it(**at, up)) {
@@ -329,6 +365,17 @@ impl Table<'_, '_, '_> {
             }
         }
     }
+}
+
+/// What two parts are worth together. Nothing overflows, since no part is worth more than [`MOST_WORTH`]; said so, a
+/// processor does several at once.
+const fn together(one: i32, two: i32, off: i32) -> i32 {
+    one.wrapping_add(two).wrapping_sub(off)
+}
+
+/// A worth that [`Grid::table`] has made small.
+fn small(worth: i64) -> i32 {
+    i32::try_from(worth).unwrap_or(i32::MAX)
 }
 
 fn both(across: Axis, first: Option<Layout>, second: Option<Layout>) -> Option<Layout> {

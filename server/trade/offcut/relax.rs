@@ -47,7 +47,8 @@ const MOST_ROUNDS: usize = 3000;
 
 impl Argument {
     /// What a table shows of the prices it was made for.
-    pub(super) fn of(kinds: &Kinds<'_>, table: &Table<'_, '_, '_>, worth: Worth) -> Self {
+    pub(super) fn of(kinds: &Kinds<'_>, table: &Table<'_, '_, '_>) -> Self {
+        let worth = table.worth().clone();
         let problem = kinds.problem;
         let best = table.best(tile(kinds), Sides::ALL).max(1);
         let racks = problem.rack().iter();
@@ -179,22 +180,29 @@ fn priced(kinds: &Kinds<'_>, relaxed: &Relaxed, sets: &[Vec<bool>], scale: u32, 
 }
 
 /// Looks for patterns, whatever the number of copies, until prices prove `enough` tiles, or all that prices can.
+///
+/// Patterns are looked for at prices between the program's, which jump about while it knows few patterns, and those that
+/// proved the most so far (P. Wentges, "Weighted Dantzig-Wolfe decomposition for linear mixed-integer programming", 1997);
+/// at the program's own where that finds none. At first the share of the latter is that of what is `known`.
 pub(super) fn relax(
     kinds: &Kinds<'_>,
     grid: &Grid<'_, '_>,
     relaxed: &mut Relaxed,
     reserve: &[Column],
+    known: (&Argument, f64),
     enough: usize,
     steps: &mut Steps,
 ) -> Argument {
     let Relaxed { columns, master } = relaxed;
-    let racks = kinds.problem.rack();
     let mut proved = Argument::default();
+    let mut centre = Centre::of(kinds, known.0);
+    centre.share = known.1;
     for _ in 0..MOST_ROUNDS {
-        let worth =
-            Worth { each: whole_prices(&master.prices[..kinds.all.len()], FINE, 0.0), sets: Vec::new() };
-        let Some(table) = grid.table(worth.clone(), steps) else { break };
-        let found = Argument::of(kinds, &table, worth);
+        let own = &master.prices[..kinds.all.len()];
+        let worth = Worth { each: whole_prices(&centre.near(own), FINE, 0.0), sets: Vec::new() };
+        let Some(table) = grid.table(worth, steps) else { break };
+        let found = Argument::of(kinds, &table);
+        centre.learn(kinds, &found);
         if found.tiles > proved.tiles || proved.worth.each.is_empty() {
             proved = found;
         }
@@ -204,19 +212,130 @@ pub(super) fn relax(
         }
         let before = columns.len();
         let better = |column: &Column| master.reduced_cost(column) < -1e-5;
-        let of_tile = columns_of(kinds, &table, tile(kinds), Sides::ALL, None);
-        columns.extend(of_tile.into_iter().filter(better));
-        for (nth, rack) in racks.iter().enumerate() {
-            let at = lying(rack.width, rack.height);
-            let of_rack = columns_of(kinds, &table, at, rack.factory, Some(nth));
-            columns.extend(of_rack.into_iter().filter(better));
-        }
-        if columns.len() == before || !optimise(master, columns, reserve, steps) {
+        columns.extend(all_columns_of(kinds, &table).into_iter().filter(better));
+        if columns.len() == before {
+            if centre.is_left() {
+                break;
+            }
+            centre.leave();
+        } else if optimise(master, columns, reserve, steps) {
+            centre.come_back();
+        } else {
             break;
         }
     }
     proved
 }
+
+/// Of a new tile, and of each racked offcut.
+fn all_columns_of(kinds: &Kinds<'_>, table: &Table<'_, '_, '_>) -> Vec<Column> {
+    let mut columns = columns_of(kinds, table, tile(kinds), Sides::ALL, None);
+    for (nth, rack) in kinds.problem.rack().iter().enumerate() {
+        let at = lying(rack.width, rack.height);
+        columns.extend(columns_of(kinds, table, at, rack.factory, Some(nth)));
+    }
+    columns
+}
+
+/// The prices that proved the most, a tile's worth being 1.
+struct Centre {
+    prices: Vec<f64>,
+    proved: f64,
+    /// The share of it that is looked at.
+    share: f64,
+}
+
+/// How near to the centre patterns are looked for.
+pub(super) const NEAR: f64 = 0.6;
+
+/// Part of which is left each time it proves no more.
+const FARTHER: f64 = 0.9;
+
+impl Centre {
+    fn of(kinds: &Kinds<'_>, known: &Argument) -> Self {
+        let mut centre = Self { prices: Vec::new(), proved: 0.0, share: NEAR };
+        if known.worth.sets.is_empty() && known.worth.each.len() == kinds.all.len() {
+            centre.learn(kinds, known);
+        }
+        centre
+    }
+
+    fn near(&self, own: &[f64]) -> Vec<f64> {
+        if self.prices.is_empty() {
+            return own.to_vec();
+        }
+        let both = self.prices.iter().zip(own);
+        both.map(|(centre, own)| self.share * centre + (1.0 - self.share) * own).collect()
+    }
+
+    fn learn(&mut self, kinds: &Kinds<'_>, found: &Argument) {
+        let real = |whole: i64| f64::from(u32::try_from(whole).unwrap_or(u32::MAX));
+        let best = real(found.best).max(1.0);
+        let rack: f64 = found.best_of_rack.iter().map(|best| real(*best)).sum();
+        let wanted =
+            kinds.all.iter().map(|kind| f64::from(u32::try_from(kind.pieces.len()).unwrap_or(u32::MAX)));
+        let sum: f64 = wanted.zip(&found.worth.each).map(|(count, price)| count * real(*price)).sum();
+        let proved = (sum - rack) / best;
+        if proved > self.proved {
+            self.proved = proved;
+            self.prices = found.worth.each.iter().map(|price| real(*price) / best).collect();
+        } else {
+            self.share *= FARTHER;
+        }
+    }
+
+    fn is_left(&self) -> bool {
+        self.share == 0.0
+    }
+
+    fn leave(&mut self) {
+        self.share = 0.0;
+    }
+
+    fn come_back(&mut self) {
+        if self.share == 0.0 {
+            self.share = NEAR;
+        }
+    }
+}
+
+/// Adds patterns until the program needs no more new tiles than so many, and some more, so that it has a choice. False
+/// when no more are found, or not soon.
+pub(super) fn widen(kinds: &Kinds<'_>, relaxed: &mut Relaxed, most: usize, steps: &mut Steps) -> bool {
+    const SUMS: usize = 30_000_000;
+    const ROUNDS: usize = 400;
+    const MORE_ROUNDS: usize = 3;
+    let Relaxed { columns, master } = relaxed;
+    let is_enough = |master: &Master, columns: &[Column]| up(master.tiles(columns)) <= most;
+    if is_enough(master, columns) && kinds.all.len() > MANY_KINDS {
+        return !steps.spent();
+    }
+    let Some(grid) = Grid::new(kinds, SUMS, steps) else { return is_enough(master, columns) };
+    let mut more = 0;
+    for _ in 0..ROUNDS {
+        let enough = is_enough(master, columns);
+        if enough && more == MORE_ROUNDS {
+            break;
+        }
+        more += usize::from(enough);
+        let worth =
+            Worth { each: whole_prices(&master.prices[..kinds.all.len()], FINE, 0.0), sets: Vec::new() };
+        let Some(table) = grid.table(worth, steps) else { break };
+        if Argument::of(kinds, &table).tiles > most {
+            return false;
+        }
+        let known = columns.len();
+        let better = |column: &Column| column.layout.is_some() && master.reduced_cost(column) < -1e-5;
+        columns.extend(columns_of(kinds, &table, tile(kinds), Sides::ALL, None).into_iter().filter(better));
+        if columns.len() == known || !optimise(master, columns, &[], steps) {
+            break;
+        }
+    }
+    is_enough(master, columns) && !steps.spent()
+}
+
+/// Of so many kinds and more no more patterns are looked for than must be.
+const MANY_KINDS: usize = 40;
 
 /// The best use of the columns and of those in reserve, some of which then join.
 pub(super) fn optimise(
@@ -261,8 +380,8 @@ pub(super) fn simplify(
         if tables > MOST_TABLES {
             break;
         }
-        let table = grid.table(worth.clone(), steps)?;
-        let found = Argument::of(kinds, &table, worth);
+        let table = grid.table(worth, steps)?;
+        let found = Argument::of(kinds, &table);
         if found.tiles >= aim {
             return Some(found);
         }
@@ -290,7 +409,7 @@ fn columns_of(
 ) -> Vec<Column> {
     let mut covered = vec![false; kinds.all.len()];
     let mut columns = Vec::new();
-    for layout in table.layouts(at, own, i64::from(FINE)) {
+    for layout in table.layouts(at, own, table.scaled(i64::from(FINE))) {
         let mut counts = vec![0_usize; kinds.all.len()];
         layout.count(&mut counts);
         let counts = counts.iter().enumerate().filter(|(_, count)| **count > 0);

@@ -40,13 +40,16 @@ struct Frame {
     choice: usize,
 }
 
+/// What is still wanted, and the program for it.
 #[derive(Clone)]
-struct State {
+pub(super) struct State {
     master: Master,
     wanted: Vec<usize>,
     halves: Vec<usize>,
     tiles: usize,
     chosen: Vec<usize>,
+    /// How much of which kind is to come in another's place.
+    flows: Vec<f64>,
 }
 
 /// The most numbers kept in the states to go back to: 64 MB of them.
@@ -83,7 +86,7 @@ fn go_through(
     let wanted = kinds.counts();
     let halves = sets.iter().map(|set| half_wanted(&wanted, set)).collect();
     let master = relaxed.master.clone();
-    let mut state = State { master, wanted, halves, tiles: 0, chosen: Vec::new() };
+    let mut state = State { master, wanted, halves, tiles: 0, chosen: Vec::new(), flows: Vec::new() };
     let columns = &mut relaxed.columns;
     let mut frames: Vec<Frame> = Vec::new();
     let mut exhaustive = manner.thorough;
@@ -100,6 +103,7 @@ fn go_through(
         if hopeless {
             exhaustive &= solved && surely_hopeless(kinds, &state, columns, pool, manner.aim);
         } else {
+            state.flows = state.master.flows();
             let choices = choices(&state, columns, manner.thorough, chance.as_deref_mut());
             if state.wanted.iter().all(|count| *count == 0) {
                 return Outcome::Found(state.chosen);
@@ -132,10 +136,24 @@ fn go_through(
 }
 
 impl State {
+    /// At the beginning, where there are no odd sets.
+    pub(super) fn new(kinds: &Kinds<'_>, master: Master) -> Self {
+        let flows = master.flows();
+        Self { master, wanted: kinds.counts(), halves: Vec::new(), tiles: 0, chosen: Vec::new(), flows }
+    }
+
+    /// Takes what one use of a column gives off what is wanted, and leaves the program as it is.
+    pub(super) fn take(&mut self, column: &Column) {
+        for (kind, count) in &column.counts {
+            let given = usize::try_from(*count).unwrap_or(usize::MAX);
+            self.wanted[*kind] = self.wanted[*kind].saturating_sub(given);
+        }
+    }
+
     /// The column with what is still wanted in the place of what is not, where kinds may stand in for others; nothing
     /// where too little of it is wanted.
-    fn fitted(
-        &self,
+    pub(super) fn fitted(
+        &mut self,
         kinds: &Kinds<'_>,
         choice: usize,
         columns: &mut Vec<Column>,
@@ -146,12 +164,13 @@ impl State {
             return Some(choice);
         }
         let mut left = self.wanted.clone();
+        let mut flows = self.flows.clone();
         let mut exchange = Vec::new();
         let mut lacking = 0;
         let mut given = 0;
         let counts = columns[choice].counts.iter();
         for kind in counts.flat_map(|(kind, count)| (0..*count).map(|_| *kind)) {
-            let to = if left[kind] > 0 { Some(kind) } else { self.master.stand_in(kind, &left) };
+            let to = if left[kind] > 0 { Some(kind) } else { self.master.stand_in(kind, &left, &mut flows) };
             match to {
                 Some(to) => {
                     left[to] -= 1;
@@ -166,6 +185,7 @@ impl State {
         if given == 0 || lacking > 0 && !in_part {
             return None;
         }
+        self.flows = flows;
         if exchange.is_empty() {
             return Some(choice);
         }
@@ -184,8 +204,15 @@ impl State {
 }
 
 /// Whole uses, or else the largest part of one; only the first where nothing may be missed.
-fn choices(state: &State, columns: &[Column], thorough: bool, chance: Option<&mut Chance>) -> Vec<usize> {
-    let wants = |kind: usize| state.wanted[kind] > 0 || state.master.stand_in(kind, &state.wanted).is_some();
+pub(super) fn choices(
+    state: &State,
+    columns: &[Column],
+    thorough: bool,
+    chance: Option<&mut Chance>,
+) -> Vec<usize> {
+    let wants = |kind: usize| {
+        state.wanted[kind] > 0 || state.master.dearest_in_place_of(kind, &state.wanted).is_some()
+    };
     let useful = |nth: usize| {
         columns[nth].layout.is_some() && columns[nth].counts.iter().any(|(kind, _)| wants(*kind))
     };

@@ -99,6 +99,11 @@ impl Steps<'_> {
         Self { left: most, watch: self.watch }
     }
 
+    /// Puts back what a part did not spend.
+    pub(super) const fn put_back(&mut self, part: Self) {
+        self.left += part.left;
+    }
+
     /// Takes `count` off; false once more was asked for than was left.
     pub(super) fn spend(&mut self, count: usize) -> bool {
         let go_on = self.watch.is_none_or(|watch| watch.spend(count));
