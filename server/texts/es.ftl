@@ -592,7 +592,6 @@ cut-wait = Sale de { $take }, que aparece cuando se corta { $before }.
 cut-to-piece = A { $piece }
 cut-now = Cortada
 cut-not-after-all = No se cortó
-cut-again = Cortarla otra vez
 cut-wall = En la pared
 cut-drawing = { $piece } en la cortadora. { $says }
 cut-on-wall = { $piece } en la pared
@@ -1405,7 +1404,7 @@ cut-let-go = Dejarla a los demás
 cut-take-refused-title = { $piece } no le toca a usted
 cut-refused-held = { $who } tiene { $piece } en la mano desde { $when }. A usted le sigue { $next }.
 cut-refused-held-last = { $who } tiene { $piece } en la mano desde { $when }. Ahora no queda nada más por cortar.
-saw-some-do-not-fit = No queda nada más por cortar, pero algunas piezas ya no caben en el plan. Están marcadas en la lista: abra cada una y córtela otra vez.
+saw-some-do-not-fit = No queda nada más por cortar, pero algunas piezas ya no caben en el plan. Están marcadas en la lista: abra cada una y recórtela, o corte otra.
 cut-broke = Se rompió
 cut-not-broken-after-all = No se rompió
 cut-broke-refused-title = { $piece } no queda anotada como rota
@@ -1629,7 +1628,7 @@ fit-line-across = { $now } de ancho, en el plan { $was }
 fit-line-up = { $now } de alto, en el plan { $was }
 fit-line-same = como en el plan
 fit-line-whole = ahora es un azulejo entero
-fit-line-cut = cortada, pero ya no cabe
+fit-line-cut = cortada, y no cabe: se corta otra
 fit-to-saw = A la cortadora
 fit-again = Medir otra vez
 fit-take-back = Al final no
@@ -1646,3 +1645,39 @@ fit-proof-open = Algunas piezas se midieron otra vez cuando otras ya estaban cor
 }
 log-measured = { $piece } se midió otra vez.
 log-not-measured = Se deshizo lo que se midió de { $piece }.
+
+# Lo cortado que ya no cabe
+cut-trim = Recortarla
+cut-trim-take = { $piece } como está cortada
+cut-trimmed = recortada, { $who }, { $when }
+cut-not-trimmed-after-all = No se recortó
+cut-trim-refused-title = { $piece } no queda anotada como recortada
+cut-trim-refused-again = { $piece } ya se recortó: { $who }, { $when }.
+cut-trim-back-refused-title = { $piece } sigue recortada
+cut-anew = Cortar otra nueva
+cut-anew-hint = La que está cortada no se puede recortar a esto. Guárdela de repuesto; la nueva sale de otro azulejo.
+cut-not-anew-after-all = Se queda como se cortó
+saw-anew = Hay que cortar otra { $piece }, { $who }, { $when }. La que no cabe queda de repuesto; lo que está en el estante sigue sirviendo.
+saw-in-vain = { $count ->
+    [one] { $count } cortada en vano.
+   *[other] { $count } cortadas en vano.
+}
+fit-line-trim = cortada, y ahora hay que recortarla
+fit-cost-anew = Hay que cortar otra { $piece }.
+log-trimmed = Se recortó { $piece } de { $from } a { $to }.
+log-not-trimmed = { $piece } no se había recortado.
+log-anew = { $piece } no cabía y se corta otra.
+log-not-anew = { $piece } se queda como se había cortado.
+fit-doubt = Muy lejos del plan
+fit-far-narrower = Son { $off } más angosto que en el plan ({ $now } en vez de { $was }). ¿Está bien?
+fit-far-wider = Son { $off } más ancho que en el plan ({ $now } en vez de { $was }). ¿Está bien?
+fit-far-lower = Son { $off } más bajo que en el plan ({ $now } en vez de { $was }). ¿Está bien?
+fit-far-higher = Son { $off } más alto que en el plan ({ $now } en vez de { $was }). ¿Está bien?
+fit-sure = Está bien: tomar esta medida
+cut-is-cut = Ya está cortada
+cut-measure-again = Medir su lugar otra vez
+cut-refused-other-tile = El plan cambió desde que se dibujó su página. { $piece } conserva su medida, y ahora sale de { $take }. Si ya está cortada, dígalo aquí. Si después la cortadora pide un retazo que ya no está, marque ahí «Se rompió».
+cut-refused-other-size = El plan cambió desde que se dibujó su página: { $piece } ahora mide { $size }. Si está cortada a la medida de antes, déjela en el estante de repuesto y corte otra; o mida su lugar otra vez, por si la medida de antes era la buena.
+cut-refused-no-piece = El plan ya no tiene { $piece }. Si está cortada, déjela en el estante de repuesto.
+cut-take-first = Tomar esta pieza
+cut-take-first-why = Hay otros trabajando: tómela primero, para que nadie más la corte.
