@@ -123,7 +123,7 @@ impl Yard {
 
     /// How many whole tiles are still to be taken to the saw.
     async fn tiles(&self) -> usize {
-        let says = self.saw().await.text(".saw-progress span");
+        let says = self.saw().await.text(".saw-tiles");
         says.split(' ').next().and_then(|count| count.parse().ok()).unwrap_or_default()
     }
 }

@@ -1657,7 +1657,7 @@ cut-trim-back-refused-title = { $piece } sigue recortada
 cut-anew = Cortar otra nueva
 cut-anew-hint = La que está cortada no se puede recortar a esto. Guárdela de repuesto; la nueva sale de otro azulejo.
 cut-not-anew-after-all = Se queda como se cortó
-saw-anew = Hay que cortar otra { $piece }, { $who }, { $when }. La que no cabe queda de repuesto; lo que está en el estante sigue sirviendo.
+saw-anew = Hay que cortar otra { $piece }: { $who }, { $when }. La que no cabe queda de repuesto; lo que está en el estante sigue sirviendo.
 saw-in-vain = { $count ->
     [one] { $count } cortada en vano.
    *[other] { $count } cortadas en vano.

@@ -60,7 +60,7 @@ async function canBeCut(count, cookie = server.cookie) {
   const found = [];
   for (const label of new Set(labels)) {
     const page = (await ask(`${path}/cuts/${label}`, { cookie })).text;
-    if (page.includes(`action="${path}/cuts/${label}" data-outbox`)) found.push(label);
+    if (page.includes(`action="${path}/cuts/${label}" class="cut-press" data-outbox`)) found.push(label);
     if (found.length === count) return found;
   }
   throw new Error(`only ${found.length} pieces can be cut`);

@@ -74,7 +74,8 @@ impl PagePrint {
 
     /// Whether both say the same piece, of whichever tile.
     pub fn is_same_piece(&self, other: &Self) -> bool {
-        self.0.len() == 3 * PART && self.0.get(..PART) == other.0.get(..PART)
+        let is_one = self.0.len() == 3 * PART && self.0.bytes().all(|byte| byte.is_ascii_hexdigit());
+        is_one && self.0.get(..PART) == other.0.get(..PART)
     }
 
     /// Whether the piece comes of the tile of that name.

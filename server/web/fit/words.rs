@@ -134,8 +134,8 @@ impl Words {
             (Way::Up, false) => "fit-far-higher",
         };
         let planned = clear.opening();
-        let (off, now, was) =
-            (self.tape.show((opening - planned).abs()), self.tape.show(opening), self.tape.show(planned));
+        // Rounded as the form has them.
+        let (off, now, was) = (self.cut((opening - planned).abs()), self.cut(opening), self.cut(planned));
         self.say_with(key, &[("off", &off), ("now", &now), ("was", &was)])
     }
 
