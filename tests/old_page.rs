@@ -96,6 +96,6 @@ async fn a_piece_that_the_plan_has_no_more_is_a_spare() {
     yard.measure_back_wall("700").await;
     let refused = yard.press(&piece, &print).await;
     assert_eq!(refused.status, StatusCode::NOT_FOUND, "{piece}");
-    assert!(refused.text(".refusal-says").starts_with(&format!("The plan has no {piece} any more.")));
+    assert!(refused.text(".refusal-says").starts_with(&format!("The plan has no {piece} to cut any more.")));
     assert_eq!(refused.attribute("main .buttons a", "href"), format!("/jobs/{}/rack", yard.job));
 }

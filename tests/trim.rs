@@ -128,6 +128,7 @@ async fn a_piece_that_is_too_narrow_by_now_is_cut_anew_and_the_count_says_what_i
     let page = site.piece(&end).await;
     assert_eq!(page.text(".cut-mend button"), "Cut it anew");
     assert!(page.text(".cut-anew").contains("cannot be trimmed"));
+    assert!(page.texts(".fence").is_empty(), "the figures that it was cut by are the wrong ones");
     site.mend(&page).await.leads_to();
     assert_eq!(site.spare().await, spare - more, "{costs:?}");
     assert_eq!(site.log().await[0], format!("{end} did not fit and is cut anew."));

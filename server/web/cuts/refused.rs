@@ -101,12 +101,20 @@ impl View<'_> {
     /// Why a cut is not kept that a page with `print` asked for, and what to do with what is cut.
     pub fn no_cut(&self, piece: &PieceId, why: &NoCut, print: &PagePrint) -> Refused {
         let refused = self.because("cut-refused-title", piece, why);
-        let entry = self.saw_state().entry(piece).filter(|_| *why == NoCut::PlanChanged);
-        let Some(entry) = entry else { return refused };
+        // Where the page said what this one says, somebody measured in the very moment: it is looked at again.
+        let is_old = |entry: &&Entry| *why == NoCut::PlanChanged && entry.print() != *print;
+        let Some(entry) = self.saw_state().entry(piece).filter(is_old) else { return refused };
         let (job, texts) = (&self.head.id, &self.app.texts);
         if let Some(offer) = self.offer(entry, print) {
             let piece_url = urls::cut_before(job, &piece.0, print);
-            return Refused { says: offer.says.clone(), offer: Some(offer), piece_url, ..refused };
+            let piece_words = texts.say_with("cut-to-say", &[("piece", &piece.0)]);
+            return Refused {
+                says: offer.says.clone(),
+                offer: Some(offer),
+                piece_url,
+                piece_words,
+                ..refused
+            };
         }
         let size = self.words.size(entry.would_be.width, entry.would_be.height);
         let says = texts.say_with("cut-refused-other-size", &[("piece", &piece.0), ("size", &size)]);

@@ -108,7 +108,6 @@ impl View<'_> {
         let (saw, job) = (self.saw_state(), &self.head.id);
         let piece = saw.piece(entry);
         let first = measure_first(&saw.planned.job, &saw.planned.option.pieces, piece);
-        let trimming = saw.trimming(entry);
         // One that waits for another can be pressed too: out of range that other is cut, and nobody here knows.
         let may_cut = entry.cut.is_none() && self.yard.hands.others(&piece.id).is_none();
         let url = urls::cut(job, &piece.id.0);
@@ -119,7 +118,9 @@ impl View<'_> {
             after: entry.after.as_ref().map(|before| before.0.clone()),
         });
         let hangs = saw.hangs_in(&piece.id);
+        let trimming = saw.trimming(entry).filter(|_| hangs.is_none());
         let to_undo = entry.cut.as_ref().filter(|_| hangs.is_none());
+        let mend = to_undo.and_then(|record| self.mend(entry, record, trimming.as_ref()));
         Sheet {
             label: piece.id.0.clone(),
             place: self.place(piece),
@@ -134,10 +135,12 @@ impl View<'_> {
             take_first: false,
             at_saw: match &trimming {
                 Some(trimming) => Some(self.at_trimming(piece, &trimming.step)),
+                // How it was cut before is no help to whoever cuts it anew.
+                None if mend.is_some() => None,
                 None => entry.step.as_ref().map(|step| self.at_saw(entry, piece, &step.upright())),
             },
             cut,
-            mend: to_undo.and_then(|record| self.mend(entry, record, trimming.as_ref())),
+            mend,
             back: to_undo.map(|record| self.back(record)),
             fit_url: hangs.is_none().then(|| urls::fit(job, &piece.id.0)),
             broke: (may_cut || to_undo.is_some()).then(|| BrokeForm {

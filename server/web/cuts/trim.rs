@@ -4,7 +4,7 @@
 //! The log keeps of a cut its size, its factory edges and a print of its shape, and no outline. So the shape that is
 //! wanted now is thought grown on one side across and on one side up, to the size that was cut: where that has the print
 //! of what was cut, what was cut is the wanted piece and a strip more on those sides, and the saw takes the strips off. A
-//! taper grown so is another one, and is cut anew.
+//! side that tapers is not grown so: a piece that is over size there is cut anew.
 
 use trade::geometry::{Point, Rect, Side, Sides};
 use trade::measure::{Length, Rounding};
