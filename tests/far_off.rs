@@ -64,19 +64,3 @@ async fn the_form_and_what_takes_a_size_back_can_be_sent_out_of_range() {
     assert_eq!(form.texts("main form[data-outbox]").len(), all);
     assert_eq!(answer.texts("main form").len(), answer.texts("main form[data-outbox]").len());
 }
-
-/// More than wait for the planner at once.
-const PHONES: usize = 24;
-
-#[tokio::test]
-async fn a_crowd_that_looks_after_a_measurement_is_answered_by_one_plan() {
-    let site = Site::new().await;
-    let end = site.end().await;
-    let opening = (site.across(&end).await.opening - 4).to_string();
-    site.tape(&end, &[("across", &opening)]).await.leads_to();
-    let address = site.at("");
-    let looks = (0..PHONES).map(|_| site.crew.get(&address));
-    let pages = futures_util::future::join_all(looks).await;
-    let busy = pages.iter().filter(|page| page.status != StatusCode::OK).count();
-    assert_eq!(busy, 0, "of {PHONES}");
-}

@@ -174,6 +174,16 @@ async fn a_phone_not_used_for_as_long_as_a_claim_holds_is_not_about_and_nor_is_a
 }
 
 #[tokio::test]
+async fn who_cut_yesterday_is_not_about_today() {
+    let mut yard = Yard::new().await;
+    let helper = yard.crew.helper("Ines").await.cookie().unwrap();
+    yard.cut_next(1).await;
+    yard.crew.pass(Span::from_hours(20));
+    yard.crew.hand_to(&helper);
+    assert_eq!(yard.saw().await.text(".cut-press button"), "Cut");
+}
+
+#[tokio::test]
 async fn a_key_of_a_piece_taken_in_hand_is_none_for_a_cut() {
     let yard = Yard::new().await;
     let piece = yard.in_hand().await;

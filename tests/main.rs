@@ -7,6 +7,7 @@ mod broke;
 mod card;
 mod cuts;
 mod far_off;
+mod field;
 mod fit;
 mod guard;
 mod hands;

@@ -124,7 +124,7 @@ impl View<'_> {
 
     /// What the saw offers by itself is taken before it is cut, where others may be offered the same.
     fn taken_first(&self, sheet: Sheet) -> Sheet {
-        let take_first = matches!(sheet.hand, Some(Hand::Free(_)));
+        let take_first = self.yard.others_about() && matches!(sheet.hand, Some(Hand::Free(_)));
         Sheet { take_first, ..sheet }
     }
 

@@ -59,11 +59,14 @@ impl Yard {
         Ok((head, yard.ok_or(PageError::NotFound)?))
     }
 
+    /// Whether another device may be offered the same piece now.
+    pub fn others_about(&self) -> bool {
+        self.others_about || self.hands.several()
+    }
+
     /// Whether more than one device cuts or may be about to: only then is it said who has what in hand.
     pub fn several_cut(&self) -> bool {
-        self.others_about
-            || self.hands.several()
-            || self.log.sawn.records.iter().any(|record| !self.hands.is_own(&record.device))
+        self.others_about() || self.log.sawn.records.iter().any(|record| !self.hands.is_own(&record.device))
     }
 }
 
