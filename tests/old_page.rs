@@ -50,6 +50,7 @@ async fn a_piece_cut_to_the_same_size_by_an_older_page_is_counted() {
     let value = |name: &str| page.attribute(&format!(".cut-offer input[name={name}]"), "value");
     let (now, old) = (value("print"), value("old"));
     assert_eq!(old, print);
+    assert!(page.texts(".cut-press").is_empty(), "one button says that it is cut");
     let address = page.attribute(".cut-offer", "action");
     let fields = [("print", now.as_str()), ("old", old.as_str())];
     site.crew.post(&address, &fields).await.leads_to();
@@ -75,9 +76,10 @@ async fn a_piece_cut_to_another_size_by_an_older_page_goes_to_the_rack_or_is_mea
     let refused = site.press(&end, &print).await;
     let says = refused.text(".refusal-says");
     assert!(says.contains(&format!("{end} is {size} now")), "{says}");
+    let more = refused.text(".refusal-more");
     assert!(
-        says.contains("lay it on the rack as a spare") && says.contains("measure its place again"),
-        "{says}"
+        more.contains("lay it on the rack as a spare") && more.contains("measure its place again"),
+        "{more}"
     );
     assert!(refused.texts(".cut-offer").is_empty());
     assert_eq!(refused.attribute(&format!("a[href$='/{end}/fit']"), "href"), site.at(&format!("/{end}/fit")));

@@ -37,11 +37,11 @@ const nothingKept = (page) => page.waitForFunction(() => document.getElementById
 
 const cutSoFar = async (page) => Number((await page.textContent(".saw-progress")).match(/Cut (\d+) of/)[1]);
 
-for (const [name, viewport] of [["360 x 780", PHONE], ["320 x 640", NARROW]]) {
+for (const [name, viewport, locale] of [["360 x 780", PHONE, "en-US"], ["360 x 780 in Spanish", PHONE, "es-MX"], ["320 x 640", NARROW, "en-US"]]) {
   test(`without script the button is in sight with the drawing, over the places, at ${name}`, async () => {
-    const page = await open(chrome, { viewport, script: false });
+    const page = await open(chrome, { viewport, locale, script: false });
     await page.goto(`${job}/cuts`);
-    await look(page, `sight-${viewport.width}`);
+    await look(page, `sight-${viewport.width}-${locale}`);
     const [button, places] = [await boxOf(page, ".cut.now .cut-press button"), await boxOf(page, ".places")];
     const drawing = await boxOf(page, ".cut.now .drawing");
     assert.ok(button.height >= 64 && button.y + button.height <= places.y, JSON.stringify({ button, places }));

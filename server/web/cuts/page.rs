@@ -149,9 +149,14 @@ impl View<'_> {
     pub fn piece(&self, entry: &Entry, old: Option<&PagePrint>) -> PiecePage {
         let piece = self.saw_state().piece(entry);
         let title = self.app.texts.say_with("cut-title", &[("piece", &piece.id.0)]);
+        let offer = old.and_then(|old| self.offer(entry, old));
+        let sheet = Sheet { url: None, ..self.sheet(entry) };
+        // Of two buttons that both say "cut" the wrong one would be pressed.
+        let cut = sheet.cut.filter(|_| offer.is_none());
+        let sheet = Sheet { cut, ..sheet };
         PiecePage {
-            sheet: Sheet { url: None, ..self.sheet(entry) },
-            offer: old.and_then(|old| self.offer(entry, old)),
+            sheet,
+            offer,
             on_wall: self.on_wall(piece),
             saw_url: urls::cuts(&self.head.id),
             frame: frame(self.app, self.head, title).live(&self.yard.seen),

@@ -18,6 +18,8 @@ use crate::web::urls;
 pub struct Refused {
     frame: Frame,
     says: String,
+    /// What to do with what is cut.
+    more: Option<String>,
     /// "It is cut", where the press can still be counted.
     offer: Option<Offer>,
     piece_url: String,
@@ -36,6 +38,7 @@ pub struct Offer {
     /// What the older page said.
     pub old: String,
     pub says: String,
+    pub more: String,
 }
 
 impl Refused {
@@ -43,6 +46,7 @@ impl Refused {
     pub fn new(app: &App, head: &JobHead, title: String, says: String, about: &PieceId) -> Self {
         Self {
             says,
+            more: None,
             piece_url: urls::cut(&head.id, &about.0),
             piece_words: app.texts.say_with("cut-to-piece", &[("piece", &about.0)]),
             offer: None,
@@ -110,6 +114,7 @@ impl View<'_> {
             let piece_words = texts.say_with("cut-to-say", &[("piece", &piece.0)]);
             return Refused {
                 says: offer.says.clone(),
+                more: Some(offer.more.clone()),
                 offer: Some(offer),
                 piece_url,
                 piece_words,
@@ -118,7 +123,8 @@ impl View<'_> {
         }
         let size = self.words.size(entry.would_be.width, entry.would_be.height);
         let says = texts.say_with("cut-refused-other-size", &[("piece", &piece.0), ("size", &size)]);
-        Refused { says, fit_url: Some(urls::fit(job, &piece.0)), ..refused }
+        let more = Some(texts.say("cut-refused-other-size-do"));
+        Refused { says, more, fit_url: Some(urls::fit(job, &piece.0)), ..refused }
     }
 
     /// Why a cut is not kept of a piece that the plan does not have.
@@ -139,6 +145,7 @@ impl View<'_> {
             url: urls::cut(&self.head.id, &piece.0),
             print: print.as_str().to_owned(),
             old: old.as_str().to_owned(),
+            more: self.app.texts.say("cut-refused-other-tile-do"),
             says: self
                 .app
                 .texts
