@@ -10,6 +10,7 @@ const box = document.getElementById("outbox"), words = box.dataset;
 const parts = { waiting: box.querySelector(".outbox-waiting"), attention: box.querySelector(".outbox-attention") };
 const asked = new WeakMap(); // What each form on this page asked for last.
 const pressed = new Map(); // What was pressed on this page, by its key.
+const cutHere = new Set(); // Pieces of this page that were cut since it was drawn: what comes of their offcuts can be cut.
 let database, tab, ordinary, timer, shown, sending = false, failing = false, pause = FIRST_PAUSE;
 
 // What somebody has begun to type is never replaced: not here, and not by live.js.
@@ -22,7 +23,10 @@ open().then((opened) => {
   document.addEventListener("submit", press, true);
   document.addEventListener("heard", resume);
   document.addEventListener("visibilitychange", () => document.hidden || resume());
-  document.addEventListener("renewed", draw);
+  document.addEventListener("renewed", () => {
+    cutHere.clear(); // The server has said what is cut.
+    draw();
+  });
   box.addEventListener("click", ({ target }) => decide(target.dataset));
   send();
 }).catch(() => {});
@@ -277,6 +281,8 @@ function mark(waiting) {
     form.hidden = false;
     form.removeAttribute("data-kept");
   }
+  for (const { url } of waiting) if (/\/cuts\/[^/]+$/.test(url)) cutHere.add(pieceOf(url));
+  for (const form of document.querySelectorAll("form[data-after]")) form.hidden = !cutHere.has(form.dataset.after);
   for (const { url } of waiting) {
     const forms = [...document.querySelectorAll("main form[data-outbox]")].filter((form) => asksAbout(form, url));
     if (!forms.length) continue;
@@ -293,15 +299,18 @@ function mark(waiting) {
   }
 }
 
+/** A piece that is taken can be cut before the server hears of it. */
+const isTaken = (url) => url.endsWith("/take");
+
 function asksAbout(form, url) {
   const asks = [form, ...form.querySelectorAll("[formaction]")].map((one) => one.getAttribute(one === form ? "action" : "formaction"));
-  return asks.some((one) => path(one) === url || (pieceOf(url) && pieceOf(url) === pieceOf(one)));
+  return asks.some((one) => path(one) === url || (!isTaken(url) && pieceOf(url) && pieceOf(url) === pieceOf(one)));
 }
 
 /** Once for each piece pressed here: it closes, and the next that can be cut opens. */
 function comeForward({ key, url }) {
   const here = pressed.get(key), done = here && document.getElementById(`piece-${pieceOf(url)}`);
-  if (!done?.open || here.passed) return;
+  if (!done?.open || here.passed || isTaken(url)) return;
   here.passed = true;
   const pieces = [...document.querySelectorAll("details[id^=piece-]")], at = pieces.indexOf(done);
   const following = [...pieces.slice(at + 1), ...pieces.slice(0, at)].find((piece) => piece.querySelector("form[data-outbox]:not([hidden]) .action"));

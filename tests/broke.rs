@@ -1,4 +1,5 @@
-//! What is written on offcuts while tiles break: a number that a page has said is the one that is kept.
+//! Tiles that break: what it costs, what is still good, and what is written on offcuts meanwhile: a number that a page
+//! has said is the one that is kept.
 
 use std::collections::BTreeMap;
 
@@ -57,6 +58,7 @@ async fn a_tile_that_broke_changes_no_other_tiles_number() {
     let other = yard.crew.helper("Ben").await.cookie().unwrap();
     yard.crew.hand_to(&other);
     yard.broke(&broken).await.leads_to();
+    yard.crew.post(&yard.at(&format!("/{broken}/let-go")), &[]).await.leads_to();
     yard.crew.hand_to(&own);
 
     let after = yard.says().await;
@@ -105,4 +107,129 @@ async fn a_press_from_a_page_that_says_another_number_is_refused() {
     assert_eq!(yard.press(other, &before.print).await.status, StatusCode::CONFLICT);
     yard.press(other, &now.print).await.leads_to();
     assert_eq!(yard.on_the_rack().await, [now.offcut]);
+}
+
+impl Yard {
+    /// Says on a piece's own page that it broke.
+    pub async fn broke(&self, piece: &str) -> Page {
+        let page = self.piece(piece).await;
+        let print = page.attribute(".cut-broke input[name=print]", "value");
+        // Only one that was cut says which cut is none any more.
+        let cut = !page.texts("main .state.done").is_empty();
+        let entry = if cut { page.attribute(".cut-broke input[name=entry]", "value") } else { String::new() };
+        let fields = [("print", print.as_str()), ("entry", entry.as_str())];
+        self.crew.post(&self.at(&format!("/{piece}/broke")), &fields).await
+    }
+
+    /// How many whole tiles are still to be taken to the saw.
+    async fn tiles(&self) -> usize {
+        let says = self.saw().await.text(".saw-tiles");
+        says.split(' ').next().and_then(|count| count.parse().ok()).unwrap_or_default()
+    }
+}
+
+#[tokio::test]
+async fn a_piece_that_breaks_costs_one_tile_and_all_the_rest_can_still_be_cut() {
+    let yard = Yard::new().await;
+    let (all, tiles) = (yard.saw().await.texts(".queue-line").len(), yard.tiles().await);
+    let (first, second) = yard.pair().await;
+    yard.cut(&first).await;
+    let before = yard.piece(&second).await.text(".cut-take");
+    yard.broke(&second).await.leads_to();
+    let page = yard.saw().await;
+    assert!(page.text(".saw-lost p").starts_with(&format!("Broken: {second}, lead, Tue 3:40 pm.")));
+    assert!(page.text(".saw-spares").starts_with("1 broken."), "{}", page.text(".saw-spares"));
+    assert!(page.text(".saw-progress strong").starts_with("Cut 1 of "), "what was cut of it stays cut");
+    assert_ne!(yard.piece(&second).await.text(".cut-take"), before);
+    assert_eq!(yard.piece(&second).await.text(".cut-take"), "Take a whole tile");
+    assert_eq!(yard.tiles().await, tiles, "one less for the first, and one more for what broke");
+    yard.cut_next(all - 1).await;
+    assert_eq!(yard.saw().await.text(".empty"), "All of them are cut.");
+}
+
+#[tokio::test]
+async fn a_piece_that_breaks_after_it_was_cut_is_to_be_cut_again_and_can_be_found_whole_after_all() {
+    let yard = Yard::new().await;
+    let piece = yard.in_hand().await;
+    yard.cut(&piece).await;
+    yard.broke(&piece).await.leads_to();
+    let yard = yard.restarted().await;
+    let page = yard.saw().await;
+    assert!(page.text(".saw-progress strong").starts_with("Cut 0 of "));
+    assert_eq!(page.text(".cut-label"), piece);
+    let address = page.attribute(".saw-lost form", "action");
+    let entry = page.attribute(".saw-lost input[name=entry]", "value");
+    yard.crew.post(&address, &[("entry", &entry)]).await.leads_to();
+    let page = yard.saw().await;
+    assert!(page.texts(".saw-lost").is_empty());
+    assert!(page.text(".saw-progress strong").starts_with("Cut 1 of "), "the cut stands again");
+
+    yard.broke(&piece).await.leads_to();
+    yard.cut(&piece).await;
+    let entry = yard.saw().await.attribute(".saw-lost input[name=entry]", "value");
+    let refused = yard.crew.post(&address, &[("entry", &entry)]).await;
+    assert_eq!(refused.status, StatusCode::CONFLICT);
+    assert!(refused.text(".refusal").starts_with(&format!("{piece} was cut since")));
+    // The tile that took its place can break as well.
+    yard.broke(&piece).await.leads_to();
+    assert!(yard.saw().await.text(".saw-spares").starts_with("2 broken."));
+    yard.cut(&piece).await;
+}
+
+#[tokio::test]
+async fn spares_are_counted_in_whole_boxes() {
+    let yard = Yard::new().await;
+    let typed = [("tile-0-box", "1000")];
+    yard.crew.send_sheet(&yard.job, &typed).await.leads_to();
+    let spares = async || {
+        let says = yard.saw().await.text(".saw-spares");
+        let spare = says.rsplit_once(". ").filter(|_| says.contains("broken"));
+        let spare = spare.map_or(says.as_str(), |(_, spare)| spare);
+        spare.split(' ').next().unwrap().parse::<usize>().unwrap()
+    };
+    let before = spares().await;
+    let piece = yard.in_hand().await;
+    yard.broke(&piece).await.leads_to();
+    assert_eq!(spares().await, before - 1);
+    yard.cut(&piece).await;
+    assert_eq!(spares().await, before - 1);
+    yard.crew.send_sheet(&yard.job, &[("tile-0-box", "1")]).await.leads_to();
+    let says = yard.saw().await.text(".saw-spares");
+    assert_eq!(says, "1 broken. 1 more tile has to be bought.");
+}
+
+#[tokio::test]
+async fn what_a_piece_left_over_is_good_after_it_broke() {
+    let yard = Yard::new().await;
+    let all = yard.saw().await.texts(".queue-line").len();
+    let (first, second) = yard.pair().await;
+    yard.cut(&first).await;
+    let take = yard.piece(&second).await.text(".cut-take");
+    assert!(take.starts_with("Take offcut K"), "{take}");
+    // It is dropped on the way to the wall.
+    yard.broke(&first).await.leads_to();
+    let page = yard.piece(&second).await;
+    assert_eq!(page.text(".cut-take"), take, "the offcut lies on the rack as it did");
+    assert!(page.texts(".cut-before").is_empty(), "and can be cut at once");
+    assert_eq!(yard.piece(&first).await.text(".cut-take"), "Take a whole tile");
+    yard.cut(&second).await;
+    let still = yard.piece(&first).await.text(".cut-take");
+    assert_eq!(still, "Take a whole tile", "nothing of the broken one is promised to it again");
+    yard.cut_next(all - 1).await;
+    assert_eq!(yard.saw().await.text(".empty"), "All of them are cut.");
+}
+
+#[tokio::test]
+async fn a_cut_is_not_taken_back_once_what_it_left_over_broke() {
+    let yard = Yard::new().await;
+    let (first, second) = yard.pair().await;
+    yard.cut(&first).await;
+    yard.broke(&second).await.leads_to();
+    let refused = yard.take_back(&first).await;
+    assert_eq!(refused.status, StatusCode::CONFLICT);
+    assert!(refused.text(".refusal").starts_with(&format!("{second} was cut from what {first} left over.")));
+    let page = yard.saw().await;
+    let entry = page.attribute(".saw-lost input[name=entry]", "value");
+    yard.crew.post(&yard.at(&format!("/{second}/not-broke")), &[("entry", &entry)]).await.leads_to();
+    yard.take_back(&first).await.leads_to();
 }

@@ -1,11 +1,10 @@
 //! A cutter at the saw with a phone: what to cut next, what was cut, and what comes of a plan that changes after.
 
-use axum::body::Body;
-use axum::http::{Request, StatusCode, header};
-use coursebook::store::{CLAIM_HOLDS, JobId};
+use axum::http::StatusCode;
+use coursebook::store::JobId;
 use trade::cure::Span;
 
-use crate::support::{Crew, Page, Wall};
+use crate::support::{Crew, Page};
 
 /// A job measured and laid out, and somebody at its saw.
 pub struct Yard {
@@ -20,11 +19,11 @@ impl Yard {
         Self { crew, job }
     }
 
-    async fn restarted(self) -> Self {
+    pub async fn restarted(self) -> Self {
         Self { crew: self.crew.restarted().await, job: self.job }
     }
 
-    fn at(&self, rest: &str) -> String {
+    pub fn at(&self, rest: &str) -> String {
         format!("/jobs/{}/cuts{rest}", self.job)
     }
 
@@ -37,7 +36,7 @@ impl Yard {
     }
 
     /// The label of the piece in hand.
-    async fn in_hand(&self) -> String {
+    pub async fn in_hand(&self) -> String {
         self.saw().await.text(".cut-label")
     }
 
@@ -66,19 +65,23 @@ impl Yard {
         cut
     }
 
-    /// Takes a piece in hand without cutting it.
-    async fn keep(&self, piece: &str, print: &str) -> Page {
-        self.crew.post(&self.at(&format!("/{piece}/take")), &[("print", print)]).await
-    }
-
     pub async fn take_back(&self, piece: &str) -> Page {
         let page = self.piece(piece).await;
         let entry = page.attribute("input[name=entry]", "value");
         self.crew.post(&self.at(&format!("/{piece}/not-cut")), &[("entry", &entry)]).await
     }
 
+    /// Presses "Trim it" or "Cut it anew" on a piece's own page.
+    pub async fn mend(&self, piece: &str) -> Page {
+        let page = self.piece(piece).await;
+        let value = |name: &str| page.attribute(&format!(".cut-mend input[name={name}]"), "value");
+        let fields = [("print", value("print")), ("entry", value("entry"))];
+        let fields = fields.each_ref().map(|(name, value)| (*name, value.as_str()));
+        self.crew.post(&page.attribute(".cut-mend", "action"), &fields).await
+    }
+
     /// One piece's line in the queue: its label, its state and its words.
-    async fn line(&self, piece: &str) -> String {
+    pub async fn line(&self, piece: &str) -> String {
         let lines = self.saw().await.texts(".queue-line");
         lines.into_iter().find(|line| line.split(' ').next() == Some(piece)).unwrap_or_default()
     }
@@ -290,17 +293,19 @@ async fn a_wall_measured_again_after_cutting_shows_what_no_longer_fits() {
     let looks = page.texts("#queue .state.look");
     assert!(!looks.is_empty() && looks.iter().all(|look| look.starts_with("cut at ")), "{looks:?}");
     let names = page.texts(".saw-misfits .list-name");
-    let mut lines = names.into_iter().zip(page.texts(".saw-misfits a"));
+    let mut lines = names.into_iter().zip(page.texts(".saw-misfits summary"));
     let (piece, look) = lines.find(|(_, line)| line.contains("the plan now says")).unwrap();
     assert!(back.contains(&&piece), "{look}");
     for piece in left {
         assert!(yard.line(piece).await.contains("cut, lead"), "{}", yard.line(piece).await);
     }
     let page = yard.piece(&piece).await;
-    assert_eq!(page.text(".cut-back button"), "Cut it again");
-    yard.take_back(&piece).await.leads_to();
+    let trimmed = page.text(".cut-mend button") == "Trim it";
+    yard.mend(&piece).await.leads_to();
     assert!(yard.piece(&piece).await.texts("main .state.look").is_empty());
-    yard.cut(&piece).await;
+    if !trimmed {
+        yard.cut(&piece).await;
+    }
     assert!(yard.piece(&piece).await.texts("main .state.look").is_empty());
 }
 
@@ -370,193 +375,6 @@ async fn a_hole_is_marked_from_two_factory_edges() {
 }
 
 #[tokio::test]
-async fn while_one_device_cuts_nobody_hears_of_hands() {
-    let yard = Yard::new().await;
-    yard.cut_next(2).await;
-    let page = yard.saw().await;
-    assert!(page.texts(".cut-hand").is_empty());
-    assert!(!page.body.contains("in hand") && !page.body.contains("in your hand"), "{}", page.body);
-}
-
-#[tokio::test]
-async fn two_who_cut_at_once_never_get_the_same_piece() {
-    let mut yard = Yard::new().await;
-    let (lead, helper) = (yard.crew.at_hand(), yard.crew.helper("Ines").await.cookie().unwrap());
-    let all = yard.saw().await.texts(".queue-line").len();
-    let mut cut = std::collections::BTreeSet::new();
-    // Each looks while the other has a piece in hand, and cuts in one tap.
-    for turn in 0..all {
-        yard.crew.hand_to(if turn % 2 == 0 { &lead } else { &helper });
-        let page = yard.saw().await;
-        if page.texts(".cut-label").is_empty() {
-            assert_eq!(page.text(".empty"), "Others have the rest in hand. What is cut shows here.");
-            continue;
-        }
-        let piece = page.text(".cut-label");
-        assert!(cut.insert(piece.clone()), "{piece} was offered twice");
-        yard.cut(&piece).await;
-    }
-    assert!(cut.len() + 1 >= all, "{} of {all}", cut.len());
-}
-
-#[tokio::test]
-async fn a_piece_in_hand_is_kept_for_whoever_has_it_and_the_other_is_given_the_next() {
-    let mut yard = Yard::new().await;
-    let (lead, helper) = (yard.crew.at_hand(), yard.crew.helper("Ines").await.cookie().unwrap());
-    let piece = yard.in_hand().await;
-    let print = yard.print(&piece).await;
-    yard.keep(&piece, &print).await.leads_to();
-    yard.keep(&piece, &print).await.leads_to();
-
-    yard.crew.hand_to(&helper);
-    let next = yard.in_hand().await;
-    assert_ne!(next, piece);
-    assert!(yard.line(&piece).await.contains("in hand: lead, Tue 3:40 pm"), "{}", yard.line(&piece).await);
-    let page = yard.piece(&piece).await;
-    assert_eq!(page.text("main .state.wait"), "in hand: lead, Tue 3:40 pm");
-    assert!(page.texts("input[name=print]").is_empty());
-    for refused in [yard.keep(&piece, &print).await, yard.press(&piece, &print).await] {
-        assert_eq!(refused.status, StatusCode::CONFLICT);
-        let says = format!("lead has had {piece} in hand since Tue 3:40 pm. {next} is next for you.");
-        assert_eq!(refused.text(".refusal"), says);
-        assert_eq!(refused.attribute("main .buttons a", "href"), yard.at(&format!("/{next}")));
-    }
-    assert_eq!(yard.saw().await.text(".cut-hand button"), "Keep this one for me");
-    assert!(yard.crew.app.store.events(&yard.job).await.unwrap().is_empty(), "a hand is no entry of the log");
-
-    // Only whoever has it can let it go.
-    let let_go = yard.at(&format!("/{piece}/let-go"));
-    yard.crew.post(&let_go, &[]).await.leads_to();
-    assert_eq!(yard.in_hand().await, next);
-    yard.cut(&next).await;
-    yard.crew.hand_to(&lead);
-    let page = yard.saw().await;
-    assert_eq!(
-        (page.text(".cut-label"), page.text(".cut-hand button")),
-        (piece.clone(), "Leave it to others".to_owned())
-    );
-    assert_eq!(page.text(".cut-head .state.ready"), "in your hand");
-    let address = page.attribute(".cut-hand", "action");
-    yard.crew.post(&address, &[]).await.leads_to();
-    yard.crew.hand_to(&helper);
-    yard.cut(&piece).await;
-}
-
-#[tokio::test]
-async fn a_piece_left_in_hand_goes_to_others_after_its_time() {
-    let mut yard = Yard::new().await;
-    let helper = yard.crew.helper("Ines").await.cookie().unwrap();
-    let piece = yard.in_hand().await;
-    yard.keep(&piece, &yard.print(&piece).await).await.leads_to();
-    yard.crew.hand_to(&helper);
-    yard.crew.pass(CLAIM_HOLDS - Span::from_millis(1));
-    assert_ne!(yard.in_hand().await, piece);
-    yard.crew.pass(Span::from_millis(1));
-    assert_eq!(yard.in_hand().await, piece);
-    yard.cut(&piece).await;
-}
-
-#[tokio::test]
-async fn a_cut_taken_back_is_in_the_hand_that_took_it_back() {
-    let mut yard = Yard::new().await;
-    let helper = yard.crew.helper("Ines").await.cookie().unwrap();
-    let piece = yard.in_hand().await;
-    yard.cut(&piece).await;
-    yard.take_back(&piece).await.leads_to();
-    yard.crew.hand_to(&helper);
-    assert_ne!(yard.in_hand().await, piece);
-}
-
-impl Yard {
-    /// Says on a piece's own page that it broke.
-    pub async fn broke(&self, piece: &str) -> Page {
-        let page = self.piece(piece).await;
-        let print = page.attribute(".cut-broke input[name=print]", "value");
-        // Only one that was cut says which cut is none any more.
-        let cut = !page.texts("main .state.done").is_empty();
-        let entry = if cut { page.attribute(".cut-broke input[name=entry]", "value") } else { String::new() };
-        let fields = [("print", print.as_str()), ("entry", entry.as_str())];
-        self.crew.post(&self.at(&format!("/{piece}/broke")), &fields).await
-    }
-
-    /// How many whole tiles are still to be taken to the saw.
-    async fn tiles(&self) -> usize {
-        let says = self.saw().await.text(".saw-progress span");
-        says.split(' ').next().and_then(|count| count.parse().ok()).unwrap_or_default()
-    }
-}
-
-#[tokio::test]
-async fn a_piece_that_breaks_costs_one_tile_and_all_the_rest_can_still_be_cut() {
-    let yard = Yard::new().await;
-    let (all, tiles) = (yard.saw().await.texts(".queue-line").len(), yard.tiles().await);
-    let (first, second) = yard.pair().await;
-    yard.cut(&first).await;
-    let before = yard.piece(&second).await.text(".cut-take");
-    yard.broke(&second).await.leads_to();
-    let page = yard.saw().await;
-    assert!(page.text(".saw-lost p").starts_with(&format!("Broken: {second}, lead, Tue 3:40 pm.")));
-    assert!(page.text(".saw-spares").starts_with("1 broken."), "{}", page.text(".saw-spares"));
-    assert!(page.text(".saw-progress strong").starts_with("Cut 1 of "), "what was cut of it stays cut");
-    assert_ne!(yard.piece(&second).await.text(".cut-take"), before);
-    assert_eq!(yard.piece(&second).await.text(".cut-take"), "Take a whole tile");
-    assert_eq!(yard.tiles().await, tiles, "one less for the first, and one more for what broke");
-    yard.cut_next(all - 1).await;
-    assert_eq!(yard.saw().await.text(".empty"), "All of them are cut.");
-}
-
-#[tokio::test]
-async fn a_piece_that_breaks_after_it_was_cut_is_to_be_cut_again_and_can_be_found_whole_after_all() {
-    let yard = Yard::new().await;
-    let piece = yard.in_hand().await;
-    yard.cut(&piece).await;
-    yard.broke(&piece).await.leads_to();
-    let yard = yard.restarted().await;
-    let page = yard.saw().await;
-    assert!(page.text(".saw-progress strong").starts_with("Cut 0 of "));
-    assert_eq!(page.text(".cut-label"), piece);
-    let address = page.attribute(".saw-lost form", "action");
-    let entry = page.attribute(".saw-lost input[name=entry]", "value");
-    yard.crew.post(&address, &[("entry", &entry)]).await.leads_to();
-    let page = yard.saw().await;
-    assert!(page.texts(".saw-lost").is_empty());
-    assert!(page.text(".saw-progress strong").starts_with("Cut 1 of "), "the cut stands again");
-
-    yard.broke(&piece).await.leads_to();
-    yard.cut(&piece).await;
-    let entry = yard.saw().await.attribute(".saw-lost input[name=entry]", "value");
-    let refused = yard.crew.post(&address, &[("entry", &entry)]).await;
-    assert_eq!(refused.status, StatusCode::CONFLICT);
-    assert!(refused.text(".refusal").starts_with(&format!("{piece} was cut since")));
-    // The tile that took its place can break as well.
-    yard.broke(&piece).await.leads_to();
-    assert!(yard.saw().await.text(".saw-spares").starts_with("2 broken."));
-    yard.cut(&piece).await;
-}
-
-#[tokio::test]
-async fn spares_are_counted_in_whole_boxes() {
-    let yard = Yard::new().await;
-    let typed = [("tile-0-box", "1000")];
-    yard.crew.send_sheet(&yard.job, &typed).await.leads_to();
-    let spares = async || {
-        let says = yard.saw().await.text(".saw-spares");
-        let spare = says.rsplit_once(". ").filter(|_| says.contains("broken"));
-        let spare = spare.map_or(says.as_str(), |(_, spare)| spare);
-        spare.split(' ').next().unwrap().parse::<usize>().unwrap()
-    };
-    let before = spares().await;
-    let piece = yard.in_hand().await;
-    yard.broke(&piece).await.leads_to();
-    assert_eq!(spares().await, before - 1);
-    yard.cut(&piece).await;
-    assert_eq!(spares().await, before - 1);
-    yard.crew.send_sheet(&yard.job, &[("tile-0-box", "1")]).await.leads_to();
-    let says = yard.saw().await.text(".saw-spares");
-    assert_eq!(says, "1 broken. 1 more tile has to be bought.");
-}
-
-#[tokio::test]
 async fn a_piece_that_no_longer_fits_does_not_count_as_cut() {
     let yard = Yard::new().await;
     let all = yard.saw().await.texts(".queue-line").len();
@@ -566,46 +384,8 @@ async fn a_piece_that_no_longer_fits_does_not_count_as_cut() {
     let misfits = page.texts("#queue .state.look").len();
     assert!(misfits > 0);
     let all = page.texts(".queue-line").len();
-    let uncut = page.texts(".cut").len();
+    let uncut = page.texts(".cut:not(.misfit)").len();
     assert_eq!(page.text(".saw-progress strong"), format!("Cut {} of {all}", all - misfits - uncut));
-}
-
-#[tokio::test]
-async fn what_a_piece_left_over_is_good_after_it_broke() {
-    let yard = Yard::new().await;
-    let all = yard.saw().await.texts(".queue-line").len();
-    let (first, second) = yard.pair().await;
-    yard.cut(&first).await;
-    let take = yard.piece(&second).await.text(".cut-take");
-    assert!(take.starts_with("Take offcut K"), "{take}");
-    // It is dropped on the way to the wall.
-    yard.broke(&first).await.leads_to();
-    let page = yard.piece(&second).await;
-    assert_eq!(page.text(".cut-take"), take, "the offcut lies on the rack as it did");
-    assert!(page.texts(".cut-before").is_empty(), "and can be cut at once");
-    assert_eq!(yard.piece(&first).await.text(".cut-take"), "Take a whole tile");
-    yard.cut(&second).await;
-    let label = take.trim_start_matches("Take offcut ");
-    let waiting: Vec<String> =
-        yard.saw().await.texts(".queue-line").into_iter().filter(|line| line.ends_with(label)).collect();
-    assert!(waiting.iter().all(|line| !line.starts_with(&first)), "{waiting:?}");
-    yard.cut_next(all - 1).await;
-    assert_eq!(yard.saw().await.text(".empty"), "All of them are cut.");
-}
-
-#[tokio::test]
-async fn a_cut_is_not_taken_back_once_what_it_left_over_broke() {
-    let yard = Yard::new().await;
-    let (first, second) = yard.pair().await;
-    yard.cut(&first).await;
-    yard.broke(&second).await.leads_to();
-    let refused = yard.take_back(&first).await;
-    assert_eq!(refused.status, StatusCode::CONFLICT);
-    assert!(refused.text(".refusal").starts_with(&format!("{second} was cut from what {first} left over.")));
-    let page = yard.saw().await;
-    let entry = page.attribute(".saw-lost input[name=entry]", "value");
-    yard.crew.post(&yard.at(&format!("/{second}/not-broke")), &[("entry", &entry)]).await.leads_to();
-    yard.take_back(&first).await.leads_to();
 }
 
 #[tokio::test]
@@ -620,84 +400,4 @@ async fn the_log_says_in_words_what_was_done_at_the_saw() {
     let log = yard.crew.get(&format!("/jobs/{}/log", yard.job)).await.texts(".log-says");
     let says = ["did not break after all.", "broke.", "was not cut after all.", "was cut."];
     assert_eq!(log, says.map(|says| format!("{piece} {says}")));
-}
-
-#[tokio::test]
-async fn a_page_kept_for_one_person_is_not_kept_for_another() {
-    let mut yard = Yard::new().await;
-    let kept_for = |page: &Page| page.headers["cache-control"].to_str().unwrap().to_owned();
-    let ana = yard.crew.helper("Ana").await.cookie().unwrap();
-    let ben = yard.crew.helper("Ben").await.cookie().unwrap();
-    yard.crew.hand_to(&ana);
-    let of_ana = yard.saw().await.attribute("main", "data-kept");
-    assert_eq!(kept_for(&yard.crew.get(&of_ana).await), "private, max-age=36000");
-    yard.crew.hand_to(&ben);
-    let of_ben = yard.saw().await.attribute("main", "data-kept");
-    assert_ne!(of_ben, of_ana);
-    assert_eq!(kept_for(&yard.crew.get(&of_ana).await), "no-store");
-    assert_eq!(kept_for(&yard.crew.get(&of_ben).await), "private, max-age=36000");
-}
-
-#[tokio::test]
-async fn a_phone_keeps_the_queue_for_a_shift_and_never_shows_it_after_a_press() {
-    let yard = Yard::new().await;
-    let kept_for = |page: &Page| page.headers["cache-control"].to_str().unwrap().to_owned();
-    let page = yard.saw().await;
-    assert_eq!(kept_for(&page), "no-store", "what a page without script links to is always asked for");
-    let kept = page.attribute("main", "data-kept");
-    assert_eq!(page.attribute(".places a[data-kept]", "data-kept"), kept);
-    assert_eq!(kept_for(&yard.crew.get(&kept).await), "private, max-age=36000");
-    // The address names the language, since a browser that keeps a page does not look at the cookie.
-    let spanish = yard.crew.get_with(&kept, &[(header::COOKIE, "coursebook_language=es")]).await;
-    assert_eq!(kept_for(&spanish), "no-store");
-    let back = yard.crew.post("/language", &[("language", "es"), ("back", &kept)]).await.leads_to();
-    assert_eq!(back, kept.replace("?in=en", "?in=es"));
-
-    let mut seen = std::collections::BTreeSet::new();
-    for _ in 0..2 {
-        let piece = yard.in_hand().await;
-        let next = yard.press(&piece, &yard.print(&piece).await).await.leads_to();
-        assert_eq!(kept_for(&yard.crew.get(&next).await), "no-store");
-        assert!(seen.insert(next.clone()), "{next} again");
-    }
-}
-
-impl Yard {
-    /// Five walls to the ceiling in small tile, measured in inches: about 300 cut pieces.
-    async fn of_small_tile() -> Self {
-        let crew = Crew::new().await;
-        let job = crew.job("in").await;
-        let tile = [("tile-0-width", "6"), ("tile-0-height", "3"), ("tile-0-thickness", "3/8")];
-        crew.send_sheet(&job, &tile).await.leads_to();
-        let walls = [
-            ("left wall", "35 7/8", "47 3/16"),
-            ("back wall", "60 1/16", "47 5/16"),
-            ("right wall", "35 15/16", "47 3/8"),
-            ("window wall", "71 5/8", "47 7/16"),
-            ("door wall", "29 3/16", "47 1/8"),
-        ];
-        for (name, width, drop) in walls {
-            let wall = Wall { name, width, base: &[("0", "47 1/4"), (width, drop)], rise: "66", more: &[] };
-            crew.send_wall(&job, &wall).await.leads_to();
-        }
-        Self { crew, job }
-    }
-}
-
-/// Over a yard's patchy Wi-Fi the whole queue comes at once, or not at all.
-const MOST_BYTES: usize = 60_000;
-
-#[tokio::test]
-async fn the_whole_queue_of_three_hundred_pieces_is_one_short_answer() {
-    let yard = Yard::of_small_tile().await;
-    let page = yard.saw().await;
-    let pieces = page.texts(".cut").len();
-    assert!(pieces >= 300, "{pieces}");
-    assert_eq!(page.texts(".cut .operations").len(), pieces);
-    let request =
-        Request::get(yard.at("")).header("host", "127.0.0.1:8080").header("accept-encoding", "gzip");
-    let answer = yard.crew.answer(request.body(Body::empty()).unwrap()).await;
-    assert_eq!(answer.headers()["content-encoding"], "gzip");
-    let sent = axum::body::to_bytes(answer.into_body(), usize::MAX).await.unwrap().len();
-    assert!(sent <= MOST_BYTES, "{sent} bytes for {pieces} pieces");
 }

@@ -203,7 +203,8 @@ async fn the_log_says_who_did_it() {
     let crew = Crew::new().await;
     let job = crew.measured_job().await;
     let helper = crew.helper("Ana").await;
-    let piece = helper.get(&format!("/jobs/{job}/cuts")).await;
+    let piece = helper.get(&format!("/jobs/{job}/cuts")).await.text(".cut-label");
+    let piece = helper.get(&format!("/jobs/{job}/cuts/{piece}")).await;
     let form = piece.attribute("main form", "action");
     let fields = piece.form_fields();
     let fields: Vec<_> =

@@ -5,13 +5,15 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::{Deserialize, Serialize};
 use sqlx::SqliteConnection;
 use trade::cure::Instant;
+use trade::geometry::{Side, Sides};
 use trade::measure::{Length, TileId};
 use trade::place::PieceId;
 
 use super::event::{add_event, repeated};
 use super::{
     Actor, Appended, Claim, DeviceId, Event, EventId, EventKey, JobId, LAID, LaidRun, MEASURED,
-    MeasuredRecord, NOT_LAID, NOT_MEASURED, NewEvent, PersonId, Store, StoreError, claim, fit, laid,
+    MeasuredRecord, NOT_LAID, NOT_MEASURED, NOT_TRIMMED, NewEvent, PersonId, Store, StoreError, TRIMMED,
+    Trim, claim, fit, laid, trim,
 };
 
 /// The kind of a cut in the log.
@@ -26,14 +28,34 @@ pub const BROKE: &str = "broke";
 /// The kind of an entry that takes back that a tile broke.
 pub const NOT_BROKE: &str = "not-broke";
 
+/// The kind of an entry of a piece that was cut, does not fit and cannot be trimmed: it is to be cut anew. It takes back
+/// the cut, and what is left of the tile stays as it is.
+pub const ANEW: &str = "anew";
+
+/// The kind of an entry that takes that back.
+pub const NOT_ANEW: &str = "not-anew";
+
 /// Every kind of entry that belongs to the saw and to what is set.
-const KINDS: [&str; 8] = [CUT, NOT_CUT, BROKE, NOT_BROKE, MEASURED, NOT_MEASURED, LAID, NOT_LAID];
+const KINDS: [&str; 12] = [
+    CUT,
+    NOT_CUT,
+    BROKE,
+    NOT_BROKE,
+    ANEW,
+    NOT_ANEW,
+    TRIMMED,
+    NOT_TRIMMED,
+    MEASURED,
+    NOT_MEASURED,
+    LAID,
+    NOT_LAID,
+];
 
 /// What was done at the saw and at the walls and stands, oldest first.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Sawn {
     pub records: Vec<CutRecord>,
-    /// Tiles that broke, each with the piece that was to come of it.
+    /// Tiles that broke and pieces that were cut in vain, each with the piece that was to come of it.
     pub losses: Vec<CutRecord>,
     /// What hangs on the walls.
     pub laid: Vec<LaidRun>,
@@ -60,11 +82,26 @@ pub struct CutRecord {
     pub sequence: i64,
     /// A loss of a piece that was cut: what its cut left over is still good.
     pub of_cut: bool,
+    /// What became of the piece.
+    pub fate: Fate,
+    /// That it was trimmed since, the last time.
+    pub trim: Option<Trim>,
     pub piece: PieceId,
     pub at: Instant,
     pub author: PersonId,
     pub device: DeviceId,
     pub was: WasCut,
+}
+
+/// What became of a piece.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Fate {
+    /// It was cut.
+    Cut,
+    /// It broke.
+    Broke,
+    /// It was cut, and does not fit.
+    InVain,
 }
 
 /// What was really cut, whatever the plan says later.
@@ -79,6 +116,8 @@ pub struct WasCut {
     pub stock: usize,
     /// Stands for all that was planned on that tile: equal for equal plans of it.
     pub stock_print: String,
+    /// Which of its sides are a tile's own; nothing where that was not kept.
+    pub own: Option<Sides>,
 }
 
 /// A cut, as it is asked to be kept.
@@ -99,6 +138,8 @@ struct Detail {
     shape: String,
     stock: usize,
     stock_print: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    own: Option<Vec<String>>,
 }
 
 impl NewCut {
@@ -111,6 +152,7 @@ impl NewCut {
             shape: was.shape,
             stock: was.stock,
             stock_print: was.stock_print,
+            own: was.own.map(side_names),
         };
         let detail =
             serde_json::to_string(&detail).map_err(|error| StoreError::Unreadable(error.to_string()))?;
@@ -122,6 +164,18 @@ impl Sawn {
     /// The run that a piece hangs in.
     pub fn hangs_in(&self, piece: &PieceId) -> Option<&LaidRun> {
         self.laid.iter().find(|run| run.was.cuts.contains(piece))
+    }
+
+    /// The same if these pieces, as far as they are cut, had been cut in vain.
+    #[must_use]
+    pub fn if_in_vain(&self, pieces: &[PieceId]) -> Self {
+        let mut sawn = self.clone();
+        let (lost, records) = sawn.records.into_iter().partition(|record| pieces.contains(&record.piece));
+        sawn.records = records;
+        let lost: Vec<CutRecord> = lost;
+        let in_vain = |record| CutRecord { of_cut: true, fate: Fate::InVain, sequence: i64::MAX, ..record };
+        sawn.losses.extend(lost.into_iter().map(in_vain));
+        sawn
     }
 }
 
@@ -160,17 +214,19 @@ impl Store {
         self.append_in_hand(new.event(CUT, None)?, by, allowed).await
     }
 
-    /// Keeps that a tile broke, with the cut of the piece that it takes back, once `allowed` has looked. The hand is
-    /// empty after.
+    /// Keeps that a piece is lost, as `kind` says, with the cut of it that this takes back, once `allowed` has looked.
+    /// The piece is then in the hand that lost it.
     pub async fn append_loss<R: Send + 'static>(
         &self,
+        kind: &'static str,
         new: NewCut,
         takes_back: Option<EventId>,
         by: Actor,
         allowed: impl FnOnce(&Sawn, &[Claim]) -> Result<(), R> + Send + 'static,
     ) -> Result<Result<Appended, R>, StoreError> {
-        let look = move |sawn: &Sawn, claims: &[Claim]| allowed(sawn, claims).map(|()| None);
-        self.append_in_hand(new.event(BROKE, takes_back)?, by, look).await
+        let piece = new.piece.clone();
+        let look = move |sawn: &Sawn, claims: &[Claim]| allowed(sawn, claims).map(|()| Some(piece));
+        self.append_in_hand(new.event(kind, takes_back)?, by, look).await
     }
 
     /// Takes a cut or a loss back, as `kind` says, once `allowed` has looked at the cuts as they stand, both in one
@@ -190,6 +246,24 @@ impl Store {
         let part = piece.0.clone();
         let new = NewEvent { key, job, part, kind, detail, happened: None, supersedes };
         self.append_in_hand(new, by, move |cuts, _| allowed(cuts).map(|()| Some(piece))).await
+    }
+
+    /// Adds to the log once `allowed` has looked at all that was done at the saw; nobody's hand changes.
+    pub(super) async fn append_at_saw<R: Send + 'static>(
+        &self,
+        new: NewEvent,
+        by: Actor,
+        allowed: impl FnOnce(&Sawn) -> Result<(), R> + Send + 'static,
+    ) -> Result<Result<EventId, R>, StoreError> {
+        let look = move |events: &[Event]| match Sawn::of(events) {
+            Ok(sawn) => allowed(&sawn).map_err(Ok),
+            Err(error) => Err(Err(error)),
+        };
+        match self.append_if(new, by, look).await? {
+            Ok(appended) => Ok(Ok(appended.event().id.clone())),
+            Err(Ok(refusal)) => Ok(Err(refusal)),
+            Err(Err(error)) => Err(error),
+        }
     }
 
     /// Adds to the log once `allowed` has looked, and leaves the hand with what it says and nothing else.
@@ -239,7 +313,7 @@ impl Sawn {
     /// When an entry cannot be read.
     pub fn of(events: &[Event]) -> Result<Self, StoreError> {
         let mut taken_back: BTreeSet<&EventId> = BTreeSet::new();
-        let mut sawn = Self::default();
+        let (mut sawn, mut trims) = (Self::default(), Vec::new());
         for event in events.iter().rev().filter(|event| KINDS.contains(&event.kind.as_str())) {
             if taken_back.contains(&event.id) {
                 continue;
@@ -247,7 +321,8 @@ impl Sawn {
             taken_back.extend(&event.supersedes);
             match event.kind.as_str() {
                 CUT => sawn.records.push(record(event)?),
-                BROKE => sawn.losses.push(record(event)?),
+                BROKE | ANEW => sawn.losses.push(record(event)?),
+                TRIMMED => trims.push(event),
                 MEASURED => sawn.measured.push(fit::record(event)?),
                 _ => {}
             }
@@ -255,6 +330,9 @@ impl Sawn {
         sawn.records.reverse();
         sawn.losses.reverse();
         sawn.measured.reverse();
+        for event in trims.into_iter().rev() {
+            trim::apply(&mut sawn.records, event)?;
+        }
         sawn.laid = laid::standing(events)?;
         Ok(sawn)
     }
@@ -267,6 +345,12 @@ fn record(event: &Event) -> Result<CutRecord, StoreError> {
         event: event.id.clone(),
         sequence: event.sequence,
         of_cut: event.supersedes.is_some(),
+        fate: match event.kind.as_str() {
+            BROKE => Fate::Broke,
+            ANEW => Fate::InVain,
+            _ => Fate::Cut,
+        },
+        trim: None,
         piece: PieceId(event.part.clone()),
         at: event.happened,
         author: event.author.clone(),
@@ -278,6 +362,17 @@ fn record(event: &Event) -> Result<CutRecord, StoreError> {
             shape: detail.shape,
             stock: detail.stock,
             stock_print: detail.stock_print,
+            own: detail.own.map(|names| read_sides(&names)),
         },
     })
+}
+
+/// Sides as they stand in the log.
+pub(super) fn side_names(sides: Sides) -> Vec<String> {
+    sides.iter().map(|side| side.name().to_owned()).collect()
+}
+
+/// Sides from the log.
+pub(super) fn read_sides(names: &[String]) -> Sides {
+    Side::ALL.into_iter().filter(|side| names.iter().any(|name| name == side.name())).collect()
 }

@@ -274,6 +274,10 @@ pub(super) async fn repeated(
 }
 
 /// Adds an entry to the end of the log, in the transaction that looked whether it may be added.
+///
+/// # Errors
+///
+/// [`StoreError::KeyReused`] when its key came with a form that made none.
 pub(super) async fn add_event(
     connection: &mut sqlx::SqliteConnection,
     new: NewEvent,
@@ -282,6 +286,10 @@ pub(super) async fn add_event(
     received: Stamp,
 ) -> Result<Event, StoreError> {
     let key = new.key.clone();
+    // What is no entry of the log has keys too: a piece taken in hand, for one.
+    if form_key::answered(connection, &key).await?.is_some() {
+        return Err(StoreError::KeyReused);
+    }
     let event = next_event(connection, new, by, payload_hash, received).await?;
     insert(connection, &event).await?;
     if key.form().is_some() {

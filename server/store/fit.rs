@@ -160,11 +160,7 @@ impl Store {
     ) -> Result<Result<EventId, R>, StoreError> {
         let (kind, detail, supersedes) = (NOT_MEASURED.to_owned(), "{}".to_owned(), Some(event));
         let new = NewEvent { key, job, part: piece.0, kind, detail, happened: None, supersedes };
-        let again = |before: Event, new: &NewEvent| match before.payload_hash == new.payload_hash() {
-            true => Ok(before.id),
-            false => Err(StoreError::KeyReused),
-        };
-        self.append_once(new, by, allowed, again).await
+        self.append_at_saw(new, by, allowed).await
     }
 
     /// Adds to the log once `allowed` has looked; `again` answers for the entry that the same key made before.

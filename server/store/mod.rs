@@ -23,6 +23,7 @@ mod secret;
 mod session;
 mod sheet;
 mod stage;
+mod trim;
 mod wall;
 
 use std::path::{Path, PathBuf};
@@ -42,7 +43,9 @@ use self::changes::Changes;
 
 pub use changes::Seen;
 pub use claim::{CLAIM_HOLDS, Claim};
-pub use cut::{BROKE, CUT, CutLog, CutRecord, NOT_BROKE, NOT_CUT, NewCut, Sawn, WasCut};
+pub use cut::{
+    ANEW, BROKE, CUT, CutLog, CutRecord, Fate, NOT_ANEW, NOT_BROKE, NOT_CUT, NewCut, Sawn, WasCut,
+};
 pub use event::{Appended, Event, EventKey, NewEvent};
 pub use fit::{Found, MEASURED, MeasuredRecord, NOT_MEASURED, NewMeasurement, TileCount};
 pub use id::{DeviceId, EventId, JobId, PersonId, fingerprint, random_name, random_number};
@@ -57,6 +60,7 @@ pub use secret::{LinkToken, SessionToken};
 pub use session::{Caller, DeviceLine, Role};
 pub use sheet::{SheetChange, StoredSheet, Terms};
 pub use stage::{NewEntry, Note, STAGE, Stages, Told};
+pub use trim::{NOT_TRIMMED, NewTrim, TRIMMED, Trim, Trimmed};
 
 /// SQLite before this version can corrupt a WAL database on reset (sqlite.org/wal.html, "the WAL-reset bug").
 const OLDEST_SQLITE: [u32; 3] = [3, 51, 3];

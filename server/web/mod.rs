@@ -34,7 +34,7 @@ mod walls;
 
 pub use addresses::{Reached, of as reached_at};
 pub use assets::Assets;
-pub use fit::Fields;
+pub use fit::{Fields, planned};
 pub use guard::Hosts;
 pub use language::Wanted;
 pub use listen::{lead_link, serve, serve_demo, serve_demo_in};

@@ -3,6 +3,7 @@
 use trade::cure::StageKind;
 use trade::measure::SurfaceId;
 
+use super::cuts::PagePrint;
 use crate::store::{DeviceId, EventId, JobId, LinkToken, Seen};
 
 /// Every job.
@@ -169,6 +170,11 @@ pub fn cut(job: &JobId, piece: &str) -> String {
     format!("/jobs/{job}/cuts/{piece}")
 }
 
+/// The same for whoever cut it by an older page, of which this stands for what it said.
+pub fn cut_before(job: &JobId, piece: &str, old: &PagePrint) -> String {
+    format!("{}?before={}", cut(job, piece), old.as_str())
+}
+
 /// Takes back that a piece was cut.
 pub fn not_cut(job: &JobId, piece: &str) -> String {
     format!("{}/not-cut", cut(job, piece))
@@ -222,6 +228,21 @@ pub fn take_in_hand(job: &JobId, piece: &str) -> String {
 /// Lets go of a piece in hand.
 pub fn let_go(job: &JobId, piece: &str) -> String {
     format!("{}/let-go", cut(job, piece))
+}
+
+/// A piece that was cut is trimmed.
+pub fn trim(job: &JobId, piece: &str) -> String {
+    format!("{}/trim", cut(job, piece))
+}
+
+/// Takes back that it was.
+pub fn not_trimmed(job: &JobId, piece: &str) -> String {
+    format!("{}/not-trimmed", cut(job, piece))
+}
+
+/// A piece that was cut does not fit, and is cut anew.
+pub fn anew(job: &JobId, piece: &str) -> String {
+    format!("{}/anew", cut(job, piece))
 }
 
 /// A piece broke, and its tile with it.

@@ -43,6 +43,7 @@ test("with script the form says what the piece comes to as it is typed", async (
   await page.fill("#across", String(plan.opening - 4));
   await page.waitForSelector(`#across-echo:has-text('${piece} is ${plan.piece - 4} mm wide')`);
   await page.click("main button.action");
+  await page.waitForSelector(".fit-cost");
   assert.match(await page.textContent("h1"), new RegExp(`${piece} has a new size`));
   assert.match(await page.textContent(".fit-cost"), /tile (more|fewer)/);
   await sound(page);
@@ -77,6 +78,7 @@ test("what no tile is wide enough for comes back with the words and what was typ
   await atTheWall(page);
   await page.fill("#across", "900");
   await page.click("main button.action");
+  await page.waitForSelector("#faults");
   assert.match(await page.title(), /^Error:/);
   assert.match(await page.textContent("#across-fault"), /No tile is as wide as/);
   assert.equal(await page.inputValue("#across"), "900");

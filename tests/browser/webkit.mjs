@@ -107,7 +107,10 @@ try {
 
   await helper.goto(`${server.url}${job}/cuts`);
   const piece = await helper.text("details.now .cut-label");
-  await helper.press("details.now button.action");
+  // The lead is about too: the piece is taken before it is cut.
+  await helper.press("details.now .cut-press.cut-hand button");
+  await until(() => helper.find("details.now .cut-press:not(.cut-hand) button"), "the piece is in hand");
+  await helper.press("details.now .cut-press button");
   await until(async () => (await helper.text("details.now .cut-label")) !== piece, "the next piece comes");
   await helper.goto(`${server.url}${job}/log`);
   assert.match(await helper.text(".log"), new RegExp(`${piece} was cut`));

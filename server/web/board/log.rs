@@ -11,10 +11,11 @@ use super::sight::Sight;
 use super::words::Words;
 use crate::app::App;
 use crate::store::{
-    BROKE, CUT, Event, JobId, LAID, MEASURED, NOT_BROKE, NOT_CUT, NOT_LAID, NOT_MEASURED, PRODUCT,
-    ProductChanged, STAGE,
+    ANEW, BROKE, CUT, Event, JobId, LAID, MEASURED, NOT_ANEW, NOT_BROKE, NOT_CUT, NOT_LAID, NOT_MEASURED,
+    NOT_TRIMMED, PRODUCT, ProductChanged, STAGE, TRIMMED, Trimmed,
 };
 use crate::texts::Said;
+use crate::web::cuts::Words as Sizes;
 use crate::web::error::PageError;
 use crate::web::page::{Frame, page};
 use crate::web::urls;
@@ -55,6 +56,7 @@ impl Log<'_> {
                 let id = u64::try_from(event.sequence).map(EntryId).ok();
                 Ok(id.and_then(|id| self.sight.entry(id)).map(|entry| self.lines.line(entry)))
             }
+            TRIMMED => Ok(Some(self.trimmed(event, &Trimmed::of(event)?))),
             PRODUCT => Ok(Some(self.product(event, &ProductChanged::of(event)?))),
             kind if let Some(key) = at_the_saw(kind) => {
                 Ok(Some(self.plain(event, self.words.say_with(key, &[("piece", &event.part)]))))
@@ -64,6 +66,14 @@ impl Log<'_> {
                 Ok(Some(self.plain(event, says)))
             }
         }
+    }
+
+    fn trimmed(&self, event: &Event, trimmed: &Trimmed) -> EntryLine {
+        let sizes = Sizes::new(self.words.texts(), self.sight.head.unit);
+        let size = |(width, height)| sizes.size(width, height);
+        let (from, to) = (size(trimmed.from), size(trimmed.to));
+        let says: [(&str, &dyn Said); 3] = [("piece", &event.part), ("from", &from), ("to", &to)];
+        self.plain(event, self.words.say_with("log-trimmed", &says))
     }
 
     fn plain(&self, event: &Event, says: String) -> EntryLine {
@@ -98,6 +108,9 @@ fn at_the_saw(kind: &str) -> Option<&'static str> {
         NOT_CUT => Some("log-not-cut"),
         BROKE => Some("log-broke"),
         NOT_BROKE => Some("log-not-broke"),
+        ANEW => Some("log-anew"),
+        NOT_ANEW => Some("log-not-anew"),
+        NOT_TRIMMED => Some("log-not-trimmed"),
         LAID => Some("log-laid"),
         NOT_LAID => Some("log-not-laid"),
         MEASURED => Some("log-measured"),

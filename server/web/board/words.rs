@@ -37,6 +37,11 @@ impl Words {
         Self { texts: texts.clone(), times, walls }
     }
 
+    /// All words.
+    pub fn texts(&self) -> &Texts {
+        &self.texts
+    }
+
     /// The words for a key.
     pub fn say(&self, key: &str) -> String {
         self.texts.say(key)

@@ -10,6 +10,7 @@ mod refused;
 mod saw;
 mod sheet;
 mod tiles;
+mod trim;
 mod view;
 mod words;
 mod yard;
@@ -17,7 +18,7 @@ mod yard;
 use std::sync::Arc;
 
 use askama::Template;
-use axum::extract::{Path, RawQuery};
+use axum::extract::{Path, Query, RawQuery};
 use axum::http::StatusCode;
 use axum::http::header::{CACHE_CONTROL, HeaderValue};
 use axum::response::{IntoResponse, Redirect, Response};
@@ -25,11 +26,12 @@ use trade::place::PieceId;
 
 use self::hands::Hands;
 use self::page::NothingYet;
-pub use self::print::{Print, shape_print};
+pub use self::print::{PagePrint, Print, shape_print};
 pub use self::refused::Refused;
 use self::saw::NoCut;
 pub use self::saw::{Entry, Fits, Left, Saw, written};
 pub use self::view::View;
+pub use self::words::Words;
 pub use self::yard::Yard;
 use super::error::PageError;
 use super::form::Sent;
@@ -37,15 +39,29 @@ use super::page::{page, reader};
 use super::session::Hand;
 use super::urls;
 use crate::app::App;
-use crate::store::{EventId, JobHead, JobId, NOT_BROKE, NOT_CUT, NewCut};
+use crate::store::{
+    ANEW, BROKE, EventId, Fate, JobId, NOT_ANEW, NOT_BROKE, NOT_CUT, NewCut, NewTrim, Sawn, Trimmed,
+};
 
-/// What the button "Cut" sends: for which plan it was pressed.
+/// What the button "Cut" sends: for which plan it was pressed, and by which older page the piece was cut, if so.
 #[derive(serde::Deserialize)]
 pub struct Pressed {
     print: String,
+    /// The print of the older page that it was cut by; empty where it was this one.
+    #[serde(default)]
+    old: String,
 }
 
-/// What "Broke it" sends: for which plan it was pressed, and which cut the page showed, if any.
+/// What the page of one piece is asked for.
+#[derive(serde::Deserialize)]
+pub struct Looked {
+    /// The print of an older page by which it is cut already.
+    #[serde(default)]
+    before: String,
+}
+
+/// What "Broke it", "Trim it" and "Cut it anew" send: for which plan it was pressed, and which cut the page showed, if
+/// any.
 #[derive(serde::Deserialize)]
 pub struct Broken {
     print: String,
@@ -88,10 +104,16 @@ pub async fn rack(app: App, Path(job): Path<JobId>) -> Result<Response, PageErro
 }
 
 /// One piece.
-pub async fn piece(app: App, Path((job, piece)): Path<(JobId, String)>) -> Result<Response, PageError> {
-    let (head, yard) = find(&app, &job).await?;
+pub async fn piece(
+    app: App,
+    Path((job, piece)): Path<(JobId, String)>,
+    Query(looked): Query<Looked>,
+) -> Result<Response, PageError> {
+    let (head, yard) = Yard::laid_out(&app, &job).await?;
     let entry = yard.saw.entry(&PieceId(piece)).ok_or(PageError::NotFound)?;
-    page(&View::new(&app, &head, &yard).piece(entry))
+    let before =
+        Some(looked.before).filter(|before| !before.is_empty()).map(|before| PagePrint::sent(&before));
+    page(&View::new(&app, &head, &yard).piece(entry, before.as_ref()))
 }
 
 /// Keeps that a piece is cut, where it can have been.
@@ -101,21 +123,36 @@ pub async fn cut(
     Path((job, piece)): Path<(JobId, String)>,
     sent: Sent<Pressed>,
 ) -> Result<Response, PageError> {
-    let (_, yard) = find(&app, &job).await?;
+    let (head, yard) = Yard::laid_out(&app, &job).await?;
     let piece = PieceId(piece);
-    let was = yard.saw.entry(&piece).ok_or(PageError::NotFound)?.would_be.clone();
+    let Some(entry) = yard.saw.entry(&piece) else {
+        let says = page(&View::new(&app, &head, &yard).no_such_piece(&piece))?;
+        return Ok((StatusCode::NOT_FOUND, says).into_response());
+    };
+    let Pressed { print, old } = sent.typed;
+    let seen = PagePrint::sent(if old.is_empty() { &print } else { &old });
+    let old = (!old.is_empty()).then(|| seen.clone());
+    let was = match &old {
+        Some(old) => {
+            let first = Saw::new(Arc::clone(&yard.first), Sawn::default());
+            yard.saw.was_cut(entry, old, &first)
+        }
+        None => entry.would_be.clone(),
+    };
     let new = NewCut { key: sent.key, job: job.clone(), piece: piece.clone(), was };
-    let (planned, asked, print) = (Arc::clone(&yard.saw.planned), piece.clone(), sent.typed.print);
-    let device = by.0.device.clone();
+    let (planned, asked, device) = (Arc::clone(&yard.saw.planned), piece.clone(), by.0.device.clone());
     let outcome = app
         .store
         .append_cut(new, by.0, move |sawn, claims| {
             let (saw, hands) = (Saw::new(planned, sawn.clone()), Hands::new(device, claims.to_vec()));
-            saw.may_cut(&asked, &print, &hands)?;
+            match &old {
+                Some(old) => saw.may_count(&asked, &print, old, &hands)?,
+                None => saw.may_cut(&asked, &print, &hands)?,
+            }
             Ok(saw.next_after(&asked, &hands).map(|next| saw.piece(next).id.clone()))
         })
         .await?;
-    answer(&app, &job, outcome, |view, why| view.no_cut(&piece, why)).await
+    answer(&app, &job, outcome, |view, why| view.no_cut(&piece, why, &seen)).await
 }
 
 /// Puts a piece into the hand of this device, where it can be cut and nobody else has it.
@@ -125,7 +162,7 @@ pub async fn take(
     Path((job, piece)): Path<(JobId, String)>,
     sent: Sent<Pressed>,
 ) -> Result<Response, PageError> {
-    let (_, yard) = find(&app, &job).await?;
+    let (_, yard) = Yard::laid_out(&app, &job).await?;
     let piece = PieceId(piece);
     yard.saw.entry(&piece).ok_or(PageError::NotFound)?;
     let (planned, asked, print) = (Arc::clone(&yard.saw.planned), piece.clone(), sent.typed.print);
@@ -158,7 +195,7 @@ pub async fn not_cut(
     Path((job, piece)): Path<(JobId, String)>,
     sent: Sent<TakenBack>,
 ) -> Result<Response, PageError> {
-    let (_, yard) = find(&app, &job).await?;
+    let (_, yard) = Yard::laid_out(&app, &job).await?;
     let (piece, entry) = (PieceId(piece), EventId::from(sent.typed.entry));
     let planned = Arc::clone(&yard.saw.planned);
     let (asked, of) = (entry.clone(), piece.clone());
@@ -178,7 +215,7 @@ pub async fn broke(
     Path((job, piece)): Path<(JobId, String)>,
     sent: Sent<Broken>,
 ) -> Result<Response, PageError> {
-    let (_, yard) = find(&app, &job).await?;
+    let (_, yard) = Yard::laid_out(&app, &job).await?;
     let piece = PieceId(piece);
     let (was, cut) = Saw::would_lose(yard.saw.entry(&piece).ok_or(PageError::NotFound)?);
     let Broken { print, entry } = sent.typed;
@@ -187,7 +224,7 @@ pub async fn broke(
     let new = NewCut { key: sent.key, job: job.clone(), piece: piece.clone(), was };
     let outcome = app
         .store
-        .append_loss(new, cut.clone(), by.0, move |sawn, claims| {
+        .append_loss(BROKE, new, cut.clone(), by.0, move |sawn, claims| {
             let (saw, hands) = (Saw::new(planned, sawn.clone()), Hands::new(device, claims.to_vec()));
             if seen == cut {
                 saw.may_break(&asked, &print, cut.as_ref(), &hands)
@@ -199,31 +236,93 @@ pub async fn broke(
     answer(&app, &job, outcome, |view, why| view.not_broken(&piece, why)).await
 }
 
-/// Takes back that a tile broke.
+/// Keeps that a piece was trimmed to the size that it is to have.
+pub async fn trim(
+    app: App,
+    by: Hand,
+    Path((job, piece)): Path<(JobId, String)>,
+    sent: Sent<Broken>,
+) -> Result<Response, PageError> {
+    let (_, yard) = Yard::laid_out(&app, &job).await?;
+    let piece = PieceId(piece);
+    let entry = yard.saw.entry(&piece).ok_or(PageError::NotFound)?;
+    let cut = EventId::from(sent.typed.entry);
+    let trimming = yard.saw.trimming(entry).map(|trimming| trimming.trimmed);
+    // Where there is nothing to trim the log is asked why: it may have been trimmed by this very form.
+    let trimmed = trimming.unwrap_or_else(|| Trimmed::nothing(cut.clone(), &entry.would_be));
+    let new = NewTrim { key: sent.key, job: job.clone(), piece: piece.clone(), trimmed };
+    let (planned, asked, print) = (Arc::clone(&yard.saw.planned), piece.clone(), sent.typed.print);
+    let look = move |sawn: &Sawn| {
+        let saw = Saw::new(planned, sawn.clone());
+        saw.may_trim(saw.entry(&asked).ok_or(NoCut::PlanChanged)?, &print, &cut)
+    };
+    let outcome = app.store.append_trim(new, by.0, look).await?;
+    answer(&app, &job, outcome, |view, why| view.not_trimmed(&piece, why)).await
+}
+
+/// Takes back that a piece was trimmed.
+pub async fn not_trimmed(
+    app: App,
+    by: Hand,
+    Path((job, piece)): Path<(JobId, String)>,
+    sent: Sent<TakenBack>,
+) -> Result<Response, PageError> {
+    let (_, yard) = Yard::laid_out(&app, &job).await?;
+    let (piece, entry) = (PieceId(piece), EventId::from(sent.typed.entry));
+    let planned = Arc::clone(&yard.saw.planned);
+    let (asked, of) = (entry.clone(), piece.clone());
+    let look = move |sawn: &Sawn| Saw::new(planned, sawn.clone()).may_untrim(&of, &asked);
+    let outcome = app.store.take_back_trim(sent.key, job.clone(), (piece.clone(), entry), by.0, look).await?;
+    answer(&app, &job, outcome, |view, why| view.stays_trimmed(&piece, why)).await
+}
+
+/// Keeps that a piece was cut in vain, so that it is cut anew.
+pub async fn anew(
+    app: App,
+    by: Hand,
+    Path((job, piece)): Path<(JobId, String)>,
+    sent: Sent<Broken>,
+) -> Result<Response, PageError> {
+    let (_, yard) = Yard::laid_out(&app, &job).await?;
+    let piece = PieceId(piece);
+    let (was, _) = Saw::would_lose(yard.saw.entry(&piece).ok_or(PageError::NotFound)?);
+    let (planned, asked, print) = (Arc::clone(&yard.saw.planned), piece.clone(), sent.typed.print);
+    let cut = EventId::from(sent.typed.entry);
+    let seen = cut.clone();
+    let new = NewCut { key: sent.key, job: job.clone(), piece: piece.clone(), was };
+    let outcome = app
+        .store
+        .append_loss(ANEW, new, Some(cut), by.0, move |sawn, _| {
+            let saw = Saw::new(planned, sawn.clone());
+            saw.may_cut_anew(saw.entry(&asked).ok_or(NoCut::PlanChanged)?, &print, &seen)
+        })
+        .await?;
+    answer(&app, &job, outcome, |view, why| view.not_anew(&piece, why)).await
+}
+
+/// Takes back that a tile broke, or that a piece was cut in vain.
 pub async fn not_broke(
     app: App,
     by: Hand,
     Path((job, piece)): Path<(JobId, String)>,
     sent: Sent<TakenBack>,
 ) -> Result<Response, PageError> {
-    let (_, yard) = find(&app, &job).await?;
+    let (_, yard) = Yard::laid_out(&app, &job).await?;
     let (piece, entry) = (PieceId(piece), EventId::from(sent.typed.entry));
     let planned = Arc::clone(&yard.saw.planned);
     let (asked, of) = (entry.clone(), piece.clone());
+    let in_vain = |entry: &EventId| {
+        yard.saw.sawn().losses.iter().any(|loss| loss.event == *entry && loss.fate == Fate::InVain)
+    };
+    let kind = if in_vain(&entry) { NOT_ANEW } else { NOT_BROKE };
     let lost = (piece.clone(), entry);
     let outcome = app
         .store
-        .take_back_cut(NOT_BROKE, sent.key, job.clone(), lost, by.0, move |sawn| {
+        .take_back_cut(kind, sent.key, job.clone(), lost, by.0, move |sawn| {
             Saw::new(planned, sawn.clone()).may_mend(&of, &asked)
         })
         .await?;
     answer(&app, &job, outcome, |view, why| view.still_broken(&piece, why)).await
-}
-
-/// The job with its saw, where there is a layout.
-async fn find(app: &App, job: &JobId) -> Result<(JobHead, Yard), PageError> {
-    let (head, yard) = Yard::of(app, job).await?;
-    Ok((head, yard.ok_or(PageError::NotFound)?))
 }
 
 /// Back to the saw, or why not, seen against the job as it stands by now.
@@ -234,7 +333,7 @@ async fn answer<T, R, P: Template>(
     say: impl FnOnce(View<'_>, &R) -> P,
 ) -> Result<Response, PageError> {
     let Err(why) = outcome else { return Ok(to_the_saw(app, job)) };
-    let (head, yard) = find(app, job).await?;
+    let (head, yard) = Yard::laid_out(app, job).await?;
     let says = page(&say(View::new(app, &head, &yard), &why))?;
     Ok((StatusCode::CONFLICT, says).into_response())
 }

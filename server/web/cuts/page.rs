@@ -5,13 +5,15 @@ use trade::measure::TileId;
 use trade::offcut::Take;
 use trade::place::Piece;
 
-use super::queue::{Line, WallQueue};
+use super::print::PagePrint;
+use super::queue::{Misfit, WallQueue};
+use super::refused::Offer;
 use super::saw::{Entry, Fits, Tally};
 use super::sheet::{Hand, Sheet};
 use super::view::{BackForm, View, frame};
 use crate::app::App;
 use crate::output::place_drawing::place_drawing;
-use crate::store::{CutRecord, JobHead};
+use crate::store::{CutRecord, Fate, JobHead};
 use crate::web::fit::unheld;
 use crate::web::page::{Frame, reader};
 use crate::web::urls;
@@ -32,7 +34,7 @@ pub struct SawPage {
     /// What broke and what is spare, a line a kind of tile.
     spares: Vec<String>,
     /// What was cut and no longer fits.
-    misfits: Vec<Line>,
+    misfits: Vec<Misfit>,
     walls: Vec<WallQueue>,
     left_over: Vec<String>,
     rack_url: String,
@@ -45,6 +47,8 @@ pub struct SawPage {
 pub struct PiecePage {
     frame: Frame,
     sheet: Sheet,
+    /// "It is cut", where an older page said another tile.
+    offer: Option<Offer>,
     on_wall: Option<String>,
     saw_url: String,
 }
@@ -94,24 +98,14 @@ impl View<'_> {
                     ("when", &self.times.at(record.at)),
                 ],
             ),
-            back: self.back(record, Fits::AsPlanned),
+            back: self.back(record),
         });
-        let lost = saw.last_loss().map(|loss| Last {
-            says: texts.say_with(
-                "saw-lost",
-                &[("piece", &loss.piece.0), ("who", &self.who(loss)), ("when", &self.times.at(loss.at))],
-            ),
-            back: BackForm {
-                url: urls::not_broke(&self.head.id, &loss.piece.0),
-                entry: loss.event.as_str().to_owned(),
-                words: texts.say("cut-not-broken-after-all"),
-            },
-        });
+        let lost = saw.last_loss().map(|loss| self.lost(loss));
         let next = saw.next(&self.yard.hands);
         SawPage {
             progress: texts.say_with("saw-progress", &[("done", &done), ("all", &all)]),
             tiles: texts.say_with("saw-tiles", &[("count", &tiles.count())]),
-            sheet: next.map(|entry| self.sheet(entry)),
+            sheet: next.map(|entry| self.taken_first(self.sheet(entry))),
             finished: texts.say(finished),
             last,
             lost,
@@ -128,12 +122,41 @@ impl View<'_> {
         }
     }
 
+    /// What the saw offers by itself is taken before it is cut, where others may be offered the same.
+    fn taken_first(&self, sheet: Sheet) -> Sheet {
+        let take_first = self.yard.others_about() && matches!(sheet.hand, Some(Hand::Free(_)));
+        Sheet { take_first, ..sheet }
+    }
+
+    fn lost(&self, loss: &CutRecord) -> Last {
+        let texts = &self.app.texts;
+        let (says, back) = match loss.fate {
+            Fate::InVain => ("saw-anew", "cut-not-anew-after-all"),
+            Fate::Cut | Fate::Broke => ("saw-lost", "cut-not-broken-after-all"),
+        };
+        let (who, when) = (self.who(loss), self.times.at(loss.at));
+        Last {
+            says: texts.say_with(says, &[("piece", &loss.piece.0), ("who", &who), ("when", &when)]),
+            back: BackForm {
+                url: urls::not_broke(&self.head.id, &loss.piece.0),
+                entry: loss.event.as_str().to_owned(),
+                words: texts.say(back),
+            },
+        }
+    }
+
     /// One piece.
-    pub fn piece(&self, entry: &Entry) -> PiecePage {
+    pub fn piece(&self, entry: &Entry, old: Option<&PagePrint>) -> PiecePage {
         let piece = self.saw_state().piece(entry);
         let title = self.app.texts.say_with("cut-title", &[("piece", &piece.id.0)]);
+        let offer = old.and_then(|old| self.offer(entry, old));
+        let sheet = Sheet { url: None, ..self.sheet(entry) };
+        // Of two buttons that both say "cut" the wrong one would be pressed.
+        let cut = sheet.cut.filter(|_| offer.is_none());
+        let sheet = Sheet { cut, ..sheet };
         PiecePage {
-            sheet: Sheet { url: None, ..self.sheet(entry) },
+            sheet,
+            offer,
             on_wall: self.on_wall(piece),
             saw_url: urls::cuts(&self.head.id),
             frame: frame(self.app, self.head, title).live(&self.yard.seen),
@@ -147,12 +170,13 @@ impl View<'_> {
             let texts = &self.app.texts;
             let count = |key: &str, count: usize| texts.say_with(key, &[("count", &count)]);
             let broken = (tally.broken > 0).then(|| count("saw-broken", tally.broken));
+            let in_vain = (tally.in_vain > 0).then(|| count("saw-in-vain", tally.in_vain));
             let spare = match tally.boxed {
                 Some(boxed) if tally.needed > boxed => Some(count("saw-short", tally.needed - boxed)),
                 Some(boxed) => Some(count("saw-spare", boxed - tally.needed)),
-                None => broken.is_some().then(|| texts.say("saw-spare-unknown")),
+                None => broken.as_ref().or(in_vain.as_ref()).map(|_| texts.say("saw-spare-unknown")),
             };
-            let says = broken.into_iter().chain(spare).collect::<Vec<_>>().join(" ");
+            let says = broken.into_iter().chain(in_vain).chain(spare).collect::<Vec<_>>().join(" ");
             let of_several = |says| {
                 let tile = beginning_a_sentence(&tile.0);
                 texts.say_with("saw-of-tile", &[("tile", &tile), ("says", &says)])

@@ -43,6 +43,52 @@ impl Print {
     }
 }
 
+/// Stands for all that a page says of one piece: its shape, its tile, and the rest. A press on a page of another plan is
+/// told by it, and so is what that page said: the same piece or another, of the same tile or another.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct PagePrint(String);
+
+/// 24 bits in hexadecimal for each of the three: a piece has a handful of plans in its time, and hundreds of prints go
+/// into one page.
+const PART: usize = 6;
+
+impl PagePrint {
+    /// Of a piece of this shape, from this tile, with all else that its page says.
+    pub fn new(shape: &str, tile: &str, rest: Print) -> Self {
+        let short = |mut name: String| {
+            name.truncate(PART);
+            name
+        };
+        Self(short(Print::new(shape).finish()) + &short(Print::new(tile).finish()) + &short(rest.finish()))
+    }
+
+    /// As a form sends it.
+    pub fn sent(print: &str) -> Self {
+        Self(print.to_owned())
+    }
+
+    /// As it stands in a form.
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+
+    /// Whether both say the same piece, of whichever tile.
+    pub fn is_same_piece(&self, other: &Self) -> bool {
+        let is_one = self.0.len() == 3 * PART && self.0.bytes().all(|byte| byte.is_ascii_hexdigit());
+        is_one && self.0.get(..PART) == other.0.get(..PART)
+    }
+
+    /// Whether the piece comes of the tile of that name.
+    pub fn is_of(&self, tile: &str) -> bool {
+        self.tile() == Print::new(tile).finish().get(..PART).unwrap_or_default()
+    }
+
+    /// What stands for its tile.
+    pub fn tile(&self) -> &str {
+        self.0.get(PART..2 * PART).unwrap_or_default()
+    }
+}
+
 /// Stands for a piece's outline and holes as the tape shows them, wherever it goes.
 pub fn shape_print(piece: &Piece, unit: Unit) -> String {
     let mut print = Print::new(&piece.tile.0);

@@ -35,10 +35,15 @@ pub struct Queued {
 pub struct Line {
     pub label: String,
     pub url: String,
-    /// The class that draws its shape.
-    pub state: &'static str,
     pub says: String,
     pub more: String,
+}
+
+/// A piece that was cut and no longer fits, closed.
+pub struct Misfit {
+    pub sheet: Sheet,
+    /// How it is off.
+    pub look: String,
 }
 
 impl View<'_> {
@@ -75,9 +80,11 @@ impl View<'_> {
     }
 
     /// What was cut and no longer fits.
-    pub(super) fn misfits(&self) -> Vec<Line> {
+    pub(super) fn misfits(&self) -> Vec<Misfit> {
         let entries = self.saw_state().entries.iter();
-        entries.filter(|entry| self.look(entry).is_some()).filter_map(|entry| self.line(entry)).collect()
+        entries
+            .filter_map(|entry| Some(Misfit { look: self.look(entry)?, sheet: self.sheet(entry) }))
+            .collect()
     }
 
     fn queued(&self, entry: &Entry) -> Queued {
@@ -101,12 +108,8 @@ impl View<'_> {
     fn line(&self, entry: &Entry) -> Option<Line> {
         let record = entry.cut.as_ref()?;
         let label = self.piece_of(entry).id.0.clone();
-        let (state, says) = match self.look(entry) {
-            Some(look) => ("look", look),
-            None => ("done", self.done(record)),
-        };
         let more = self.words.size(entry.would_be.width, entry.would_be.height);
-        Some(Line { url: urls::cut(&self.head.id, &label), label, state, says, more })
+        Some(Line { url: urls::cut(&self.head.id, &label), label, says: self.done(record), more })
     }
 
     fn piece_of(&self, entry: &Entry) -> &Piece {

@@ -3,7 +3,8 @@
 use askama::Template;
 use trade::place::PieceId;
 
-use super::saw::{NoCut, NoWayBack};
+use super::print::PagePrint;
+use super::saw::{Entry, NoCut, NoWayBack};
 use super::view::{View, frame};
 use crate::app::App;
 use crate::store::JobHead;
@@ -17,9 +18,27 @@ use crate::web::urls;
 pub struct Refused {
     frame: Frame,
     says: String,
+    /// What to do with what is cut.
+    more: Option<String>,
+    /// "It is cut", where the press can still be counted.
+    offer: Option<Offer>,
     piece_url: String,
     piece_words: String,
+    /// Where the piece's place is measured again, where that is a way on.
+    fit_url: Option<String>,
     saw_url: String,
+}
+
+/// "It is cut": a press of an older page that can be counted by this one.
+pub struct Offer {
+    pub key: String,
+    pub url: String,
+    /// For this plan.
+    pub print: String,
+    /// What the older page said.
+    pub old: String,
+    pub says: String,
+    pub more: String,
 }
 
 impl Refused {
@@ -27,8 +46,11 @@ impl Refused {
     pub fn new(app: &App, head: &JobHead, title: String, says: String, about: &PieceId) -> Self {
         Self {
             says,
+            more: None,
             piece_url: urls::cut(&head.id, &about.0),
             piece_words: app.texts.say_with("cut-to-piece", &[("piece", &about.0)]),
+            offer: None,
+            fit_url: None,
             saw_url: urls::cuts(&head.id),
             frame: frame(app, head, title),
         }
@@ -46,6 +68,27 @@ impl View<'_> {
         self.because("cut-broke-refused-title", piece, why)
     }
 
+    /// Why it is not kept that a piece was trimmed.
+    pub fn not_trimmed(&self, piece: &PieceId, why: &NoCut) -> Refused {
+        self.because("cut-trim-refused-title", piece, why)
+    }
+
+    /// Why a piece is not to be cut anew.
+    pub fn not_anew(&self, piece: &PieceId, why: &NoCut) -> Refused {
+        self.because("cut-back-refused-title", piece, why)
+    }
+
+    /// Why a trim is not taken back.
+    pub fn stays_trimmed(&self, piece: &PieceId, why: &NoWayBack) -> Refused {
+        let says = match why {
+            NoWayBack::Hangs(run) => self.hangs(piece, run),
+            NoWayBack::NotCut | NoWayBack::Before(_) => {
+                self.app.texts.say_with("cut-back-refused-not", &[("piece", &piece.0)])
+            }
+        };
+        self.refused("cut-trim-back-refused-title", piece, says, piece)
+    }
+
     /// Why a loss is not taken back.
     pub fn still_broken(&self, piece: &PieceId, why: &NoWayBack) -> Refused {
         let texts = &self.app.texts;
@@ -59,9 +102,55 @@ impl View<'_> {
         self.refused("cut-mend-refused-title", piece, says, about)
     }
 
-    /// Why a cut is not kept.
-    pub fn no_cut(&self, piece: &PieceId, why: &NoCut) -> Refused {
-        self.because("cut-refused-title", piece, why)
+    /// Why a cut is not kept that a page with `print` asked for, and what to do with what is cut.
+    pub fn no_cut(&self, piece: &PieceId, why: &NoCut, print: &PagePrint) -> Refused {
+        let refused = self.because("cut-refused-title", piece, why);
+        // Where the page said what this one says, somebody measured in the very moment: it is looked at again.
+        let is_old = |entry: &&Entry| *why == NoCut::PlanChanged && entry.print() != *print;
+        let Some(entry) = self.saw_state().entry(piece).filter(is_old) else { return refused };
+        let (job, texts) = (&self.head.id, &self.app.texts);
+        if let Some(offer) = self.offer(entry, print) {
+            let piece_url = urls::cut_before(job, &piece.0, print);
+            let piece_words = texts.say_with("cut-to-say", &[("piece", &piece.0)]);
+            return Refused {
+                says: offer.says.clone(),
+                more: Some(offer.more.clone()),
+                offer: Some(offer),
+                piece_url,
+                piece_words,
+                ..refused
+            };
+        }
+        let size = self.words.size(entry.would_be.width, entry.would_be.height);
+        let says = texts.say_with("cut-refused-other-size", &[("piece", &piece.0), ("size", &size)]);
+        let more = Some(texts.say("cut-refused-other-size-do"));
+        Refused { says, more, fit_url: Some(urls::fit(job, &piece.0)), ..refused }
+    }
+
+    /// Why a cut is not kept of a piece that the plan does not have.
+    pub fn no_such_piece(&self, piece: &PieceId) -> Refused {
+        let says = self.app.texts.say_with("cut-refused-no-piece", &[("piece", &piece.0)]);
+        let refused = self.refused("cut-refused-title", piece, says, piece);
+        let piece_words = self.app.texts.say("rack-title");
+        Refused { piece_url: urls::rack(&self.head.id), piece_words, ..refused }
+    }
+
+    /// "It is cut", for an open piece that an older page said to cut to the same shape.
+    pub(super) fn offer(&self, entry: &Entry, old: &PagePrint) -> Option<Offer> {
+        let piece = &self.saw_state().piece(entry).id;
+        let print = entry.print();
+        let is_open = entry.cut.is_none() && self.yard.hands.others(piece).is_none();
+        (is_open && print != *old && old.is_same_piece(&print)).then(|| Offer {
+            key: self.key(entry, 'o'),
+            url: urls::cut(&self.head.id, &piece.0),
+            print: print.as_str().to_owned(),
+            old: old.as_str().to_owned(),
+            more: self.app.texts.say("cut-refused-other-tile-do"),
+            says: self
+                .app
+                .texts
+                .say_with("cut-refused-other-tile", &[("piece", &piece.0), ("take", &self.take_of(piece))]),
+        })
     }
 
     /// Why a cut is not taken back.
@@ -103,6 +192,11 @@ impl View<'_> {
                     ),
                     piece,
                 )
+            }
+            NoCut::AlreadyTrimmed(trim) => {
+                let (who, when) = (self.yard.log.name(&trim.author).to_owned(), self.times.at(trim.at));
+                let values: [(&str, &dyn Said); 3] = [("piece", &piece.0), ("who", &who), ("when", &when)];
+                (texts.say_with("cut-trim-refused-again", &values), piece)
             }
             NoCut::After(before) => {
                 let take = self.take_of(piece);

@@ -9,9 +9,9 @@ use trade::place::{Piece, PieceId};
 use trade::search::{Sawn as Done, TileCutting};
 
 use super::hands::Hands;
-use super::print::{Print, shape_print};
+use super::print::{PagePrint, Print, shape_print};
 use super::tiles::{Tile, print_again, stock_print, tiles};
-use crate::store::{Claim, CutRecord, EventId, LaidRun, Sawn, WasCut};
+use crate::store::{Claim, CutRecord, EventId, Fate, LaidRun, Sawn, Trim, WasCut};
 use crate::work::Planned;
 
 /// The saw as it stands by one plan and one log.
@@ -46,6 +46,8 @@ pub struct Racked {
 pub struct Tally {
     pub needed: usize,
     pub broken: usize,
+    /// Pieces that were cut, did not fit and are cut anew.
+    pub in_vain: usize,
     /// How many come in whole boxes for what the plan takes by itself; nothing where nobody has told how many a box
     /// holds.
     pub boxed: Option<usize>,
@@ -105,6 +107,8 @@ impl Fits {
 pub enum NoCut {
     /// It was cut before.
     AlreadyCut(Box<CutRecord>),
+    /// It was trimmed before, and fits.
+    AlreadyTrimmed(Box<Trim>),
     /// Another piece has to be cut from the same tile first.
     After(PieceId),
     /// Somebody else has it in hand.
@@ -258,6 +262,25 @@ impl Saw {
         if cut.is_some() { Ok(()) } else { self.may_cut(id, print, hands) }
     }
 
+    /// Whether a piece that was cut may be cut anew, by a page that showed that cut of it: it does not fit.
+    pub fn may_cut_anew(&self, entry: &Entry, print: &str, cut: &EventId) -> Result<(), NoCut> {
+        let record = entry.cut.as_ref().filter(|record| record.event == *cut).ok_or(NoCut::PlanChanged)?;
+        if let Some(laid) = self.hangs_in(&record.piece) {
+            return Err(NoCut::Hangs(laid.run.clone()));
+        }
+        let is_off = entry.fits(self.planned.job.unit).is_some_and(Fits::is_off);
+        if is_off && entry.print().as_str() == print { Ok(()) } else { Err(NoCut::PlanChanged) }
+    }
+
+    /// Whether a trim may be taken back: the piece does not hang.
+    pub fn may_untrim(&self, piece: &PieceId, event: &EventId) -> Result<(), NoWayBack> {
+        let trimmed = |record: &&CutRecord| {
+            record.piece == *piece && record.trim.as_ref().is_some_and(|trim| trim.event == *event)
+        };
+        self.sawn.records.iter().find(trimmed).ok_or(NoWayBack::NotCut)?;
+        self.hangs_in(piece).map_or(Ok(()), |laid| Err(NoWayBack::Hangs(laid.run.clone())))
+    }
+
     /// Whether a loss may be taken back: nothing was cut since of the tile that took the lost one's place.
     pub fn may_mend(&self, piece: &PieceId, event: &EventId) -> Result<(), NoWayBack> {
         let asked = |record: &&CutRecord| record.event == *event && record.piece == *piece;
@@ -280,13 +303,41 @@ impl Saw {
             return Err(NoCut::AlreadyCut(Box::new(record.clone())));
         }
         let measured_since = !self.planned.is_made_with(&self.sawn.measured);
-        if measured_since || entry.print() != print {
+        if measured_since || entry.print().as_str() != print {
             return Err(NoCut::PlanChanged);
         }
         if let Some(claim) = hands.others(id) {
             return Err(NoCut::InHand(Box::new(claim.clone())));
         }
         entry.after.clone().map_or(Ok(()), |before| Err(NoCut::After(before)))
+    }
+
+    /// Whether a piece may be counted as cut by whoever cut it as an older page said, and pressed that on a page with
+    /// `print`: it has the same shape still, whatever tile it was to come of and whatever was to be cut before.
+    pub fn may_count(&self, id: &PieceId, print: &str, old: &PagePrint, hands: &Hands) -> Result<(), NoCut> {
+        let shape = |entry: &&Entry| old.is_same_piece(&entry.print());
+        self.entry(id).filter(shape).ok_or(NoCut::PlanChanged)?;
+        match self.may_cut(id, print, hands) {
+            Err(NoCut::After(_)) => Ok(()),
+            other => other,
+        }
+    }
+
+    /// What such a cut is kept as. Its tile is the one that the older page said, where that is known: one that was begun,
+    /// or one that `first`, the saw of the plan before anything was measured, has for the piece. Another counts as a tile
+    /// of its own, under what that page called it.
+    pub fn was_cut(&self, entry: &Entry, old: &PagePrint, first: &Self) -> WasCut {
+        let by_plan = [Some(entry), first.entry(&self.piece(entry).id)];
+        let by_plan = by_plan.into_iter().flatten().map(|entry| &entry.would_be);
+        let begun = self.sawn.records.iter().chain(&self.sawn.losses).map(|record| &record.was);
+        let own_name = format!("by an older page {}", old.tile());
+        let known =
+            by_plan.chain(begun).find(|was| old.is_of(&was.stock_print) || was.stock_print == own_name);
+        let (stock, stock_print) =
+            known.map_or((0, own_name.clone()), |was| (was.stock, was.stock_print.clone()));
+        // Of its factory edges no more is known than that it has those that it needs.
+        let own = Some(self.piece(entry).factory);
+        WasCut { stock, stock_print, own, ..entry.would_be.clone() }
     }
 
     /// Whether a cut may be taken back: nothing was cut since from what it left, nor broke, as far as the plan still
@@ -322,14 +373,10 @@ impl Entry {
     }
 
     /// Stands for all that the page of this piece says: a press on a page of another plan is told by it.
-    pub fn print(&self) -> String {
-        let mut print = Print::new(&self.would_be.stock_print);
-        print.words(&self.would_be.shape);
-        print.words(&written(self.would_be.stock, 0));
-        self.arranged.iter().for_each(|arranged| print.words(arranged));
-        let mut print = print.finish();
-        print.truncate(PAGE_PRINT);
-        print
+    pub fn print(&self) -> PagePrint {
+        let mut rest = Print::new(&written(self.would_be.stock, 0));
+        self.arranged.iter().for_each(|arranged| rest.words(arranged));
+        PagePrint::new(&self.would_be.shape, &self.would_be.stock_print, rest)
     }
 
     /// How it stands to the plan, where it was cut; a difference that the tape does not show is none.
@@ -345,9 +392,6 @@ impl Entry {
         })
     }
 }
-
-/// 48 bits in hexadecimal: a piece has a handful of plans in its time, and hundreds of prints go into one page.
-const PAGE_PRINT: usize = 12;
 
 /// The pieces of one kind of tile.
 struct Kind<'p> {
@@ -399,6 +443,7 @@ impl Kind<'_> {
                 shape: shape_print(on_wall, self.unit),
                 stock: tile.number,
                 stock_print: tile.print.clone(),
+                own: step.as_ref().map(|step| step.upright().kept.own),
             },
             arranged: begun.then(|| stock_print(tile.id, self.problem, tile.stock)),
             leaves: leaves.collect(),
@@ -446,11 +491,14 @@ impl Kind<'_> {
                 begun.insert(&tile.print);
             }
         }
+        let of_tile = || sawn.losses.iter().filter(|record| record.was.tile == *id);
+        let lost = |fate: Fate| of_tile().filter(|record| record.fate == fate).count();
         let per_box = planned.job.tiles.get(id).and_then(|tile| tile.per_box);
         let per_box = per_box.and_then(|count| usize::try_from(count).ok()).filter(|count| *count > 0);
         Tally {
             needed: cutting.full + begun.len(),
-            broken: sawn.losses.iter().filter(|record| record.was.tile == *id).count(),
+            broken: lost(Fate::Broke),
+            in_vain: lost(Fate::InVain),
             boxed: per_box.map(|count| cutting.bought().div_ceil(count) * count),
         }
     }

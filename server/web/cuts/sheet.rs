@@ -5,9 +5,11 @@ use trade::offcut::{Step, Take};
 use trade::place::{Hole, Piece, PieceId, measure_first};
 
 use super::operation::{Operation, operations};
-use super::saw::{Entry, Fits};
+use super::saw::{Entry, Fits, Left};
+use super::trim::Trimming;
 use super::view::{BackForm, View};
 use crate::output::cut_drawing::{CutDrawing, Leave};
+use crate::store::CutRecord;
 use crate::web::urls;
 
 /// All that is said of one piece.
@@ -26,8 +28,12 @@ pub struct Sheet {
     pub wait: Option<Wait>,
     /// Whose hand it is in; nothing while one device cuts alone.
     pub hand: Option<Hand>,
+    /// Others are about, and it is in nobody's hand: it is taken before it is cut.
+    pub take_first: bool,
     pub at_saw: Option<AtSaw>,
     pub cut: Option<CutForm>,
+    /// What to do with one that was cut and does not fit.
+    pub mend: Option<MendForm>,
     pub back: Option<BackForm>,
     pub broke: Option<BrokeForm>,
     /// Its own page; nothing on that page.
@@ -78,11 +84,23 @@ pub struct HandForm {
     pub url: String,
 }
 
+/// "Trim it", or "Cut it anew" with what that means.
+pub struct MendForm {
+    pub key: String,
+    pub url: String,
+    pub print: String,
+    pub entry: String,
+    pub button: String,
+    pub hint: Option<String>,
+}
+
 /// "Cut".
 pub struct CutForm {
     pub key: String,
     pub url: String,
     pub print: String,
+    /// What has to be cut first. The form is there for the script alone, which shows it once that was pressed.
+    pub after: Option<String>,
 }
 
 impl View<'_> {
@@ -90,14 +108,19 @@ impl View<'_> {
         let (saw, job) = (self.saw_state(), &self.head.id);
         let piece = saw.piece(entry);
         let first = measure_first(&saw.planned.job, &saw.planned.option.pieces, piece);
-        let fits = entry.fits(self.head.unit).unwrap_or(Fits::AsPlanned);
         // One that waits for another can be pressed too: out of range that other is cut, and nobody here knows.
         let may_cut = entry.cut.is_none() && self.yard.hands.others(&piece.id).is_none();
         let url = urls::cut(job, &piece.id.0);
-        let cut =
-            may_cut.then(|| CutForm { key: self.key(entry, 'c'), url: url.clone(), print: entry.print() });
+        let cut = may_cut.then(|| CutForm {
+            key: self.key(entry, 'c'),
+            url: url.clone(),
+            print: entry.print().as_str().to_owned(),
+            after: entry.after.as_ref().map(|before| before.0.clone()),
+        });
         let hangs = saw.hangs_in(&piece.id);
+        let trimming = saw.trimming(entry).filter(|_| hangs.is_none());
         let to_undo = entry.cut.as_ref().filter(|_| hangs.is_none());
+        let mend = to_undo.and_then(|record| self.mend(entry, record, trimming.as_ref()));
         Sheet {
             label: piece.id.0.clone(),
             place: self.place(piece),
@@ -109,14 +132,21 @@ impl View<'_> {
             look: self.look(entry),
             wait: entry.after.as_ref().filter(|_| entry.cut.is_none()).map(|before| self.wait(entry, before)),
             hand: self.hand(entry, piece),
-            at_saw: entry.step.as_ref().map(|step| self.at_saw(entry, piece, &step.upright())),
+            take_first: false,
+            at_saw: match &trimming {
+                Some(trimming) => Some(self.at_trimming(piece, &trimming.step)),
+                // How it was cut before is no help to whoever cuts it anew.
+                None if mend.is_some() => None,
+                None => entry.step.as_ref().map(|step| self.at_saw(entry, piece, &step.upright())),
+            },
             cut,
-            back: to_undo.map(|record| self.back(record, fits)),
+            mend,
+            back: to_undo.map(|record| self.back(record)),
             fit_url: hangs.is_none().then(|| urls::fit(job, &piece.id.0)),
             broke: (may_cut || to_undo.is_some()).then(|| BrokeForm {
                 key: self.key(entry, 'b'),
                 url: urls::broke(job, &piece.id.0),
-                print: entry.print(),
+                print: entry.print().as_str().to_owned(),
                 entry: to_undo.map(|record| record.event.as_str().to_owned()).unwrap_or_default(),
             }),
             url: Some(url),
@@ -141,15 +171,47 @@ impl View<'_> {
         }
     }
 
+    /// What to do with a piece that was cut and does not fit; nothing where it does.
+    fn mend(&self, entry: &Entry, record: &CutRecord, trimming: Option<&Trimming>) -> Option<MendForm> {
+        let (job, piece, texts) = (&self.head.id, &record.piece.0, &self.app.texts);
+        let is_off = entry.fits(self.head.unit).is_some_and(Fits::is_off);
+        let (url, form, button, hint) = match trimming {
+            Some(_) => (urls::trim(job, piece), 'm', "cut-trim", None),
+            None if is_off => (urls::anew(job, piece), 'n', "cut-anew", Some(texts.say("cut-anew-hint"))),
+            None => return None,
+        };
+        let (key, entry_of) = (self.key(entry, form), record.event.as_str().to_owned());
+        Some(MendForm {
+            key,
+            url,
+            print: entry.print().as_str().to_owned(),
+            entry: entry_of,
+            button: texts.say(button),
+            hint,
+        })
+    }
+
+    /// A piece that was cut, on the saw again.
+    fn at_trimming(&self, piece: &Piece, step: &Step) -> AtSaw {
+        let take = self.app.texts.say_with("cut-trim-take", &[("piece", &piece.id.0)]);
+        let left: Vec<_> = step.leaves.iter().map(|_| self.words.left(&Left::Bin)).collect();
+        // What is notched and drilled already is not done again.
+        let straight = Piece { marks: Vec::new(), ..piece.clone() };
+        self.drawn(&straight, step, take, &left)
+    }
+
     fn at_saw(&self, entry: &Entry, piece: &Piece, step: &Step) -> AtSaw {
+        let left: Vec<_> = entry.leaves.iter().map(|left| self.words.left(left)).collect();
+        self.drawn(piece, step, self.take(entry, step), &left)
+    }
+
+    fn drawn(&self, piece: &Piece, step: &Step, take: String, left: &[(String, String)]) -> AtSaw {
         let texts = &self.app.texts;
         let (mut operations, sawn) = operations(&self.words, piece, step);
-        let left: Vec<(String, String)> = entry.leaves.iter().map(|left| self.words.left(left)).collect();
-        let take = self.take(entry, step);
         let said: Vec<String> =
             std::iter::once(take.clone()).chain(operations.iter().map(Operation::said)).collect();
         let dimensions = operations.iter_mut().flat_map(|operation| operation.dimensions.drain(..)).collect();
-        let leaves = step.leaves.iter().zip(&left).map(|(leftover, (_, tape))| Leave {
+        let leaves = step.leaves.iter().zip(left).map(|(leftover, (_, tape))| Leave {
             at: leftover.part.at,
             words: tape.clone(),
             kept: leftover.label.is_some(),
@@ -169,7 +231,7 @@ impl View<'_> {
             take,
             to_size: step.on_saw.at == step.kept.at && step.take != Take::WholeTile,
             operations,
-            leaves: once_each(left.into_iter().map(|(says, _)| says)),
+            leaves: once_each(left.iter().map(|(says, _)| says.clone())),
         }
     }
 

@@ -4,7 +4,7 @@ use trade::measure::SurfaceId;
 use trade::offcut::Step;
 use trade::place::{Piece, PieceId};
 
-use super::saw::{Entry, Fits, Saw};
+use super::saw::{Entry, Saw};
 use super::words::Words;
 use super::yard::Yard;
 use crate::app::App;
@@ -83,6 +83,10 @@ impl<'a> View<'a> {
     }
 
     pub(super) fn done(&self, record: &CutRecord) -> String {
+        if let Some(trim) = &record.trim {
+            let (who, when) = (self.yard.log.name(&trim.author).to_owned(), self.times.at(trim.at));
+            return self.app.texts.say_with("cut-trimmed", &[("who", &who), ("when", &when)]);
+        }
         let when = self.times.at(record.at);
         self.app.texts.say_with("cut-done", &[("who", &self.who(record)), ("when", &when)])
     }
@@ -92,16 +96,14 @@ impl<'a> View<'a> {
         self.words.look(entry.cut.as_ref()?, entry.fits(self.head.unit)?, now)
     }
 
-    pub(super) fn back(&self, record: &CutRecord, fits: Fits) -> BackForm {
-        let key = match fits {
-            Fits::AsPlanned => "cut-not-after-all",
-            Fits::OtherSize | Fits::OtherShape => "cut-again",
+    /// What takes back what was done last to a piece: its trim, or its cut.
+    pub(super) fn back(&self, record: &CutRecord) -> BackForm {
+        let (job, piece) = (&self.head.id, &record.piece.0);
+        let (url, entry, key) = match &record.trim {
+            Some(trim) => (urls::not_trimmed(job, piece), &trim.event, "cut-not-trimmed-after-all"),
+            None => (urls::not_cut(job, piece), &record.event, "cut-not-after-all"),
         };
-        BackForm {
-            url: urls::not_cut(&self.head.id, &record.piece.0),
-            entry: record.event.as_str().to_owned(),
-            words: self.app.texts.say(key),
-        }
+        BackForm { url, entry: entry.as_str().to_owned(), words: self.app.texts.say(key) }
     }
 
     /// Wall, course, and which one from the left.

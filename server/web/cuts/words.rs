@@ -8,12 +8,13 @@ use trade::place::{MeasureFirst, PieceId};
 use super::saw::{Fits, Left, written};
 use crate::store::CutRecord;
 use crate::texts::{Said, Texts};
+use crate::web::tape::Tape;
 
 /// The words of one job.
 #[derive(Clone)]
 pub struct Words {
     texts: Texts,
-    unit: Unit,
+    tape: Tape,
 }
 
 /// A length as large figures: `5 ⅜ in`.
@@ -31,12 +32,12 @@ pub struct Figure {
 impl Words {
     /// The words of a job whose tape reads in `unit`.
     pub fn new(texts: &Texts, unit: Unit) -> Self {
-        Self { texts: texts.clone(), unit }
+        Self { texts: texts.clone(), tape: Tape::new(texts, unit) }
     }
 
     /// A length of a piece, rounded down so that it fits.
     pub fn fits_in(&self, length: Length) -> String {
-        length.show(self.unit, Rounding::FitsIn)
+        self.tape.show_fit(length)
     }
 
     /// Width and height of a piece, the unit once.
@@ -48,8 +49,8 @@ impl Words {
 
     /// A length as large figures, and what it is exactly where the tape shows something else.
     pub fn figure(&self, length: Length, rounding: Rounding) -> (Figure, Option<String>) {
-        let shown = length.show(self.unit, rounding);
-        let fine = length.show_fine(self.unit, rounding);
+        let unit = self.tape.unit();
+        let (shown, fine) = (length.show(unit, rounding), length.show_fine(unit, rounding));
         let exact = (fine != shown).then(|| self.say("cut-exact", &[("length", &fine)]));
         (Figure::of(shown), exact)
     }

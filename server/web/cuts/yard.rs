@@ -1,11 +1,16 @@
-//! A job's plan and its log, read for one request.
+//! A job's plan and its log, read for one request, and who else is about.
+//!
+//! No two people are to cut the same piece, and looking at a page claims nothing, since a GET changes nothing. So, while
+//! another device that may cut was in use within the time that a claim holds, what the saw offers by itself has "Take this
+//! piece" for its first button: of two who press it one gets the piece, and the other hears what is next. From then on
+//! each cut puts the next piece into the hand that cut, and its first button is "Cut". Whoever is alone is asked nothing.
 
 use std::sync::Arc;
 
 use super::hands::Hands;
 use super::saw::Saw;
 use crate::app::App;
-use crate::store::{CutLog, JobHead, JobId, Seen};
+use crate::store::{CLAIM_HOLDS, CutLog, DeviceId, DeviceLine, JobHead, JobId, Role, Seen};
 use crate::web::error::PageError;
 use crate::web::fit;
 use crate::work::{NoPlan, Planned};
@@ -19,6 +24,8 @@ pub struct Yard {
     pub first: Arc<Planned>,
     pub log: CutLog,
     pub hands: Hands,
+    /// Whether another device that may cut was looked at lately.
+    others_about: bool,
 }
 
 impl Yard {
@@ -37,12 +44,35 @@ impl Yard {
         };
         let planned = fit::planned(app, &stored, &first, &log).await?;
         let saw = Saw::new(planned, log.sawn.clone());
+        let others_about = others_about(app, &device).await?;
         let hands = Hands::new(device, log.claims.clone());
-        Ok((head, Some(Self { seen, saw, first, log, hands })))
+        Ok((head, Some(Self { seen, saw, first, log, hands, others_about })))
     }
 
-    /// Whether more than one device cuts: only then is it said who has what in hand.
-    pub fn several_cut(&self) -> bool {
-        self.hands.several() || self.log.sawn.records.iter().any(|record| !self.hands.is_own(&record.device))
+    /// The job with its saw, where there is a layout.
+    ///
+    /// # Errors
+    ///
+    /// [`PageError::NotFound`] where there is none yet.
+    pub async fn laid_out(app: &App, job: &JobId) -> Result<(JobHead, Self), PageError> {
+        let (head, yard) = Self::of(app, job).await?;
+        Ok((head, yard.ok_or(PageError::NotFound)?))
     }
+
+    /// Whether another device may be offered the same piece now.
+    pub fn others_about(&self) -> bool {
+        self.others_about || self.hands.several()
+    }
+
+    /// Whether more than one device cuts or may be about to: only then is it said who has what in hand.
+    pub fn several_cut(&self) -> bool {
+        self.others_about() || self.log.sawn.records.iter().any(|record| !self.hands.is_own(&record.device))
+    }
+}
+
+/// Whether another device that may cut was in use within the time that a claim holds.
+async fn others_about(app: &App, own: &DeviceId) -> Result<bool, PageError> {
+    let earliest = app.clock.now() - CLAIM_HOLDS;
+    let cuts = |device: &DeviceLine| device.is_in && device.role != Role::Board && device.device != *own;
+    Ok(app.store.devices().await?.iter().any(|device| cuts(device) && device.seen > earliest))
 }

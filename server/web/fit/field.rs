@@ -9,7 +9,9 @@ use trade::place::Measured;
 use trade::search::{InField, WorkFault};
 
 use crate::app::App;
-use crate::store::{BROKE, CUT, CutLog, Event, EventId, JobId, MEASURED, Sawn, StoreError, StoredSheet};
+use crate::store::{
+    BROKE, CUT, CutLog, Event, EventId, JobId, MEASURED, NOT_TRIMMED, Sawn, StoreError, StoredSheet, TRIMMED,
+};
 use crate::web::cuts::Saw;
 use crate::web::error::PageError;
 use crate::work::{NoPlan, Planned};
@@ -19,7 +21,11 @@ const KEPT: usize = 8;
 
 /// The plans in the middle of the work.
 #[derive(Clone, Default)]
-pub struct Fields(Arc<Mutex<VecDeque<Kept>>>);
+pub struct Fields {
+    kept: Arc<Mutex<VecDeque<Kept>>>,
+    /// Held by whoever works one out: who wants the same waits here, looks again, and takes no place at the planner.
+    one_by_one: Arc<tokio::sync::Mutex<()>>,
+}
 
 /// One of them, and the entry of the log up to which it holds.
 struct Kept {
@@ -60,16 +66,23 @@ pub async fn planned(
         return Ok(Arc::clone(first));
     };
     let through = last.sequence;
-    let (from, now) = app.fields.nearest(stored, through).unwrap_or_else(|| (0, Arc::clone(first)));
-    if !log.entries.iter().any(|event| event.sequence > from && may_unsettle(event)) {
-        app.fields.keep(stored, through, &now);
+    if let Ok(now) = app.fields.settled(stored, first, log, through) {
         return Ok(now);
     }
+    let _one = app.fields.one_by_one.lock().await;
+    let (from, now) = match app.fields.settled(stored, first, log, through) {
+        Ok(now) => return Ok(now),
+        Err(nearest) => nearest,
+    };
     let (first, entries) = (Arc::clone(first), log.entries.clone());
-    let folded = app.work.in_turn(move || fold(&first, now, &entries, from)).await;
-    let planned = folded.map_err(no_turn)??;
-    app.fields.keep(stored, through, &planned);
-    Ok(planned)
+    let (fields, stored) = (app.fields.clone(), stored.clone());
+    let folded = app.work.in_turn(move || {
+        let planned = fold(&first, now, &entries, from)?;
+        // Kept here, whoever has gone by now.
+        fields.keep(&stored, through, &planned);
+        Ok::<_, StoreError>(planned)
+    });
+    Ok(folded.await.map_err(no_turn)??)
 }
 
 /// The plan as it would be with one more measurement, beside the one that the saw goes by.
@@ -130,9 +143,14 @@ fn fold(
     Ok(now)
 }
 
-/// Whether the plan may be another after an entry: not after what was cut, or broke in the cutting, by the plan itself.
+/// Whether the plan may be another after an entry: not after what was cut, or broke in the cutting, by the plan
+/// itself, nor after a trim, which takes nothing of a tile.
 fn may_unsettle(event: &Event) -> bool {
-    ![CUT, BROKE].contains(&event.kind.as_str()) || event.supersedes.is_some()
+    match event.kind.as_str() {
+        TRIMMED | NOT_TRIMMED => false,
+        CUT | BROKE => event.supersedes.is_some(),
+        _ => true,
+    }
 }
 
 /// The plan that holds from now on; nothing where the one in force does.
@@ -155,9 +173,25 @@ fn names(sawn: &Sawn) -> Vec<EventId> {
 }
 
 impl Fields {
+    /// The plan after the entry `through` where nothing is to be worked out for it, or else the nearest one before.
+    fn settled(
+        &self,
+        stored: &StoredSheet,
+        first: &Arc<Planned>,
+        log: &CutLog,
+        through: i64,
+    ) -> Result<Arc<Planned>, (i64, Arc<Planned>)> {
+        let (from, now) = self.nearest(stored, through).unwrap_or_else(|| (0, Arc::clone(first)));
+        if log.entries.iter().any(|event| event.sequence > from && may_unsettle(event)) {
+            return Err((from, now));
+        }
+        self.keep(stored, through, &now);
+        Ok(now)
+    }
+
     /// The plan of this sheet that holds up to the latest entry not after `through`.
     fn nearest(&self, stored: &StoredSheet, through: i64) -> Option<(i64, Arc<Planned>)> {
-        let kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
         let of_sheet = kept.iter().filter(|kept| kept.job == stored.id && kept.version == stored.version);
         let before = of_sheet.filter(|kept| kept.through <= through);
         let nearest = before.max_by_key(|kept| kept.through)?;
@@ -165,7 +199,7 @@ impl Fields {
     }
 
     fn keep(&self, stored: &StoredSheet, through: i64, planned: &Arc<Planned>) {
-        let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
         let overtaken = |kept: &Kept| kept.version <= stored.version && kept.through <= through;
         kept.retain(|kept| kept.job != stored.id || !overtaken(kept));
         let (job, version, planned) = (stored.id.clone(), stored.version, Arc::clone(planned));

@@ -1,11 +1,18 @@
 //! What the tape reads, as it is typed.
 
-use trade::measure::Length;
+use trade::measure::{Length, Unit};
 use trade::place::{Clear, Reach, Reading, Way};
 
 use super::words::Words;
 use crate::web::form::{Faults, Fields};
 use crate::web::tape::Asked;
+
+/// An opening this far off its plan is asked about: walls are out by less, and digits mixed up on a pad by more. From
+/// common practice, no rule's figure.
+const FAR_OFF_MM: Length = Length::mm(25);
+
+/// The same on a tape in inches: one inch.
+const FAR_OFF_IN: Length = Length::sixty_fourths(64);
 
 /// The name of a way's field.
 pub const fn field(way: Way) -> &'static str {
@@ -44,6 +51,33 @@ pub const fn value(reach: Reach) -> &'static str {
 pub fn reach(typed: &Fields, way: Way) -> Reach {
     let farther = farther(way);
     if typed.get(reach_field(way)) == value(farther) { farther } else { Reach::Piece }
+}
+
+/// Asked once of readings that are far off the plan.
+pub struct Doubt {
+    /// How far off, a line a reading.
+    pub says: Vec<String>,
+    /// What the button sends: for these readings and no others.
+    pub sure: String,
+}
+
+impl Doubt {
+    /// Nothing where all lie near the plan.
+    pub fn of(words: &Words, clear: &[Clear], readings: &[Reading]) -> Option<Self> {
+        let far_off = match words.tape.unit() {
+            Unit::Millimetre => FAR_OFF_MM,
+            Unit::Inch => FAR_OFF_IN,
+        };
+        let says = readings.iter().filter_map(|reading| {
+            let clear = clear.iter().find(|clear| clear.way == reading.way)?;
+            let off = (reading.opening - clear.opening()).abs();
+            (off > far_off).then(|| words.far_off(clear, reading.opening))
+        });
+        let says: Vec<String> = says.collect();
+        let sure =
+            readings.iter().map(|reading| format!("{}:{}", field(reading.way), reading.opening.units()));
+        (!says.is_empty()).then(|| Self { says, sure: sure.collect::<Vec<_>>().join(" ") })
+    }
 }
 
 /// At least one reading of what the plan cuts.

@@ -8,8 +8,6 @@ mod room;
 mod told;
 mod words;
 
-use std::sync::Arc;
-
 use axum::extract::Path;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
@@ -19,13 +17,14 @@ use trade::search::WorkFault;
 pub use self::field::{Fields, plan_now, planned};
 pub use self::words::unheld;
 
+use self::form::Doubt;
 use self::page::{Echo, MeasurePage, Shown};
 use self::room::{NoWayBack, Room};
 use self::told::Told;
 use self::words::Words;
 use super::cuts::Saw;
 use super::error::PageError;
-use super::form::{Faults, Fields as Typed, Sent};
+use super::form::{Asking, Faults, Fields as Typed, Sent};
 use super::page::{faulty, outrun, page};
 use super::session::Hand;
 use super::urls;
@@ -52,10 +51,10 @@ pub async fn show(app: App, Path((job, piece)): Path<(JobId, String)>) -> Result
 pub async fn echo(
     app: App,
     Path((job, piece)): Path<(JobId, String)>,
-    sent: Sent<Typed>,
+    Asking(typed): Asking<Typed>,
 ) -> Result<Response, PageError> {
     let room = Room::of(&app, &job, PieceId(piece)).await?;
-    page(&Echo::new(&app, &room, &sent.typed))
+    page(&Echo::new(&app, &room, &typed))
 }
 
 /// Keeps what was measured, once the plan with it is known to hold.
@@ -69,7 +68,7 @@ pub async fn measure(
     for _ in 0..TRIES {
         let room = Room::of(&app, &job, piece.clone()).await?;
         let words = Words::new(&app.texts, room.head.unit);
-        let shown = |faults: Faults| Shown { typed: sent.typed.clone(), faults, outrun: false };
+        let shown = |faults: Faults| Shown { typed: sent.typed.clone(), faults, ..Shown::default() };
         let readings = match form::read(&sent.typed, &room.clear(), &words) {
             Ok(readings) => readings,
             Err(faults) => return faulty(&MeasurePage::new(&app, &room, shown(faults))),
@@ -91,6 +90,12 @@ pub async fn measure(
             Ok(refits) => refits,
             Err(why) => return faulty(&MeasurePage::new(&app, &room, shown(words.no_fits(&piece, &why)))),
         };
+        if let Some(doubt) = Doubt::of(&words, &room.clear(), &readings)
+            && sent.typed.get("sure") != doubt.sure
+        {
+            let doubt = Some(doubt);
+            return faulty(&MeasurePage::new(&app, &room, Shown { doubt, ..shown(Faults::default()) }));
+        }
         let found = match found(&app, &room, readings, &refits).await? {
             Ok(found) => found,
             Err(why) => {
@@ -177,11 +182,21 @@ async fn found(
         measured.insert(refit.piece.id.clone(), size);
     }
     let now = (&yard.first, &yard.saw.planned);
-    let planned = match field::tried(app, now, sawn.clone(), measured).await? {
+    let planned = match field::tried(app, now, sawn.clone(), measured.clone()).await? {
         Ok(planned) => planned,
         Err(why) => return Ok(Err(why)),
     };
-    let after = Saw::new(Arc::clone(&planned), sawn);
+    let mut after = Saw::new(planned, sawn.clone());
+    // What is cut and cannot be trimmed to its new size takes what cutting it anew takes.
+    let anew: Vec<PieceId> = refits.iter().map(|refit| refit.piece.id.clone()).collect();
+    let anew: Vec<PieceId> = anew.into_iter().filter(|piece| after.is_to_be_cut_anew(piece)).collect();
+    if !anew.is_empty() {
+        let sawn = sawn.if_in_vain(&anew);
+        match field::tried(app, now, sawn.clone(), measured).await? {
+            Ok(planned) => after = Saw::new(planned, sawn),
+            Err(why) => return Ok(Err(why)),
+        }
+    }
     let tile = refits.first().map(|refit| &refit.piece.tile);
     let counts = yard.saw.tally.iter().filter_map(|(id, tally)| {
         let count = TileCount { tile: id.clone(), before: tally.needed, after: after.tally.get(id)?.needed };

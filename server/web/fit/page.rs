@@ -4,7 +4,7 @@ use askama::Template;
 use trade::measure::Length;
 use trade::place::{Clear, Piece, Reach};
 
-use super::form::{farther, field, reach, reach_field, value};
+use super::form::{Doubt, farther, field, reach, reach_field, value};
 use super::room::{NoWayBack, Room};
 use super::words::Words;
 use crate::app::App;
@@ -25,6 +25,7 @@ pub struct MeasurePage {
     frame: Frame,
     faults: Faults,
     outrun: bool,
+    doubt: Option<Doubt>,
     piece: String,
     place: String,
     asks: Vec<Ask>,
@@ -52,6 +53,8 @@ pub struct Shown {
     pub faults: Faults,
     /// The plan has changed since the form was drawn.
     pub outrun: bool,
+    /// It is so far off the plan that it is asked about.
+    pub doubt: Option<Doubt>,
 }
 
 /// One way to lay the tape.
@@ -98,7 +101,7 @@ pub fn frame(app: &App, room: &Room, title: String) -> Frame {
 impl MeasurePage {
     /// The form with what was typed.
     pub fn new(app: &App, room: &Room, shown: Shown) -> Self {
-        let Shown { typed, faults, outrun } = shown;
+        let Shown { typed, faults, outrun, doubt } = shown;
         let (job, piece) = (&room.head.id, &room.piece.0);
         let words = Words::new(&app.texts, room.head.unit);
         let title = app.texts.say_with("fit-title", &[("piece", piece)]);
@@ -120,6 +123,7 @@ impl MeasurePage {
             wall_url: surface.map_or_else(|| urls::job(job), |wall| urls::wall(job, &wall)),
             piece: piece.clone(),
             outrun,
+            doubt,
             frame,
             faults,
         }

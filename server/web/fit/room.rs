@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use trade::place::{Clear, NoFit, Piece, PieceId, Reach, Reading, Refit, Wall, Way};
 
 use crate::app::App;
-use crate::store::{EventId, JobHead, JobId, MeasuredRecord};
+use crate::store::{CutRecord, EventId, JobHead, JobId, MeasuredRecord};
 use crate::web::cuts::Yard;
 use crate::web::error::PageError;
 
@@ -30,8 +30,7 @@ pub enum NoWayBack {
 impl Room {
     /// A piece of the job's layout.
     pub async fn of(app: &App, job: &JobId, piece: PieceId) -> Result<Self, PageError> {
-        let (head, yard) = Yard::of(app, job).await?;
-        let yard = yard.ok_or(PageError::NotFound)?;
+        let (head, yard) = Yard::laid_out(app, job).await?;
         let is_there = yard.first.option.pieces.iter().any(|of| of.id == piece);
         if is_there { Ok(Self { head, yard, piece }) } else { Err(PageError::NotFound) }
     }
@@ -109,9 +108,13 @@ impl Room {
         let record = log.sawn.measured.iter().find(stands).ok_or(NoWayBack::Gone)?;
         let after = log.entries.iter().skip_while(|entry| entry.id != *event);
         let since: Vec<&EventId> = after.map(|entry| &entry.id).collect();
-        let cut = log.sawn.records.iter().find(|cut| {
-            since.contains(&&cut.event) && record.found.sizes.iter().any(|(piece, _)| *piece == cut.piece)
-        });
+        let done_since = |cut: &CutRecord| {
+            since.contains(&&cut.event) || cut.trim.as_ref().is_some_and(|trim| since.contains(&&trim.event))
+        };
+        let cut =
+            log.sawn.records.iter().find(|cut| {
+                done_since(cut) && record.found.sizes.iter().any(|(piece, _)| *piece == cut.piece)
+            });
         cut.map_or(Ok(()), |cut| Err(NoWayBack::CutSince(cut.piece.clone())))
     }
 

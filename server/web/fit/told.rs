@@ -62,9 +62,13 @@ impl Told {
             Some(words.comes_to(&record.piece, clear, reading.opening))
         });
         let several = found.tiles.len() > 1;
+        let saw = &room.yard.saw;
+        let anew = found.sizes.iter().filter(|(piece, _)| saw.is_to_be_cut_anew(piece));
+        let anew = anew.map(|(piece, _)| words.say_with("fit-cost-anew", &[("piece", &piece.0)]));
+        let costs = found.tiles.iter().map(|count| cost(&words, count, several));
         Self {
             place: place(app, room),
-            costs: found.tiles.iter().map(|count| cost(&words, count, several)).collect(),
+            costs: anew.chain(costs).collect(),
             sums: sums.collect(),
             lines: found.sizes.iter().map(|(piece, size)| line(room, &words, piece, size)).collect(),
             back: stands.then(|| BackForm::of(room, record)),
@@ -116,7 +120,8 @@ fn line(room: &Room, words: &Words, piece: &PieceId, size: &TrueSize) -> Line {
     let says: Vec<String> = says.collect();
     let entry = room.yard.saw.entry(piece);
     let unit = room.head.unit;
-    let misfit = entry.is_some_and(|entry| entry.fits(unit).is_some_and(|fits| fits.is_off()));
+    let misfit = entry.filter(|entry| entry.fits(unit).is_some_and(|fits| fits.is_off()));
+    let to_trim = misfit.is_some_and(|entry| room.yard.saw.trimming(entry).is_some());
     let full = room.piece_now(piece).is_some_and(|piece| piece.full);
     Line {
         piece: piece.0.clone(),
@@ -126,6 +131,6 @@ fn line(room: &Room, words: &Words, piece: &PieceId, size: &TrueSize) -> Line {
             (true, false) => words.say("fit-line-same"),
             (false, false) => says.join(", "),
         },
-        look: misfit.then(|| words.say("fit-line-cut")),
+        look: misfit.map(|_| words.say(if to_trim { "fit-line-trim" } else { "fit-line-cut" })),
     }
 }

@@ -1,7 +1,7 @@
 //! Openings, stops and reasons in words.
 
 use trade::geometry::Side;
-use trade::measure::{Role, Rounding, Unit};
+use trade::measure::{Role, Unit};
 use trade::place::{Clear, NoFit, PieceId, Stop, Way};
 use trade::search::WorkFault;
 
@@ -45,7 +45,7 @@ impl Words {
 
     /// A length of a piece, rounded down so that it fits.
     pub fn cut(&self, length: trade::measure::Length) -> String {
-        length.show(self.tape.unit(), Rounding::FitsIn)
+        self.tape.show_fit(length)
     }
 
     /// "Width of the opening"
@@ -123,6 +123,20 @@ impl Words {
             Stop::Edge(..) | Stop::Opening(..) => "fit-free-gap",
         };
         self.say_with(key, &[("length", &self.tape.show_gap(stop.kept_free()))])
+    }
+
+    /// How far off the plan an opening is.
+    pub fn far_off(&self, clear: &Clear, opening: trade::measure::Length) -> String {
+        let key = match (clear.way, opening < clear.opening()) {
+            (Way::Across, true) => "fit-far-narrower",
+            (Way::Across, false) => "fit-far-wider",
+            (Way::Up, true) => "fit-far-lower",
+            (Way::Up, false) => "fit-far-higher",
+        };
+        let planned = clear.opening();
+        // Rounded as the form has them.
+        let (off, now, was) = (self.cut((opening - planned).abs()), self.cut(opening), self.cut(planned));
+        self.say_with(key, &[("off", &off), ("now", &now), ("was", &was)])
     }
 
     /// What becomes of the piece by an opening.

@@ -67,7 +67,7 @@ pub async fn laid(
     Path((job, run)): Path<(JobId, String)>,
     sent: Sent<Pressed>,
 ) -> Result<Response, PageError> {
-    let (head, yard) = find(&app, &job).await?;
+    let (head, yard) = Yard::laid_out(&app, &job).await?;
     let Some(was) = runs(&yard.saw).into_iter().find(|of| of.label == run).map(|run| run.was()) else {
         return answer::<()>(&app, &head, &run, "setting-refused-title", Err(NotNow::PlanChanged));
     };
@@ -88,7 +88,7 @@ pub async fn not_laid(
     Path((job, run)): Path<(JobId, String)>,
     sent: Sent<TakenBack>,
 ) -> Result<Response, PageError> {
-    let (head, _) = find(&app, &job).await?;
+    let (head, _) = Yard::laid_out(&app, &job).await?;
     let entry = EventId::from(sent.typed.entry);
     let (asked, of) = (entry.clone(), run.clone());
     let outcome = app
@@ -141,11 +141,6 @@ fn on_the_board(stages: &Stages, wall: &SurfaceId, course: u32) -> bool {
             && entry.part.surface == *wall
             && courses.is_none_or(|courses| (courses.first()..=courses.last()).contains(&course))
     })
-}
-
-async fn find(app: &App, job: &JobId) -> Result<(JobHead, Yard), PageError> {
-    let (head, yard) = Yard::of(app, job).await?;
-    Ok((head, yard.ok_or(PageError::NotFound)?))
 }
 
 /// Back to the walls, or why not.
