@@ -32,7 +32,7 @@ mod times;
 pub(crate) mod urls;
 mod walls;
 
-pub use addresses::{Reached, of as reached_at};
+pub use addresses::{NetworkName, Reached, of as reached_at};
 pub use assets::Assets;
 pub use fit::Fields;
 pub use guard::Hosts;
