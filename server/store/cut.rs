@@ -10,8 +10,9 @@ use trade::place::PieceId;
 
 use super::event::{add_event, repeated};
 use super::{
-    Actor, Appended, Claim, DeviceId, Event, EventId, EventKey, JobId, LAID, LaidRun, MEASURED,
-    MeasuredRecord, NOT_LAID, NOT_MEASURED, NewEvent, PersonId, Store, StoreError, claim, fit, laid,
+    Actor, Appended, COUNTED, Claim, Count, DeviceId, Event, EventId, EventKey, JobId, LAID, LaidRun,
+    MEASURED, MeasuredRecord, NOT_LAID, NOT_MEASURED, NewEvent, PersonId, Store, StoreError, claim, fit,
+    laid,
 };
 
 /// The kind of a cut in the log.
@@ -27,7 +28,7 @@ pub const BROKE: &str = "broke";
 pub const NOT_BROKE: &str = "not-broke";
 
 /// Every kind of entry that belongs to the saw and to what is set.
-const KINDS: [&str; 8] = [CUT, NOT_CUT, BROKE, NOT_BROKE, MEASURED, NOT_MEASURED, LAID, NOT_LAID];
+const KINDS: [&str; 9] = [CUT, NOT_CUT, BROKE, NOT_BROKE, MEASURED, NOT_MEASURED, LAID, NOT_LAID, COUNTED];
 
 /// What was done at the saw and at the walls and stands, oldest first.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
@@ -39,6 +40,8 @@ pub struct Sawn {
     pub laid: Vec<LaidRun>,
     /// What was measured again on the wall.
     pub measured: Vec<MeasuredRecord>,
+    /// Tiles that were counted by hand.
+    pub counts: Vec<Count>,
 }
 
 /// What was done at the saw, what is in anybody's hand, and what people are called.
@@ -249,12 +252,14 @@ impl Sawn {
                 CUT => sawn.records.push(record(event)?),
                 BROKE => sawn.losses.push(record(event)?),
                 MEASURED => sawn.measured.push(fit::record(event)?),
+                COUNTED => sawn.counts.push(Count::of(event)?),
                 _ => {}
             }
         }
         sawn.records.reverse();
         sawn.losses.reverse();
         sawn.measured.reverse();
+        sawn.counts.reverse();
         sawn.laid = laid::standing(events)?;
         Ok(sawn)
     }

@@ -385,6 +385,7 @@ state-done = Hecho
 state-ready = Listo
 state-since = desde el { $when }
 state-under-way = En marcha
+state-being-set = Poniéndose: { $laid } de { $all } hiladas
 state-not-before = No antes del { $at }
 state-to-go = faltan { $span }
 state-waits-for = Espera: { $stages }
@@ -581,7 +582,7 @@ cut-rack = Escriba { $label } en el retazo rayado y póngalo en el estante para 
 cut-rack-to-size = El retazo rayado es { $piece }, quizá un poco más grande: escríbale { $piece } junto a { $label } y póngalo en el estante.
 cut-spare = Escriba { $label } en el retazo rayado y guárdelo de repuesto: alcanza para { $pieces }.
 cut-label = Escriba { $piece } y una flecha hacia arriba en la pieza.
-cut-ahead = Se puede cortar de una vez
+cut-ahead = Se puede cortar antes de poner las de al lado
 cut-measure-corner = Mida primero: es la última antes del rincón
 cut-measure-top = Mida primero: va debajo del tope
 cut-measure-opening = Mida primero: topa con { $opening }
@@ -1307,7 +1308,7 @@ layout-better-in = { $measure } { $there } en vez de { $here }
 layout-better-see = Ver las dos lado a lado
 
 # Setting up, joining, people
-set-up-title = Poner al encargado
+set-up-title = Registrar al encargado
 set-up-says = Aquí todavía nadie dirige esta cuadrilla. El encargado mide, elige la distribución y dice quién entra. Quien llene esto es el encargado.
 set-up-name = Su nombre
 set-up-name-hint = Como le dice la cuadrilla. Queda junto a lo que usted anota.
@@ -1644,5 +1645,94 @@ fit-proof-open = Algunas piezas se midieron otra vez cuando otras ya estaban cor
     [one] un azulejo ya estaba cortado y queda como está.
    *[other] { $count } azulejos ya estaban cortados y quedan como están.
 }
-log-measured = { $piece } se midió otra vez.
+log-measured = { $piece } se midió otra vez: { $sizes }.
+log-measured-others = { $count ->
+    [one] Vale también para { $count } pieza más.
+   *[other] Vale también para { $count } piezas más.
+}
 log-not-measured = Se deshizo lo que se midió de { $piece }.
+
+# Another layout when work has begun
+price-title = Lo que cuesta este cambio
+price-misfits = { $count ->
+    [0] Todo lo cortado sigue sirviendo.
+    [one] Una pieza cortada ya no serviría.
+   *[other] { $count } piezas cortadas ya no servirían.
+}
+price-as-many = Los mismos azulejos que antes: { $all }.
+price-more = { $count ->
+    [one] Un azulejo más: { $all } en total.
+   *[other] { $count } azulejos más: { $all } en total.
+}
+price-fewer = { $count ->
+    [one] Un azulejo menos: { $all } en total.
+   *[other] { $count } azulejos menos: { $all } en total.
+}
+price-what = Lo que se mueve
+price-kept = { $wall } ya está puesta, o se está poniendo: se queda como está.
+price-do = Cambiar la distribución
+price-leave = Dejarla como está
+price-outrun = Alguien siguió trabajando mientras esta página estaba abierta, y el cambio ya cuesta otra cosa. Revíselo otra vez.
+price-refused-title = La distribución se queda
+price-hangs = { $wall } ya está puesta, o se está poniendo, y esto movería sus azulejos. No se cambió nada.
+price-no-layout = Con eso no sale ninguna distribución. No se cambió nada.
+relaid-start = { $wall }: junta vertical a { $after } del extremo izquierdo; antes, { $before }.
+relaid-strip = { $wall }, cenefa: junta vertical a { $after } del extremo izquierdo; antes, { $before }.
+relaid-first = { $wall }, primera hilada: { $after }. Antes: { $before }.
+relaid-climb = { $wall }: las hiladas se desfasan hacia la { $after }; antes, hacia la { $before }.
+relaid-left = izquierda
+relaid-right = derecha
+relaid-line = Una junta entre hiladas { $after }; antes, { $before }.
+relaid-joint = Junta de { $after }; antes, { $before }.
+log-relaid = Otra distribución. { $says }
+
+# What only the lead may change
+lead-changes-this = Esto solo lo cambia el encargado. Aquí se puede leer.
+
+# Tiles that are left, counted by hand
+stock-title = Azulejos que quedan
+stock-says = Cuente todos los azulejos enteros, ni cortados ni puestos, también los que ya están junto a la pared.
+stock-label = { $tile }: azulejos enteros que quedan
+stock-save = Tomar esta cuenta
+stock-fault = Escriba un número entero de azulejos, por ejemplo 12.
+stock-needed = Hacen falta { $needed }
+stock-left-needed = Quedan { $left }, hacen falta { $needed }
+stock-short = { $count ->
+    [one] Falta un azulejo
+   *[other] Faltan { $count } azulejos
+}
+stock-enough = { $count ->
+    [0] Justo alcanza
+    [one] Alcanza: sobra uno
+   *[other] Alcanza: sobran { $count }
+}
+stock-made-of = { $whole ->
+    [one] Un azulejo entero por poner,
+   *[other] { $whole } azulejos enteros por poner,
+} { $cut ->
+    [one] uno por cortar.
+   *[other] { $cut } por cortar.
+}
+stock-proved = No hay forma de cortar lo que falta con menos, aprovechando los retazos del estante.
+stock-at-least = Por lo menos { $count }, se corte como se corte lo que falta.
+stock-buy = { $count ->
+    [one] Compre un azulejo.
+   *[other] Compre { $count } azulejos.
+}
+stock-buy-boxes = { $count ->
+    [one] Compre un azulejo:
+   *[other] Compre { $count } azulejos:
+} { $boxes ->
+    [one] una caja.
+   *[other] { $boxes } cajas.
+}
+stock-finish = Con lo que hay se puede terminar: { $walls }.
+stock-finish-none = Con lo que hay no se termina ninguna pared.
+stock-wait = Espera azulejo: { $walls }.
+stock-counted = { $who } contó { $left }, { $when }; usados desde entonces: { $used }.
+stock-saved = { $count ->
+    [one] Lo que faltaba cortar se planeó otra vez: un azulejo menos que antes.
+   *[other] Lo que faltaba cortar se planeó otra vez: { $count } azulejos menos que antes.
+}
+log-counted = { $tile }: quedan { $left } contados a mano, hacen falta { $needed }, por lo menos { $bound }.
+log-counted-proved = { $tile }: quedan { $left } contados a mano, hacen falta { $needed }, y no hay forma de cortar con menos.

@@ -27,6 +27,7 @@ mod routes;
 mod session;
 mod setting;
 mod sheet;
+mod stock;
 mod tape;
 mod times;
 pub(crate) mod urls;

@@ -7,7 +7,7 @@ use axum::routing::{get, post};
 use super::error::PageError;
 use super::{
     assets, board, card, cuts, fit, guard, jobs, join, language, layout, live, look, once, options, people,
-    rough_in, session, setting, sheet, urls, walls,
+    rough_in, session, setting, sheet, stock, urls, walls,
 };
 use crate::app::App;
 
@@ -50,6 +50,7 @@ pub fn router(app: App) -> Router {
         .route("/jobs/{job}/cuts/{piece}/broke", post(cuts::broke))
         .route("/jobs/{job}/cuts/{piece}/not-broke", post(cuts::not_broke))
         .route("/jobs/{job}/rack", get(cuts::rack))
+        .route("/jobs/{job}/stock", get(stock::show).post(stock::count))
         .route("/jobs/{job}/setting", get(setting::setting))
         .route("/jobs/{job}/setting/{run}", post(setting::laid))
         .route("/jobs/{job}/setting/{run}/not-set", post(setting::not_laid))

@@ -9,8 +9,10 @@ use trade::place::Measured;
 use trade::search::{InField, WorkFault};
 
 use crate::app::App;
-use crate::store::{BROKE, CUT, CutLog, Event, EventId, JobId, MEASURED, Sawn, StoreError, StoredSheet};
-use crate::web::cuts::Saw;
+use crate::store::{
+    BROKE, COUNTED, CUT, CutLog, Event, EventId, JobId, MEASURED, Sawn, StoreError, StoredSheet,
+};
+use crate::web::cuts::{Saw, Yard};
 use crate::web::error::PageError;
 use crate::work::{NoPlan, Planned};
 
@@ -55,8 +57,8 @@ pub async fn planned(
     first: &Arc<Planned>,
     log: &CutLog,
 ) -> Result<Arc<Planned>, PageError> {
-    let Some(last) = log.entries.last().filter(|_| log.entries.iter().any(|event| event.kind == MEASURED))
-    else {
+    let makes_another = |event: &Event| [MEASURED, COUNTED].contains(&event.kind.as_str());
+    let Some(last) = log.entries.last().filter(|_| log.entries.iter().any(makes_another)) else {
         return Ok(Arc::clone(first));
     };
     let through = last.sequence;
@@ -126,6 +128,9 @@ fn fold(
         if made_with != now.made_with || option != now.option {
             now = Arc::new(Planned { job: first.job.clone(), option, made_with });
         }
+        if event.kind == COUNTED {
+            now = with_fewest(first, now, &sawn);
+        }
     }
     Ok(now)
 }
@@ -148,6 +153,39 @@ fn settled(
     let option = field.settled()?;
     let made_with = names(sawn);
     Ok(option.map(|option| Planned { job: first.job.clone(), option, made_with }))
+}
+
+/// The plan with the fewest tiles for what is open, beside the one that the saw goes by.
+///
+/// # Errors
+///
+/// When the planner has no place.
+pub async fn fewest(app: &App, yard: &Yard) -> Result<Arc<Planned>, PageError> {
+    let (first, now, sawn) = (Arc::clone(&yard.first), Arc::clone(&yard.saw.planned), yard.log.sawn.clone());
+    app.work.in_turn(move || with_fewest(&first, now, &sawn)).await.map_err(no_turn)
+}
+
+/// The plan in force, or one of fewer tiles that leaves what is cut as it is.
+fn with_fewest(first: &Planned, now: Arc<Planned>, sawn: &Sawn) -> Arc<Planned> {
+    let (cut, measured) = (Saw::new(Arc::clone(&now), sawn.clone()).in_field(), sawn.true_sizes());
+    let field = InField {
+        job: &first.job,
+        planned: &first.option,
+        now: &now.option,
+        measured: &measured,
+        sawn: &cut,
+    };
+    let again = match field.plan_again() {
+        Ok(option) => Arc::new(Planned { job: first.job.clone(), option, made_with: now.made_with.clone() }),
+        Err(error) => {
+            tracing::error!(%error, "what is not cut yet could not be planned again");
+            return now;
+        }
+    };
+    let tiles = |planned: &Arc<Planned>| -> usize {
+        Saw::new(Arc::clone(planned), sawn.clone()).tally.values().map(|tally| tally.needed).sum()
+    };
+    if tiles(&again) < tiles(&now) { again } else { now }
 }
 
 fn names(sawn: &Sawn) -> Vec<EventId> {
