@@ -118,3 +118,33 @@ async fn what_is_no_number_of_tiles_comes_back_with_what_was_typed() {
     assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(yard.crew.get(&format!("/jobs/{}/log", yard.job)).await.texts(".log-says").is_empty());
 }
+
+#[tokio::test]
+async fn counting_plans_again_what_is_not_cut_where_that_saves_a_tile() {
+    let yard = Yard::new().await;
+    let all = yard.labels().await.len();
+    let cut = yard.cut_next(all).await;
+    // Each gets a tile of its own when it breaks; some two of them fit one.
+    for piece in &cut {
+        let page = yard.piece(piece).await;
+        let field = |name: &str| page.attribute(&format!(".cut-broke input[name={name}]"), "value");
+        let (print, entry) = (field("print"), field("entry"));
+        let broke = format!("/jobs/{}/cuts/{piece}/broke", yard.job);
+        yard.crew.post(&broke, &[("print", &print), ("entry", &entry)]).await.leads_to();
+    }
+    let needed = yard.needed().await;
+    yard.count(&needed.to_string()).await.leads_to();
+    let page = yard.stock().await;
+    let saved = page.text(".stock .note");
+    assert!(saved.starts_with("What was not cut yet is planned again: "), "{saved}");
+    let spare = page.text(".stock .state");
+    assert!(spare.starts_with("Enough: "), "what was saved is to spare: {spare}");
+    assert!(yard.needed().await < needed, "the saw goes by the plan that was told");
+    let log = yard.crew.get(&format!("/jobs/{}/log", yard.job)).await;
+    assert!(log.text(".log-says").contains(&saved), "{}", log.text(".log-says"));
+    let queue = yard.labels().await;
+    let yard = Yard { crew: yard.crew.restarted().await, job: yard.job };
+    assert_eq!(yard.labels().await, queue, "a restarted server goes by the same plan");
+    yard.cut_next(3).await;
+    assert_eq!(yard.stock().await.text(".stock .state"), spare);
+}

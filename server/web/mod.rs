@@ -35,6 +35,7 @@ mod walls;
 
 pub use addresses::{NetworkName, Reached, of as reached_at};
 pub use assets::Assets;
+pub use cuts::Saw;
 pub use fit::Fields;
 pub use guard::Hosts;
 pub use language::Wanted;

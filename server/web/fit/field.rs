@@ -5,14 +5,15 @@
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
 
+use trade::offcut::Begun;
 use trade::place::Measured;
-use trade::search::{InField, WorkFault};
+use trade::search::{InField, LayoutOption, WorkFault};
 
 use crate::app::App;
 use crate::store::{
     BROKE, COUNTED, CUT, CutLog, Event, EventId, JobId, MEASURED, Sawn, StoreError, StoredSheet,
 };
-use crate::web::cuts::{Saw, Yard};
+use crate::web::cuts::{Print, Saw, Yard, stock_print};
 use crate::web::error::PageError;
 use crate::work::{NoPlan, Planned};
 
@@ -176,7 +177,10 @@ fn with_fewest(first: &Planned, now: Arc<Planned>, sawn: &Sawn) -> Arc<Planned> 
         sawn: &cut,
     };
     let again = match field.plan_again() {
-        Ok(option) => Arc::new(Planned { job: first.job.clone(), option, made_with: now.made_with.clone() }),
+        Ok(mut option) => {
+            name_anew(&mut option, sawn);
+            Arc::new(Planned { job: first.job.clone(), option, made_with: now.made_with.clone() })
+        }
         Err(error) => {
             tracing::error!(%error, "what is not cut yet could not be planned again");
             return now;
@@ -186,6 +190,21 @@ fn with_fewest(first: &Planned, now: Arc<Planned>, sawn: &Sawn) -> Arc<Planned> 
         Saw::new(Arc::clone(planned), sawn.clone()).tally.values().map(|tally| tally.needed).sum()
     };
     if tiles(&again) < tiles(&now) { again } else { now }
+}
+
+/// A tile planned just like one that broke is another tile: by a name of its own no loss is taken for one of it.
+fn name_anew(option: &mut LayoutOption, sawn: &Sawn) {
+    for (tile, cutting) in &mut option.cutting {
+        for stock in cutting.plan.stock.iter_mut().filter(|stock| stock.begun.is_none()) {
+            let print = stock_print(tile, &cutting.problem, stock);
+            if let Some(loss) = sawn.losses.iter().rev().find(|loss| loss.was.stock_print == print) {
+                let mut name = Print::new("counted");
+                name.words(&print);
+                name.words(loss.event.as_str());
+                stock.begun = Some(Begun { name: name.finish(), written: Vec::new() });
+            }
+        }
+    }
 }
 
 fn names(sawn: &Sawn) -> Vec<EventId> {

@@ -98,9 +98,8 @@ async fn find(app: &App, job: &JobId) -> Result<(JobHead, Yard), PageError> {
 /// What every kind of tile comes to: not for the request threads.
 async fn worked_out(app: &App, site: Site) -> Result<Vec<need::Answer>, PageError> {
     let answers = app.work.in_turn(move || site.answers()).await;
-    let answers = answers.map_err(|why| match why {
+    answers.map_err(|why| match why {
         crate::work::NoPlan::Busy => PageError::Busy,
         other => PageError::Ours(other.into()),
-    })?;
-    answers.map_err(|fault| PageError::Ours(fault.into()))
+    })
 }

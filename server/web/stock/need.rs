@@ -6,21 +6,18 @@ use std::sync::Arc;
 
 use trade::cure::{Entry, StageKind, What, standing};
 use trade::measure::{SurfaceId, TileId};
-use trade::offcut::{Demand, Plan, Problem, Wanted, solve};
+use trade::offcut::{Demand, MOST_RACKED, Plan, Problem, Racked, Wanted, solve};
 use trade::place::{Piece, PieceId};
-use trade::search::{InField, WorkFault};
 
 use crate::app::App;
 use crate::store::{CutRecord, Event, JobId, LAID, LaidRun, NOT_LAID, Sawn};
-use crate::web::cuts::{Fits, Saw, Yard};
+use crate::web::cuts::{Entry as AtSaw, Fits, Saw, Yard};
 use crate::web::error::PageError;
 use crate::work::Planned;
 
 /// A job at one moment, with all that was reported.
 pub struct Site {
     planned: Arc<Planned>,
-    /// The layout before anything was measured again.
-    first: Arc<Planned>,
     sawn: Sawn,
     /// The entries of runs set and taken down.
     runs: Vec<Event>,
@@ -71,7 +68,6 @@ impl Site {
         Ok(Self {
             needed: saw.tally.iter().map(|(tile, tally)| (tile.clone(), tally.needed)).collect(),
             planned,
-            first: Arc::clone(&yard.first),
             sawn: usable(&saw),
             runs: yard.log.entries.iter().filter(is_run).cloned().collect(),
             stages: app.store.stages(job).await?.log,
@@ -84,46 +80,29 @@ impl Site {
     }
 
     /// What every kind of tile comes to.
-    ///
-    /// # Errors
-    ///
-    /// When what is not cut yet cannot be planned.
-    pub fn answers(&self) -> Result<Vec<Answer>, WorkFault> {
+    pub fn answers(&self) -> Vec<Answer> {
         let hang = self.hang(i64::MAX);
         let saw = Saw::new(Arc::clone(&self.planned), self.sawn.clone());
-        let (cut, measured) = (saw.in_field(), self.sawn.true_sizes());
-        let field = InField {
-            job: &self.first.job,
-            planned: &self.first.option,
-            now: &self.planned.option,
-            measured: &measured,
-            sawn: &cut,
-        };
-        let again = field.plan_again()?;
-        let answers = again.cutting.iter().map(|(tile, cutting)| {
-            let (problem, _) = cutting.proved();
-            let pieces = self.planned.option.pieces.iter().filter(|piece| piece.tile == *tile);
-            let to_do: Vec<&Piece> = pieces.filter(|piece| !hang.contains(&piece.id)).collect();
-            self.answer(tile, problem, &to_do)
-        });
-        Ok(answers.collect())
+        let kinds = self.planned.option.cutting.iter();
+        kinds
+            .map(|(tile, cutting)| self.answer(&Kind::of(&saw, &hang, tile, &cutting.problem), tile))
+            .collect()
     }
 
-    fn answer(&self, tile: &TileId, open: &Problem, to_do: &[&Piece]) -> Answer {
-        let all: BTreeSet<&SurfaceId> = to_do.iter().map(|piece| &piece.surface).collect();
-        let (whole, plan) = fewest(open, to_do, &all);
+    fn answer(&self, kind: &Kind<'_>, tile: &TileId) -> Answer {
+        let (whole, cut) = (kind.whole(&kind.walls()), kind.cut);
+        let plan = kind.fewest(&kind.walls());
         let count = self.sawn.count_of(tile);
         let used = count.map(|count| self.used_since(tile, count.sequence));
         let left = count.zip(used).map(|(count, used)| count.counted.left.saturating_sub(used));
-        let cut = plan.tiles();
         Answer {
             tile: tile.clone(),
             whole,
             cut,
-            bound: whole + plan.bound,
+            bound: whole + plan.bound.min(cut),
             used,
             left,
-            walls: left.map(|left| finished(open, to_do, left)).unwrap_or_default(),
+            walls: left.map(|left| kind.finished(left)).unwrap_or_default(),
         }
     }
 
@@ -180,44 +159,102 @@ fn usable(saw: &Saw) -> Sawn {
     Sawn { records, ..sawn.clone() }
 }
 
-/// The whole tiles, and the plan with the fewest new tiles for the cut pieces, of some walls.
-fn fewest(open: &Problem, to_do: &[&Piece], walls: &BTreeSet<&SurfaceId>) -> (usize, Plan) {
-    let here = || to_do.iter().filter(|piece| walls.contains(&piece.surface));
-    let whole = here().filter(|piece| piece.full).count();
-    let cut: BTreeSet<&str> = here().filter(|piece| !piece.full).map(|piece| piece.id.0.as_str()).collect();
-    let pieces: Vec<Wanted> =
-        open.pieces().iter().filter(|piece| cut.contains(piece.id.as_str())).cloned().collect();
-    let problem = Problem::new(Demand {
-        tile_width: open.tile_width(),
-        tile_height: open.tile_height(),
-        kerf: open.kerf(),
-        half_turn: open.half_turn(),
-        quarter_turn: open.quarter_turn(),
-        pieces,
-        rack: open.rack().to_vec(),
-    });
-    // Some of the pieces of a problem are one too.
-    (whole, solve(problem.as_ref().unwrap_or(open)))
+/// What is still to do of one kind of tile.
+struct Kind<'a> {
+    /// In the order of setting.
+    to_do: Vec<&'a Piece>,
+    /// How many more tiles the saw cuts into, by the plan that it goes by.
+    cut: usize,
+    /// The cut pieces not cut yet, each where it goes.
+    open: Vec<(&'a SurfaceId, Wanted)>,
+    rack: Vec<Racked>,
+    /// Whose tile and saw they are.
+    of: &'a Problem,
 }
 
-/// Which walls can be finished with so many tiles, one after the other in the order of setting.
-fn finished(open: &Problem, to_do: &[&Piece], left: usize) -> Vec<(SurfaceId, bool)> {
-    let mut walls: Vec<&SurfaceId> = Vec::new();
-    for piece in to_do {
-        if !walls.contains(&&piece.surface) {
-            walls.push(&piece.surface);
+impl<'a> Kind<'a> {
+    fn of(saw: &'a Saw, hang: &BTreeSet<PieceId>, tile: &TileId, of: &'a Problem) -> Self {
+        let pieces = saw.planned.option.pieces.iter();
+        let to_do = pieces.filter(|piece| piece.tile == *tile && !hang.contains(&piece.id));
+        let sawn = saw.sawn();
+        let begun: BTreeSet<&str> =
+            sawn.records.iter().chain(&sawn.losses).map(|record| record.was.stock_print.as_str()).collect();
+        let is_open = |entry: &&AtSaw| {
+            let piece = saw.piece(entry);
+            entry.cut.is_none() && piece.tile == *tile && !hang.contains(&piece.id)
+        };
+        let open = || saw.entries.iter().filter(is_open);
+        let tiles: BTreeSet<&str> = open().map(|entry| entry.would_be.stock_print.as_str()).collect();
+        let lying = saw.rack.iter().filter(|racked| racked.tile == *tile);
+        let racked = |lying: &crate::web::cuts::Racked| Racked {
+            id: lying.label.clone(),
+            width: lying.part.at.width(),
+            height: lying.part.at.height(),
+            factory: lying.part.own,
+        };
+        Self {
+            to_do: to_do.collect(),
+            cut: tiles.difference(&begun).count(),
+            open: open().map(|entry| (&saw.piece(entry).surface, wanted(saw.piece(entry)))).collect(),
+            rack: lying.map(racked).take(MOST_RACKED).collect(),
+            of,
         }
     }
-    let mut done: BTreeSet<&SurfaceId> = BTreeSet::new();
-    let mut answers = Vec::new();
-    for wall in walls {
-        let with: BTreeSet<&SurfaceId> = done.iter().copied().chain([wall]).collect();
-        let (whole, plan) = fewest(open, to_do, &with);
-        let enough = whole + plan.tiles() <= left;
-        if enough {
-            done = with;
+
+    /// Where something is still to do, in the order of setting.
+    fn walls(&self) -> Vec<&'a SurfaceId> {
+        let mut walls = Vec::new();
+        for piece in &self.to_do {
+            if !walls.contains(&&piece.surface) {
+                walls.push(&piece.surface);
+            }
         }
-        answers.push((wall.clone(), enough));
+        walls
     }
-    answers
+
+    fn whole(&self, walls: &[&SurfaceId]) -> usize {
+        self.to_do.iter().filter(|piece| piece.full && walls.contains(&&piece.surface)).count()
+    }
+
+    /// The plan with the fewest new tiles for the cut pieces of some walls.
+    fn fewest(&self, walls: &[&SurfaceId]) -> Plan {
+        let here = self.open.iter().filter(|(wall, _)| walls.contains(wall));
+        let problem = Problem::new(Demand {
+            tile_width: self.of.tile_width(),
+            tile_height: self.of.tile_height(),
+            kerf: self.of.kerf(),
+            half_turn: self.of.half_turn(),
+            quarter_turn: self.of.quarter_turn(),
+            pieces: here.map(|(_, piece)| piece.clone()).collect(),
+            rack: self.rack.clone(),
+        });
+        // The plan in force has them all, so they are a problem; and what is none is answered by the whole of it.
+        solve(problem.as_ref().unwrap_or(self.of))
+    }
+
+    /// Which walls can be finished with so many tiles, one after the other in the order of setting.
+    fn finished(&self, left: usize) -> Vec<(SurfaceId, bool)> {
+        let (walls, mut done, mut answers) = (self.walls(), Vec::new(), Vec::new());
+        for wall in &walls {
+            let with: Vec<&SurfaceId> = done.iter().copied().chain([*wall]).collect();
+            // All of them are cut as the saw has it.
+            let cut = if with.len() == walls.len() { self.cut } else { self.fewest(&with).tiles() };
+            let enough = self.whole(&with) + cut <= left;
+            if enough {
+                done = with;
+            }
+            answers.push(((*wall).clone(), enough));
+        }
+        answers
+    }
+}
+
+fn wanted(piece: &Piece) -> Wanted {
+    Wanted {
+        id: piece.id.0.clone(),
+        width: piece.bounds.width(),
+        height: piece.bounds.height(),
+        factory: piece.factory,
+        alone: false,
+    }
 }
