@@ -315,16 +315,18 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
                 break;
             }
             let (known, master_before) = (self.sets.len(), self.relaxed.master.clone());
+            let mut added = true;
             for set in broken {
                 let columns = &mut self.relaxed.columns;
                 for column in columns.iter_mut().chain(&mut self.pool) {
                     column.halves.push(half(column, &set));
                 }
-                self.relaxed.master.add_set(&set, half_wanted(&wanted, &set), columns);
+                added &= self.relaxed.master.add_set(&set, half_wanted(&wanted, &set), columns);
                 self.sets.push(set);
             }
             let Relaxed { master, columns } = &mut self.relaxed;
-            if !(master.restore(columns, &mut steps) && optimise(master, columns, &self.pool, &mut steps)) {
+            let restored = added && master.restore(columns, &mut steps);
+            if !(restored && optimise(master, columns, &self.pool, &mut steps)) {
                 self.forget_sets(known, master_before);
                 break;
             }

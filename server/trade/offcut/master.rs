@@ -1,10 +1,12 @@
 //! The covering linear program: how often to use each pattern so that every kind is covered and the tiles are fewest,
 //! parts of a tile allowed; and the prices that show that it cannot be done with less.
 //!
-//! The revised simplex method with the inverse of the basis kept whole, which is small here: a row for each kind and
-//! for each racked offcut. It works in floating point and therefore decides nothing: the prices it proposes are
-//! rounded to whole numbers and judged anew, and so are the tiles.
+//! The revised simplex method, with a row for each kind and for each racked offcut. It works in floating point and
+//! therefore decides nothing: the prices it proposes are rounded to whole numbers and judged anew, and so are the tiles.
 
+use std::rc::Rc;
+
+use super::basis::{Entries, Factors};
 use super::kinds::{Kinds, Swap};
 use super::layout::Layout;
 use super::steps::Steps;
@@ -44,12 +46,14 @@ pub(super) struct Master {
     rows: usize,
     kinds: usize,
     racks: usize,
-    /// Column after column.
-    inverse: Vec<f64>,
+    factors: Factors,
     basis: Vec<Basic>,
+    /// Of each in the basis.
     amount: Vec<f64>,
+    /// In each row.
+    wanted: Vec<f64>,
     /// Kinds that may stand in for others: what a column gives of the one counts for the other.
-    pub(super) swaps: Vec<Swap>,
+    pub(super) swaps: Rc<[Swap]>,
     /// For each odd set which swaps may take half a pair away.
     halving: Vec<Vec<bool>>,
     /// Columns that may not be used.
@@ -81,10 +85,6 @@ impl Master {
     pub(super) fn new(wanted: &[usize], racks: usize, swaps: Vec<Swap>) -> Self {
         let kinds = wanted.len();
         let rows = kinds + racks;
-        let mut inverse = vec![0.0; rows * rows];
-        for row in 0..rows {
-            inverse[row * rows + row] = 1.0;
-        }
         // Amounts a little apart from each other, so that no two columns tie and the method cannot go round in
         // circles.
         let mut nudge = 0.0;
@@ -93,17 +93,18 @@ impl Master {
             amount + 1e-6 * (1.0 + nudge)
         };
         let of_kinds = wanted.iter().map(|count| u32::try_from(*count).map_or(f64::MAX, f64::from));
-        let amount = of_kinds.chain((0..racks).map(|_| 1.0)).map(&mut nudged).collect();
+        let amount: Vec<f64> = of_kinds.chain((0..racks).map(|_| 1.0)).map(&mut nudged).collect();
         let basis = (0..kinds).map(Basic::Column).chain((kinds..rows).map(Basic::Idle)).collect();
         let prices = (0..rows).map(|row| if row < kinds { 1.0 } else { 0.0 }).collect();
         Self {
             rows,
             kinds,
             racks,
-            inverse,
+            factors: Factors::of_signs(&vec![1.0; rows]),
             basis,
+            wanted: amount.clone(),
             amount,
-            swaps,
+            swaps: swaps.into(),
             halving: Vec::new(),
             forbidden: Vec::new(),
             prices,
@@ -113,8 +114,8 @@ impl Master {
     /// The best use of these columns. False when the steps ran out before, or rounding has the method go round in
     /// circles.
     ///
-    /// All columns are looked at only now and then: those that would better the program most then are candidates, and
-    /// enter one after the other while they still would.
+    /// All columns and swaps are looked at only now and then: those that would better the program most then are
+    /// candidates, and enter one after the other while they still would.
     pub(super) fn optimise(&mut self, columns: &[Column], steps: &mut Steps) -> bool {
         let mut idle = 0;
         let mut candidates = Vec::new();
@@ -133,15 +134,15 @@ impl Master {
         }
     }
 
-    /// The columns that would better the program most.
-    fn candidates(&self, columns: &[Column], steps: &mut Steps) -> Vec<usize> {
-        const MOST: usize = 60;
-        steps.spend(columns.len());
-        let costs = columns.iter().enumerate().map(|(nth, column)| (self.reduced_cost(column), nth));
-        let mut better: Vec<(f64, usize)> = costs.filter(|(cost, _)| *cost < -DUST).collect();
-        better.sort_by(|a, b| a.0.total_cmp(&b.0));
-        better.truncate(MOST);
-        better.into_iter().map(|(_, nth)| nth).collect()
+    /// The columns and the swaps that would better the program most.
+    fn candidates(&self, columns: &[Column], steps: &mut Steps) -> Vec<Basic> {
+        steps.spend(columns.len() + self.swaps.len() / 2);
+        let of_columns = columns.iter().enumerate();
+        let of_columns = of_columns.map(|(nth, column)| (self.reduced_cost(column), Basic::Column(nth)));
+        let of_swaps = (0..self.swaps.len()).map(|nth| (self.cost_of_swap(nth), Basic::Swap(nth)));
+        let mut candidates: Vec<Basic> = best_of(of_columns).collect();
+        candidates.extend(best_of(of_swaps));
+        candidates
     }
 
     /// Tiles, parts of them included.
@@ -185,18 +186,21 @@ impl Master {
         let column = &columns[nth];
         let more = FORBIDDING - self.cost(column);
         self.forbidden.push(Column { layout: None, ..column.clone() });
-        for row in 0..self.rows {
-            if matches!(self.basis[row], Basic::Column(of) if columns[of].is_like(column)) {
-                for (price, of_row) in self.prices.iter_mut().zip(self.inverse.chunks_exact(self.rows)) {
-                    *price += more * of_row[row];
-                }
+        let dearer = self.basis.iter().map(|basic| match basic {
+            Basic::Column(of) if columns[*of].is_like(column) => more,
+            Basic::Column(_) | Basic::Swap(_) | Basic::Over(_) | Basic::Idle(_) => 0.0,
+        });
+        let dearer: Vec<f64> = dearer.collect();
+        if dearer.iter().any(|more| *more != 0.0) {
+            for (price, more) in self.prices.iter_mut().zip(self.factors.worths(dearer)) {
+                *price += more;
             }
         }
     }
 
     /// How many numbers it takes.
-    pub(super) const fn size(&self) -> usize {
-        self.rows * self.rows
+    pub(super) fn size(&self) -> usize {
+        8 * self.rows + self.factors.size()
     }
 
     /// In which rows the column stands, and with how much.
@@ -228,36 +232,23 @@ impl Master {
 
     /// One odd set more, for which the columns' [`Column::halves`] are known already: at least so many halves. Then
     /// [`Self::restore`].
-    pub(super) fn add_set(&mut self, member: &[bool], least: usize, columns: &[Column]) {
+    pub(super) fn add_set(&mut self, member: &[bool], least: usize, columns: &[Column]) -> bool {
         let old = self.rows;
         let set = old - self.kinds - self.racks;
         let least = u32::try_from(least).map_or(f64::MAX, f64::from);
         self.halving.push(self.swaps.iter().map(|swap| member[swap.from] && !member[swap.to]).collect());
         let of = |basic: &Basic| match basic {
             Basic::Column(column) => f64::from(columns[*column].halves[set]),
-            Basic::Swap(nth) => {
-                if self.halving[set][*nth] {
-                    -1.0
-                } else {
-                    0.0
-                }
-            }
-            Basic::Over(_) | Basic::Idle(_) => 0.0,
+            Basic::Swap(nth) if self.halving[set][*nth] => -1.0,
+            Basic::Swap(_) | Basic::Over(_) | Basic::Idle(_) => 0.0,
         };
-        let of_basis: Vec<f64> = self.basis.iter().map(of).collect();
-        let given: f64 = of_basis.iter().zip(&self.amount).map(|(half, amount)| half * amount).sum();
-        let mut inverse = Vec::with_capacity((old + 1) * (old + 1));
-        for column in self.inverse.chunks_exact(old) {
-            inverse.extend(column);
-            inverse.push(of_basis.iter().zip(column).map(|(half, entry)| half * entry).sum());
-        }
-        inverse.extend(std::iter::repeat_n(0.0, old));
-        inverse.push(-1.0);
-        self.inverse = inverse;
+        let given: f64 = self.basis.iter().zip(&self.amount).map(|(basic, amount)| of(basic) * amount).sum();
+        self.wanted.push(least);
         self.basis.push(Basic::Over(old));
         self.amount.push(given - least);
         self.prices.push(0.0);
         self.rows += 1;
+        self.part_anew(columns)
     }
 
     /// Of columns that are not in the program yet, for each kind that which betters it most, if any does.
@@ -283,23 +274,25 @@ impl Master {
     /// Takes what one use of a column gives off what is wanted, at most what is still wanted; of each odd set, of which
     /// `halves` are wanted, likewise.
     pub(super) fn fix(&mut self, column: &Column, wanted: &mut [usize], halves: &mut [usize]) {
-        let off = |master: &mut Self, row: usize, by: f64| {
-            for (amount, entry) in master.amount.iter_mut().zip(&master.inverse[row * master.rows..]) {
-                *amount -= by * entry;
-            }
-        };
+        let mut less: Entries = Vec::new();
         for (kind, count) in &column.counts {
             let given = (*count).min(u32::try_from(wanted[*kind]).unwrap_or(u32::MAX));
             wanted[*kind] -= usize::try_from(given).unwrap_or(0);
-            off(self, *kind, f64::from(given));
+            less.push((*kind, f64::from(given)));
         }
         if let Some(rack) = column.rack {
-            off(self, self.kinds + rack, 1.0);
+            less.push((self.kinds + rack, 1.0));
         }
         for (set, (half, left)) in column.halves.iter().zip(halves).enumerate() {
             let given = (*half).min(u32::try_from(*left).unwrap_or(u32::MAX));
             *left -= usize::try_from(given).unwrap_or(0);
-            off(self, self.kinds + self.racks + set, f64::from(given));
+            less.push((self.kinds + self.racks + set, f64::from(given)));
+        }
+        for (row, less) in &less {
+            self.wanted[*row] -= less;
+        }
+        for (amount, less) in self.amount.iter_mut().zip(self.factors.amounts(less.into_iter())) {
+            *amount -= less;
         }
     }
 
@@ -316,13 +309,14 @@ impl Master {
             if !steps.spend(1 + (self.rows + entries) / 4) {
                 return false;
             }
-            let of_row: Vec<f64> = self.inverse.chunks_exact(self.rows).map(|column| column[row]).collect();
+            let of_row = self.row_of_inverse(row);
             let Some((cost, entering)) = self.entering_for(&of_row, columns) else { return false };
             let step = self.direction(entering, columns);
             if step[row] > -1e-9 {
                 return false;
             }
-            self.pivot(cost, entering, row, &step, steps);
+            self.pivot(cost, entering, row, &step, &of_row);
+            self.mend(columns, steps);
         }
     }
 
@@ -376,15 +370,17 @@ impl Master {
     }
 
     /// What enters of the candidates and what is in a row beside the columns.
-    fn entering(&self, candidates: &[usize], columns: &[Column]) -> Option<(f64, Basic)> {
-        let of_columns =
-            candidates.iter().map(|nth| (self.reduced_cost(&columns[*nth]), Basic::Column(*nth)));
+    fn entering(&self, candidates: &[Basic], columns: &[Column]) -> Option<(f64, Basic)> {
+        let of_candidates = candidates.iter().map(|candidate| match *candidate {
+            Basic::Column(nth) => (self.reduced_cost(&columns[nth]), *candidate),
+            Basic::Swap(nth) => (self.cost_of_swap(nth), *candidate),
+            Basic::Over(row) | Basic::Idle(row) => (-self.prices[row] * self.beside(row).1, *candidate),
+        });
         let of_rows = self.prices.iter().enumerate().map(|(row, price)| {
             let (basic, entry) = self.beside(row);
             (-price * entry, basic)
         });
-        let of_swaps = (0..self.swaps.len()).map(|nth| (self.cost_of_swap(nth), Basic::Swap(nth)));
-        let least = of_columns.chain(of_rows).chain(of_swaps).min_by(|a, b| a.0.total_cmp(&b.0));
+        let least = of_candidates.chain(of_rows).min_by(|a, b| a.0.total_cmp(&b.0));
         least.filter(|(cost, _)| *cost < -DUST)
     }
 
@@ -401,52 +397,78 @@ impl Master {
             }
         }
         let (ratio, row) = leaving?;
-        self.pivot(cost, entering, row, &step, steps);
+        let of_row = self.row_of_inverse(row);
+        self.pivot(cost, entering, row, &step, &of_row);
+        self.mend(columns, steps);
         Some(-cost * ratio)
     }
 
-    /// Puts it in the place of what the row held. Most numbers of the inverse are nothing, and so are most rates.
-    fn pivot(&mut self, cost: f64, entering: Basic, row: usize, step: &[f64], steps: &mut Steps) {
+    /// Puts it in the place of what the row held.
+    fn pivot(&mut self, cost: f64, entering: Basic, row: usize, step: &[f64], of_row: &[f64]) {
         let ratio = self.amount[row] / step[row];
-        let rates: Vec<(usize, f64)> =
-            step.iter().copied().enumerate().filter(|(_, rate)| rate.abs() > 1e-12).collect();
-        for (at, rate) in &rates {
-            self.amount[*at] -= rate * ratio;
+        for (amount, rate) in self.amount.iter_mut().zip(step) {
+            *amount -= rate * ratio;
         }
         self.amount[row] = ratio;
-        let mut changed = 0;
-        for (price, column) in self.prices.iter_mut().zip(self.inverse.chunks_exact_mut(self.rows)) {
-            if column[row] != 0.0 {
-                let share = column[row] / step[row];
-                for (at, rate) in &rates {
-                    let entry = column[*at] - rate * share;
-                    column[*at] = if entry.abs() < 1e-12 { 0.0 } else { entry };
-                }
-                column[row] = share;
-                *price += cost * share;
-                changed += 1;
-            }
+        let share = cost / step[row];
+        for (price, entry) in self.prices.iter_mut().zip(of_row) {
+            *price += share * entry;
         }
+        self.factors.turn(row, step);
         self.basis[row] = entering;
-        steps.spend((self.rows + rates.len() * changed) / 8);
+    }
+
+    /// Parts the basis anew when it is time to.
+    fn mend(&mut self, columns: &[Column], steps: &mut Steps) {
+        steps.spend((self.rows + self.factors.size()) / 2);
+        if self.factors.is_worn() {
+            self.part_anew(columns);
+            steps.spend(4 * self.factors.size());
+        }
+    }
+
+    /// Parts the basis, and works out amounts and prices from it, which rounding has moved by now. False where it cannot
+    /// be done.
+    fn part_anew(&mut self, columns: &[Column]) -> bool {
+        let of_basis = self.basis.iter().map(|basic| self.entries_of(*basic, columns)).collect();
+        let Some(factors) = Factors::new(of_basis) else { return false };
+        self.factors = factors;
+        self.amount = self.factors.amounts(self.wanted.iter().copied().enumerate());
+        let costs = self.basis.iter().map(|basic| match basic {
+            Basic::Column(nth) => self.cost(&columns[*nth]),
+            Basic::Swap(_) | Basic::Over(_) | Basic::Idle(_) => 0.0,
+        });
+        self.prices = self.factors.worths(costs.collect());
+        true
+    }
+
+    /// One row of the inverse of the basis.
+    fn row_of_inverse(&self, row: usize) -> Vec<f64> {
+        let mut of_places = vec![0.0; self.rows];
+        of_places[row] = 1.0;
+        self.factors.worths(of_places)
     }
 
     /// How the amounts of the basis fall as the entering one rises.
     fn direction(&self, entering: Basic, columns: &[Column]) -> Vec<f64> {
-        let mut step = vec![0.0; self.rows];
-        let mut add = |row: usize, factor: f64| {
-            for (rate, entry) in step.iter_mut().zip(&self.inverse[row * self.rows..][..self.rows]) {
-                *rate += factor * entry;
-            }
-        };
-        match entering {
-            Basic::Column(column) => {
-                self.entries(&columns[column]).for_each(|(row, entry)| add(row, entry));
-            }
-            Basic::Swap(nth) => self.entries_of_swap(nth).for_each(|(row, entry)| add(row, entry)),
-            Basic::Over(row) => add(row, -1.0),
-            Basic::Idle(row) => add(row, 1.0),
-        }
-        step
+        self.factors.amounts(self.entries_of(entering, columns).into_iter())
     }
+
+    fn entries_of(&self, basic: Basic, columns: &[Column]) -> Entries {
+        match basic {
+            Basic::Column(column) => self.entries(&columns[column]).collect(),
+            Basic::Swap(nth) => self.entries_of_swap(nth).collect(),
+            Basic::Over(row) => vec![(row, -1.0)],
+            Basic::Idle(row) => vec![(row, 1.0)],
+        }
+    }
+}
+
+/// Those that would better the program most.
+fn best_of(all: impl Iterator<Item = (f64, Basic)>) -> impl Iterator<Item = Basic> {
+    const MOST: usize = 60;
+    let mut better: Vec<(f64, Basic)> = all.filter(|(cost, _)| *cost < -DUST).collect();
+    better.sort_by(|a, b| a.0.total_cmp(&b.0));
+    better.truncate(MOST);
+    better.into_iter().map(|(_, basic)| basic)
 }

@@ -13,6 +13,7 @@
 //! Deliberately absent: reusing the waste inside a notched, drilled or tapered piece (it is planned as its
 //! bounding rectangle), and cuts that stop inside a part.
 
+mod basis;
 mod board;
 mod bound;
 mod check;
