@@ -52,6 +52,8 @@ async fn a_helper_who_counts_too_few_is_told_what_to_buy_and_what_waits() {
     assert!(then[0].starts_with("Buy 3 tiles"), "{then:?}");
     assert!(then[1].starts_with("With what is there you can finish: "), "{then:?}");
     assert!(then[2].starts_with("Waits for tile: ") && then[2].contains("wall"), "{then:?}");
+    let saw = yard.saw().await.text(".saw-spares");
+    assert_eq!(saw, format!("{} were left when they were counted, Tue 3:40 pm.", needed - 3));
     let log = yard.crew.get(&format!("/jobs/{}/log", yard.job)).await;
     assert!(log.text(".log-says").contains(&format!("{} left by hand count", needed - 3)), "{}", log.body);
     assert!(log.text(".log-told").contains("Marta"), "{}", log.body);

@@ -282,6 +282,10 @@ pub(super) async fn add_event(
     received: Stamp,
 ) -> Result<Event, StoreError> {
     let key = new.key.clone();
+    // A key that a form had which made no entry is used up too.
+    if form_key::answered(connection, &key).await?.is_some() {
+        return Err(StoreError::KeyReused);
+    }
     let event = next_event(connection, new, by, payload_hash, received).await?;
     insert(connection, &event).await?;
     if key.form().is_some() {

@@ -175,8 +175,13 @@ layout-advice-smallest = { $count ->
 layout-advice-thin-kept = No notch or hole leaves a part that may break.
 layout-advice-thin = A notch or hole leaves a part so thin that it may break at the saw: { $pieces }. Move the joints, or the niche while it can still be moved.
 layout-cut-already = { $count ->
-    [one] { $count } piece is cut already. Moving the layout changes what the saw asks for; what no longer fits is marked there.
-   *[other] { $count } pieces are cut already. Moving the layout changes what the saw asks for; what no longer fits is marked there.
+    [one] { $count } piece is cut already. What another layout costs is said before anything is changed.
+   *[other] { $count } pieces are cut already. What another layout costs is said before anything is changed.
+}
+layout-advice-notch-kept = No notch is too small to cut.
+layout-advice-notch = { $count ->
+    [one] A notch under 5 mm (3/16 in) is too small to cut: { $notches }. Scribe it, or move the joint.
+   *[other] { $count } notches under 5 mm (3/16 in) are too small to cut: { $notches }. Scribe them, or move the joint.
 }
 layout-advice-edge-kept = No cut edge shows where nothing hides it.
 layout-advice-edge = { $count ->
@@ -1691,3 +1696,7 @@ stock-saved = { $count ->
 }
 log-counted = { $tile }: { $left } left by hand count, { $needed } needed, { $bound } at least.
 log-counted-proved = { $tile }: { $left } left by hand count, { $needed } needed, and no way of cutting takes fewer.
+saw-counted = { $count ->
+    [one] One was left when they were counted, { $when }.
+   *[other] { $count } were left when they were counted, { $when }.
+}

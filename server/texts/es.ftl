@@ -214,8 +214,13 @@ layout-advice-smallest = { $count ->
 layout-advice-thin-kept = Ninguna muesca ni agujero deja una parte que se pueda quebrar.
 layout-advice-thin = Una muesca o un agujero deja una parte tan delgada que se puede quebrar al cortar: { $pieces }. Mueva las juntas, o el nicho mientras todavía se pueda mover.
 layout-cut-already = { $count ->
-    [one] { $count } pieza ya está cortada. Mover la distribución cambia lo que pide la cortadora; lo que ya no queda se marca ahí.
-   *[other] { $count } piezas ya están cortadas. Mover la distribución cambia lo que pide la cortadora; lo que ya no queda se marca ahí.
+    [one] Ya hay { $count } pieza cortada. Lo que cuesta otra distribución se dice antes de cambiar nada.
+   *[other] Ya hay { $count } piezas cortadas. Lo que cuesta otra distribución se dice antes de cambiar nada.
+}
+layout-advice-notch-kept = Ninguna muesca es demasiado chica para cortarla.
+layout-advice-notch = { $count ->
+    [one] Una muesca de menos de 5 mm (3/16 in) es demasiado chica para cortarla: { $notches }. Rebájela a mano o mueva la junta.
+   *[other] { $count } muescas de menos de 5 mm (3/16 in) son demasiado chicas para cortarlas: { $notches }. Rebájelas a mano o mueva la junta.
 }
 layout-advice-edge-kept = Ningún canto cortado queda a la vista.
 layout-advice-edge = { $count ->
@@ -1738,3 +1743,7 @@ stock-saved = { $count ->
 }
 log-counted = { $tile }: quedan { $left } contados a mano, hacen falta { $needed }, por lo menos { $bound }.
 log-counted-proved = { $tile }: quedan { $left } contados a mano, hacen falta { $needed }, y no hay forma de cortar con menos.
+saw-counted = { $count ->
+    [one] Quedaba uno cuando se contaron, { $when }.
+   *[other] Quedaban { $count } cuando se contaron, { $when }.
+}

@@ -36,7 +36,7 @@ mod walls;
 pub use addresses::{NetworkName, Reached, of as reached_at};
 pub use assets::Assets;
 pub use cuts::Saw;
-pub use fit::Fields;
+pub use fit::PlansInField;
 pub use guard::Hosts;
 pub use language::Wanted;
 pub use listen::{lead_link, serve, serve_demo, serve_demo_in};

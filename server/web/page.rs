@@ -18,7 +18,7 @@ pub struct Frame {
     pub title: String,
     /// Before the title, where the form has faults.
     pub fault: bool,
-    pub style: String,
+    pub styles: [String; 2],
     pub script: String,
     pub icon: String,
     /// Who reads it; nothing where it is a stranger.
@@ -85,7 +85,7 @@ impl Frame {
             texts: app.texts.clone(),
             title,
             fault: false,
-            style: app.assets.url("sheet.css"),
+            styles: app.assets.styles(),
             script: app.assets.url("sheet.js"),
             icon: app.assets.url("icon.svg"),
             who: who(app),

@@ -91,7 +91,7 @@ test("a phone that was at the saw opens the queue again out of range", async () 
   const piece = await page.textContent(".cut.now .cut-label");
   await page.goto(`${job}/board`);
   await server.kill();
-  await page.click(".places a[data-kept]");
+  await page.click(".places a[data-kept-at]");
   assert.equal(await page.textContent(".cut.now .cut-label"), piece);
   assert.equal(await page.locator("details.cut .operations").count() > 10, true);
   await page.waitForFunction(() => document.getElementById("heard").className.includes("look"));
@@ -110,7 +110,7 @@ test("a page that was kept is drawn anew once somebody has cut", async () => {
   await other.click(".cut.now .action");
   await other.close();
   await page.goto(`${job}/board`);
-  await page.click(".places a[data-kept]");
+  await page.click(".places a[data-kept-at]");
   await page.waitForFunction((piece) => document.querySelector(".cut.now .cut-label").textContent !== piece, piece);
   await page.close();
 });

@@ -147,7 +147,12 @@ impl View<'_> {
             let texts = &self.app.texts;
             let count = |key: &str, count: usize| texts.say_with(key, &[("count", &count)]);
             let broken = (tally.broken > 0).then(|| count("saw-broken", tally.broken));
+            let counted = self.saw_state().sawn().count_of(tile).map(|of| {
+                let (left, when) = (of.counted.left, self.times.at(of.at));
+                texts.say_with("saw-counted", &[("count", &left), ("when", &when)])
+            });
             let spare = match tally.boxed {
+                _ if counted.is_some() => counted,
                 Some(boxed) if tally.needed > boxed => Some(count("saw-short", tally.needed - boxed)),
                 Some(boxed) => Some(count("saw-spare", boxed - tally.needed)),
                 None => broken.is_some().then(|| texts.say("saw-spare-unknown")),

@@ -22,7 +22,7 @@ const KEPT: usize = 8;
 
 /// The plans in the middle of the work.
 #[derive(Clone, Default)]
-pub struct Fields(Arc<Mutex<VecDeque<Kept>>>);
+pub struct PlansInField(Arc<Mutex<VecDeque<Kept>>>);
 
 /// One of them, and the entry of the log up to which it holds.
 struct Kept {
@@ -211,7 +211,7 @@ fn names(sawn: &Sawn) -> Vec<EventId> {
     sawn.measured.iter().map(|record| record.event.clone()).collect()
 }
 
-impl Fields {
+impl PlansInField {
     /// The plan of this sheet that holds up to the latest entry not after `through`.
     fn nearest(&self, stored: &StoredSheet, through: i64) -> Option<(i64, Arc<Planned>)> {
         let kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
