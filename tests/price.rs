@@ -139,3 +139,32 @@ async fn a_wall_that_is_set_stays_as_it_is_whatever_is_moved() {
     yard.agree(&back).await.leads_to();
     assert_eq!(yard.planned_on("B").await, hangs);
 }
+
+#[tokio::test]
+async fn a_layout_of_the_list_goes_for_the_walls_that_are_not_set() {
+    let yard = Yard::new().await;
+    yard.is_set("B").await;
+    let hangs = yard.planned_on("B").await;
+    let list = loop {
+        let page = yard.crew.get(&yard.layout("/options")).await;
+        if !page.headers.contains_key(header::REFRESH) {
+            break page;
+        }
+    };
+    let version = list.attribute(".option form input[name=version]", "value");
+    for print in list.attributes(".option form input[name=print]", "value") {
+        let choose = [("version", version.as_str()), ("change", "choose"), ("print", print.as_str())];
+        let answer = yard.crew.post(&yard.layout("/options"), &choose).await;
+        assert_eq!(answer.status, StatusCode::CONFLICT);
+        if answer.texts(".price").is_empty() {
+            assert!(answer.text(".refusal-says").contains("is set or being set"), "{}", answer.body);
+            continue;
+        }
+        let notes = answer.texts(".note");
+        assert!(notes[0].contains("stays as it is") && notes.len() == 2, "{notes:?}");
+        yard.agree(&answer).await.leads_to();
+        assert_eq!(yard.planned_on("B").await, hangs);
+        return;
+    }
+    panic!("no layout of the list goes for the other walls");
+}

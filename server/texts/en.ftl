@@ -1630,6 +1630,7 @@ price-fewer = { $count ->
 }
 price-what = What moves
 price-kept = { $wall } is set or being set, and stays as it is.
+price-partly = So only the walls that are not set take what was chosen.
 price-do = Change the layout
 price-leave = Leave it as it is
 price-outrun = Somebody worked on while this page was open, and the change costs something else by now. Look at it again.

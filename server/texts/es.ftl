@@ -1677,6 +1677,7 @@ price-fewer = { $count ->
 }
 price-what = Lo que se mueve
 price-kept = { $wall } ya está puesta, o se está poniendo: se queda como está.
+price-partly = Así que solo las paredes sin poner toman lo elegido.
 price-do = Cambiar la distribución
 price-leave = Dejarla como está
 price-outrun = Alguien siguió trabajando mientras esta página estaba abierta, y el cambio ya cuesta otra cosa. Revíselo otra vez.

@@ -79,6 +79,10 @@ test("the lead looks at what there is to choose, and takes another layout and th
   await settled(lead, `${job}/layout/options`);
   await look(lead, "01-layouts");
   await lead.locator(".option button.choose").first().click();
+  // The back wall is set: the others take the layout, once the lead has seen what that costs.
+  await lead.waitForSelector(".price");
+  await look(lead, "01-price");
+  await lead.click("main form button.action");
   await lead.waitForURL(`${job}/layout`);
   await look(lead, "02-layout");
 });

@@ -7,7 +7,7 @@ use askama::Template;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::cure::{StageKind, What, standing};
-use trade::measure::{Layout, SurfaceId, TileId};
+use trade::measure::{Job, Layout, SurfaceId, TileId};
 use trade::place::{Piece, PieceId};
 
 use super::relaid;
@@ -58,6 +58,8 @@ struct Price {
     misfits: Vec<PieceId>,
     /// Walls that hang, wholly or in part.
     hang: Vec<SurfaceId>,
+    /// More was asked for: it goes for the walls alone that do not hang.
+    partly: bool,
     /// The last entry of the log that went into it.
     seen: i64,
 }
@@ -159,13 +161,14 @@ fn asked_first(
         .collect();
     fields.push((AGREED.to_owned(), price.print()));
     let pieces = price.misfits.iter().map(|piece| piece.0.as_str()).collect::<Vec<_>>().join(", ");
+    let kept = price.hang.iter().map(|wall| words.say1("price-kept", "wall", &words.wall(wall)));
     let asks = PricePage {
         frame: frame(app, stored, "price-title"),
         outrun: !agreed.is_empty(),
         costs: relaid::costs(&words, &price.relaid),
         pieces,
         changes: relaid::changes(&words, &price.relaid),
-        kept: price.hang.iter().map(|wall| words.say1("price-kept", "wall", &words.wall(wall))).collect(),
+        kept: kept.chain(price.partly.then(|| words.say("price-partly"))).collect(),
         action: wanted.action,
         fields,
         back: urls::layout(&stored.id),
@@ -201,21 +204,34 @@ impl<'a> Work<'a> {
             return Ok(Comes::Free);
         }
         let Some(now) = self.planned(self.stored).await? else { return Ok(Comes::Free) };
-        let layout = keeping(&self.hang, &now.option.layout, wanted);
+        let walls = match self.tried(&now, keeping(&self.hang, &now.option.layout, wanted)).await? {
+            Comes::Hangs(walls) => walls,
+            comes => return Ok(comes),
+        };
+        // A layout of the list says where every wall goes: the walls that do not hang yet may still take it.
+        let rest = keeping(&self.hang, &now.option.layout, &of_the_others(&self.hang, &now.job, wanted));
+        match self.tried(&now, rest).await? {
+            Comes::Priced(price) => Ok(Comes::Priced(Box::new(Price { partly: true, ..*price }))),
+            Comes::Free | Comes::Hangs(_) | Comes::NoLayout => Ok(Comes::Hangs(walls)),
+        }
+    }
+
+    /// What one layout comes to beside the one in force.
+    async fn tried(&self, now: &Arc<Planned>, layout: Layout) -> Result<Comes, PageError> {
         let mut sheet = self.stored.clone();
         // A sheet that nobody has stored must not be taken for the one in force.
         sheet.id = JobId::from(format!("{}-{}", self.stored.id, fingerprint(&layout)));
         sheet.sheet.layout = layout.clone();
         let Some(then) = self.planned(&sheet).await? else { return Ok(Comes::NoLayout) };
         let moved: Vec<SurfaceId> =
-            self.hang.iter().filter(|wall| is_moved(wall, &now, &then)).cloned().collect();
+            self.hang.iter().filter(|wall| is_moved(wall, now, &then)).cloned().collect();
         if !moved.is_empty() {
             return Ok(Comes::Hangs(moved));
         }
         if now.option.pieces == then.option.pieces && now.option.courses == then.option.courses {
             return Ok(Comes::Free);
         }
-        let price = self.price(layout, now, then);
+        let price = self.price(layout, Arc::clone(now), then);
         Ok(Comes::Priced(Box::new(price)))
     }
 
@@ -240,7 +256,8 @@ impl<'a> Work<'a> {
             after: of(&then, tile),
         });
         let relaid = Relaid { before, after, misfits: misfits.len(), tiles: tiles.collect() };
-        Price { layout, relaid, misfits, hang: self.hang.iter().cloned().collect(), seen: self.seen }
+        let hang = self.hang.iter().cloned().collect();
+        Price { layout, relaid, misfits, hang, partly: false, seen: self.seen }
     }
 }
 
@@ -275,6 +292,21 @@ fn keeping(hang: &BTreeSet<SurfaceId>, now: &Layout, wanted: &Layout) -> Layout 
     keep(&mut layout.first_course, &now.first_course, |wall| hang.contains(wall));
     keep(&mut layout.mirror, &now.mirror, |wall| hang.contains(wall));
     layout.joint = layout.joint.or(now.joint);
+    layout
+}
+
+/// A layout for the walls alone that do not hang; the courses of those that share a level line with one that does go
+/// on from it.
+fn of_the_others(hang: &BTreeSet<SurfaceId>, job: &Job, wanted: &Layout) -> Layout {
+    let lines: BTreeSet<_> =
+        job.surfaces.iter().filter(|wall| hang.contains(&wall.id)).map(|wall| &wall.line).collect();
+    let shares = |id: &SurfaceId| job.surface(id).is_some_and(|wall| lines.contains(&wall.line));
+    let mut layout = Layout { joint: None, ..wanted.clone() };
+    layout.course_line.retain(|wall, _| !shares(wall));
+    layout.starts.retain(|wall, _| !hang.contains(wall));
+    layout.band_starts.retain(|(wall, _), _| !hang.contains(wall));
+    layout.first_course.retain(|wall, _| !hang.contains(wall));
+    layout.mirror.retain(|wall, _| !hang.contains(wall));
     layout
 }
 

@@ -221,7 +221,7 @@ impl Wall<'_> {
         let y = self.line.todays_height(y);
         let side = if y < Length::ZERO { "card-level-below" } else { "card-level-above" };
         let more = self.texts.say_with(side, &[("course", &course)]);
-        self.figure("card-level", self.from_line(y), more)
+        self.figure("card-level", self.off_the_line(y), more)
     }
 
     fn plumb(&self, course: u32, x: Length) -> Figure {
@@ -322,8 +322,8 @@ impl Wall<'_> {
     fn pole_line(&self, course: String, above_base: Length, y: Length) -> PoleLine {
         let y = self.line.todays_height(y);
         let (from_line, side) = match y.units().signum() {
-            1 => (self.from_line(y), self.texts.say("wall-side-above")),
-            -1 => (self.from_line(y), self.texts.say("wall-side-below")),
+            1 => (self.off_the_line(y), self.texts.say("wall-side-above")),
+            -1 => (self.off_the_line(y), self.texts.say("wall-side-below")),
             _ => (self.texts.say("height-at"), String::new()),
         };
         PoleLine {
@@ -338,7 +338,7 @@ impl Wall<'_> {
 
     /// How far a mark lies from today's line. A course stands no higher than its cut pieces are cut, and those are cut
     /// down to the mark: so every mark is the one at its height or below it.
-    fn from_line(&self, y: Length) -> String {
+    fn off_the_line(&self, y: Length) -> String {
         if y < Length::ZERO { self.tape.show_clear(-y) } else { self.tape.show_fit(y) }
     }
 
