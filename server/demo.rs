@@ -250,7 +250,10 @@ mod tests {
         assert!(marks().any(|mark| matches!(mark, Mark::Crosscut { .. })));
         assert!(option.pieces.iter().any(|piece| piece.tile == strip()));
         assert!(
-            option.advice.iter().all(|advice| advice.passes || advice.rule == "smallest-cut"),
+            option
+                .advice
+                .iter()
+                .all(|advice| advice.passes || ["smallest-cut", "small-notch"].contains(&advice.rule)),
             "{:?}",
             option.advice
         );
