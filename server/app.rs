@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::clock::Clock;
 use crate::store::{Caller, Store};
 use crate::texts::{Language, Languages, Texts};
-use crate::web::{Assets, Fields, Hosts, Live, Reached, Wanted, urls};
+use crate::web::{Assets, Hosts, Live, PlansInField, Reached, Wanted, urls};
 use crate::work::Work;
 
 /// The running server.
@@ -21,7 +21,8 @@ pub struct App {
     /// Where phones reach this server.
     pub reached: Arc<Reached>,
     pub work: Work,
-    pub fields: Fields,
+    /// Plans made again in the middle of the work.
+    pub fields: PlansInField,
     pub languages: Arc<Languages>,
     /// The words of one language: of the request in a handler.
     pub texts: Texts,
@@ -49,7 +50,7 @@ impl App {
             demo: false,
             reached: Arc::new(Reached::default()),
             work: Work::new(),
-            fields: Fields::default(),
+            fields: PlansInField::default(),
             texts: languages.of(Language::English).clone(),
             languages: Arc::new(languages),
             asks_for_others: false,

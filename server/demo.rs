@@ -1,8 +1,9 @@
-//! A job to look at: a walk-in shower of three walls with a niche, a valve and a strip. Site and figures are
-//! invented.
+//! A job to look at: a walk-in shower of three walls with a niche, a valve and a strip, its back wall cut and set. Site
+//! and figures are invented.
 
 use std::collections::BTreeMap;
 use std::convert::Infallible;
+use std::sync::Arc;
 
 use trade::cure::{Part, StageKind};
 use trade::measure::bare::{BareWall, End, Floor, Meeting, SetFirst};
@@ -11,14 +12,16 @@ use trade::measure::{
     OpeningShape, Pattern, Role, SurfaceId, Tile, TileId, TopReading, Unit,
 };
 
-use crate::store::{EventKey, NewEntry, NewJob, SheetChange, Store, StoreError, Terms};
+use crate::store::{Actor, EventKey, JobId, NewCut, NewEntry, NewJob, SheetChange, Store, Terms};
+use crate::web::Saw;
+use crate::work::Planned;
 
-/// Puts the demo job into a store that holds no job yet: measured, and its back wall just set.
+/// Puts the demo job into a store that holds no job yet: measured, and its back wall cut and just set.
 ///
 /// # Errors
 ///
-/// When it cannot be saved.
-pub async fn fill(store: &Store) -> Result<(), StoreError> {
+/// When it cannot be planned or saved.
+pub async fn fill(store: &Store) -> anyhow::Result<()> {
     if !store.jobs().await?.is_empty() {
         return Ok(());
     }
@@ -32,10 +35,33 @@ pub async fn fill(store: &Store) -> Result<(), StoreError> {
     for (version, change) in (1..).zip(changes) {
         store.change_sheet(EventKey::random(), job.clone(), version, change).await?;
     }
-    let back = Part::whole(back().id);
-    let set = NewEntry::of(EventKey::random(), &job, back, StageKind::Set);
-    let Ok(_) = store.append_stage(set, store.at_the_box().await?, |_| Ok::<(), Infallible>(())).await?;
+    let (back, by) = (back().id, store.at_the_box().await?);
+    cut(store, &job, &back, &by).await?;
+    let set = NewEntry::of(EventKey::random(), &job, Part::whole(back), StageKind::Set);
+    let Ok(_) = store.append_stage(set, by, |_| Ok::<(), Infallible>(())).await?;
     Ok(())
+}
+
+/// Cuts every piece of a wall, and what has to be cut before, in the order of the saw.
+async fn cut(store: &Store, job: &JobId, wall: &SurfaceId, by: &Actor) -> anyhow::Result<()> {
+    let sheet = store.sheet(job).await?.sheet;
+    let planned = tokio::task::spawn_blocking(move || {
+        let job = sheet.job().map_err(|faults| anyhow::anyhow!("the demo's sheet: {faults:?}"))?;
+        let option = trade::search::plan(&job)?;
+        Ok::<_, anyhow::Error>(Arc::new(Planned::new(job, option)))
+    });
+    let planned = planned.await??;
+    loop {
+        let saw = Saw::new(Arc::clone(&planned), store.cut_log(job).await?.sawn);
+        let to_cut = || saw.entries.iter().filter(|entry| entry.cut.is_none());
+        let ready = to_cut().find(|entry| entry.after.is_none());
+        let Some(entry) = ready.filter(|_| to_cut().any(|entry| saw.piece(entry).surface == *wall)) else {
+            return Ok(());
+        };
+        let (piece, was) = (saw.piece(entry).id.clone(), entry.would_be.clone());
+        let new = NewCut { key: EventKey::random(), job: job.clone(), piece, was };
+        let Ok(_) = store.append_cut(new, by.clone(), |_, _| Ok::<_, Infallible>(None)).await?;
+    }
 }
 
 const fn mm(millimetres: i64) -> Length {
@@ -43,11 +69,11 @@ const fn mm(millimetres: i64) -> Length {
 }
 
 fn field() -> TileId {
-    TileId("wall".to_owned())
+    TileId("60 × 30".to_owned())
 }
 
 fn strip() -> TileId {
-    TileId("strip".to_owned())
+    TileId("30 × 5".to_owned())
 }
 
 fn terms() -> Terms {
@@ -224,7 +250,10 @@ mod tests {
         assert!(marks().any(|mark| matches!(mark, Mark::Crosscut { .. })));
         assert!(option.pieces.iter().any(|piece| piece.tile == strip()));
         assert!(
-            option.advice.iter().all(|advice| advice.passes || advice.rule == "smallest-cut"),
+            option
+                .advice
+                .iter()
+                .all(|advice| advice.passes || ["smallest-cut", "small-notch"].contains(&advice.rule)),
             "{:?}",
             option.advice
         );

@@ -26,7 +26,7 @@ if (main && window.EventSource) {
 }
 
 // The browser keeps this page, to be opened out of range.
-const { kept, drawn } = main?.dataset ?? {};
+const { keptAt: kept, drawn } = main?.dataset ?? {};
 if (kept) {
   when = new Date(+drawn);
   if (!location.href.endsWith(kept)) {

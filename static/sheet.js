@@ -12,7 +12,7 @@ for (const form of document.querySelectorAll("form[data-live]")) {
 }
 
 // What the browser keeps opens out of range too.
-for (const place of document.querySelectorAll("a[data-kept]")) place.href = place.dataset.kept;
+for (const place of document.querySelectorAll("a[data-kept-at]")) place.href = place.dataset.keptAt;
 
 async function show(form, number, latest) {
   let text;

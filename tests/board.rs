@@ -6,6 +6,7 @@ use coursebook::store::{EventKey, JobId, NewJob};
 use trade::cure::{BootId, Instant, Span, WallClock};
 use trade::measure::Unit;
 
+use crate::cuts::Yard;
 use crate::support::{Crew, Page, START};
 
 /// A job with walls, without the pages that measure them.
@@ -447,4 +448,31 @@ async fn the_grout_is_refused_with_its_hour_and_with_what_is_missing() {
     let says = refused.text(".refusal");
     assert!(says.contains("not before Thu 3:40 pm") && says.contains("48 h to go"), "{says}");
     assert!(says.contains("First finish and log: Clips off"), "{says}");
+}
+
+#[tokio::test]
+async fn the_board_says_how_many_courses_hang_until_the_wall_is_set() {
+    let yard = Yard::new().await;
+    let all = yard.labels().await.len();
+    yard.cut_next(all).await;
+    let job = &yard.job;
+    let set = || async {
+        let board = yard.crew.get(&format!("/jobs/{job}/board")).await;
+        let cells = board.texts(".board-cell");
+        let of_back_wall = |cell: &&String| cell.starts_with("Set ");
+        let nth = board.texts(".board-name h2").iter().position(|name| name.contains("left wall")).unwrap();
+        cells.iter().filter(of_back_wall).nth(nth).cloned().unwrap_or_default()
+    };
+    let before = set().await;
+    assert!(!before.contains("Being set"), "{before}");
+    for run in ["A1", "A2"] {
+        let page = yard.crew.get(&format!("/jobs/{job}/setting")).await;
+        let print = page.attribute(&format!("#run-{run} input[name=print]"), "value");
+        yard.crew.post(&format!("/jobs/{job}/setting/{run}"), &[("print", &print)]).await.leads_to();
+    }
+    let now = set().await;
+    assert!(now.starts_with("Set Being set: 2 of ") && now.contains(" courses"), "{now}");
+    yard.crew.post(&format!("/jobs/{job}/board/A/set/done"), &[]).await.leads_to();
+    let done = set().await;
+    assert!(done.starts_with("Set Done") && !done.contains("Being set"), "{done}");
 }

@@ -4,7 +4,7 @@ use axum::http::StatusCode;
 use coursebook::store::JobId;
 use trade::cure::Span;
 
-use crate::support::Crew;
+use crate::support::{Crew, Wall};
 
 /// The millimetres at the beginning of a text.
 fn millimetres(text: &str) -> f64 {
@@ -118,7 +118,7 @@ async fn what_only_the_bag_knows_is_not_made_up() {
 async fn a_card_without_a_layout_says_what_is_missing() {
     let crew = Crew::new().await;
     let job = crew.job("mm").await;
-    let wall = crate::support::Wall {
+    let wall = Wall {
         name: "back wall",
         width: "1526",
         base: &[("0", "1200"), ("1526", "1202")],
@@ -143,4 +143,47 @@ async fn the_board_the_walls_and_the_saw_lead_to_the_card() {
         let page = crew.get(&format!("/jobs/{job}{place}")).await;
         assert!(page.body.contains(&card), "{place} leads to the card");
     }
+}
+
+/// One wall of the usual tile, cut to its base, with a joint between courses so far below the line.
+async fn scribed(base: &[(&str, &str)], line: &str) -> (Crew, String) {
+    let crew = Crew::new().await;
+    let job = crew.job("mm").await;
+    let tile = [("tile-0-width", "598"), ("tile-0-height", "298"), ("tile-0-thickness", "9")];
+    crew.send_sheet(&job, &tile).await.leads_to();
+    let wall = Wall { name: "wall", width: "1526", base, rise: "1000", more: &[] };
+    crew.send_wall(&job, &wall).await.leads_to();
+    let layout = format!("/jobs/{job}/layout");
+    for fields in [
+        [("change", "line"), ("line", line), ("way", "below")],
+        [("change", "first"), ("wall", "A"), ("way", "scribed")],
+    ] {
+        let version = crew.get(&layout).await.attribute("input[name=version]", "value");
+        let fields = [&[("version", version.as_str())], &fields[..]].concat();
+        crew.post(&layout, &fields).await.leads_to();
+    }
+    (crew, format!("/jobs/{job}"))
+}
+
+#[tokio::test]
+async fn the_card_and_the_story_pole_say_the_cut_as_the_saw_does() {
+    // The first course is 244.7 mm high at the left: 245 would stand above the line.
+    let (crew, job) = scribed(&[("0", "1200"), ("1526", "1210")], "950.8").await;
+    let saw = crew.get(&format!("{job}/cuts")).await.text("#piece-A1-1");
+    assert!(saw.contains("244 mm") && !saw.contains("245 mm"), "{saw}");
+    let card = crew.get(&format!("{job}/walls/A/card")).await;
+    let says = card.text("main");
+    assert!(says.contains("244 mm to 254 mm high"), "{says}");
+    // Its upper edge is 3 mm of gap higher: 247.7 mm above the base and 952.3 mm below the line.
+    assert!(says.contains("247 mm") && !says.contains("248 mm"), "{says}");
+    assert!(says.contains("953 mm") && !says.contains("952 mm"), "{says}");
+    let wall = crew.get(&format!("{job}/walls/A")).await.text("main");
+    assert!(wall.contains("244 mm") && !wall.contains("245 mm"), "{wall}");
+}
+
+#[tokio::test]
+async fn a_first_course_that_comes_out_whole_is_not_called_scribed() {
+    let (crew, job) = scribed(&[("0", "1200"), ("1526", "1200")], "897.5").await;
+    let card = crew.get(&format!("{job}/walls/A/card")).await.text("main");
+    assert!(card.contains("Whole tiles") && !card.contains("Scribed"), "{card}");
 }

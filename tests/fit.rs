@@ -193,7 +193,7 @@ async fn a_narrower_opening_takes_it_off_one_piece_and_every_page_says_so() {
     let (planned, before) = (site.across(&end).await, site.others(&end).await);
     let answer = site.finds(&end, -4, "piece").await;
     assert_eq!(answer.text("h1"), format!("{end} has a new size"));
-    assert!(answer.text(".fit-cost").starts_with("No tile more: "), "{}", answer.text(".fit-cost"));
+    assert!(answer.text(".fit-cost").starts_with("No extra tile: "), "{}", answer.text(".fit-cost"));
     let (now, was) = (planned.piece - 4, planned.piece);
     assert_eq!(
         answer.texts(".list a"),
@@ -380,7 +380,9 @@ async fn whoever_cuts_from_a_page_drawn_before_is_told_of_the_new_plan() {
     let standing = site.form(&end).await.text(".saw-last p");
     assert_eq!(standing, format!("{end} measured again: Ines, Tue 3:40 pm"));
     let log = site.crew.get(&format!("/jobs/{}/log", site.job)).await;
-    assert!(log.body.contains(&format!("{end} measured again.")), "{}", log.body);
+    let says = log.texts(".log-says").into_iter().find(|says| says.contains("measured again")).unwrap();
+    assert!(says.starts_with(&format!("{end} measured again: ")), "{says}");
+    assert!(says.contains(" mm wide, planned ") || says.contains(" mm high, planned "), "{says}");
     site.cut(&end).await;
 }
 

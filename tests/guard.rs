@@ -3,6 +3,7 @@
 use axum::body::Body;
 use axum::http::{Request, StatusCode, header};
 
+use crate::cuts::Yard;
 use crate::support::Crew;
 
 fn form(host: &str, origin: Option<&str>) -> Request<Body> {
@@ -62,4 +63,17 @@ async fn a_form_larger_than_any_wall_is_not_taken() {
     let crew = Crew::new().await;
     let page = crew.post("/jobs", &[("name", &"x".repeat(70_000))]).await;
     assert_eq!(page.status, StatusCode::PAYLOAD_TOO_LARGE);
+}
+
+#[tokio::test]
+async fn a_key_that_a_form_used_up_makes_no_entry_of_the_log() {
+    let yard = Yard::new().await;
+    let piece = yard.saw().await.text(".cut-label");
+    let print = yard.print(&piece).await;
+    let key = coursebook::store::random_name();
+    let at = |what: &str| format!("/jobs/{}/cuts/{piece}{what}", yard.job);
+    yard.crew.post_with_key(&at("/take"), &key, &[("print", &print)]).await.leads_to();
+    let forged = yard.crew.post_with_key(&at(""), &key, &[("print", &print)]).await;
+    assert_eq!(forged.status, StatusCode::UNPROCESSABLE_ENTITY, "{}", forged.body);
+    assert!(yard.crew.get(&format!("/jobs/{}/log", yard.job)).await.texts(".log-says").is_empty());
 }

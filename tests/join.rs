@@ -224,7 +224,7 @@ async fn a_device_that_was_put_out_is_out_and_so_is_one_that_nobody_used() {
     let helper = crew.helper("Ana").await;
     let people = crew.get("/people").await;
     let ends = people.texts(".inside button");
-    assert_eq!(ends, ["Put lead out", "Put Ana out"]);
+    assert_eq!(ends, ["Sign lead out", "Sign Ana out"]);
     let ana = crew.app.store.devices().await.unwrap().pop().unwrap().device;
     crew.post(&format!("/people/{ana}/end"), &[]).await.leads_to();
     assert_eq!(helper.get("/").await.status, StatusCode::FORBIDDEN);

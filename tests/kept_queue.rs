@@ -13,10 +13,10 @@ async fn a_page_kept_for_one_person_is_not_kept_for_another() {
     let ana = yard.crew.helper("Ana").await.cookie().unwrap();
     let ben = yard.crew.helper("Ben").await.cookie().unwrap();
     yard.crew.hand_to(&ana);
-    let of_ana = yard.saw().await.attribute("main", "data-kept");
+    let of_ana = yard.saw().await.attribute("main", "data-kept-at");
     assert_eq!(kept_for(&yard.crew.get(&of_ana).await), "private, max-age=36000");
     yard.crew.hand_to(&ben);
-    let of_ben = yard.saw().await.attribute("main", "data-kept");
+    let of_ben = yard.saw().await.attribute("main", "data-kept-at");
     assert_ne!(of_ben, of_ana);
     assert_eq!(kept_for(&yard.crew.get(&of_ana).await), "no-store");
     assert_eq!(kept_for(&yard.crew.get(&of_ben).await), "private, max-age=36000");
@@ -28,8 +28,8 @@ async fn a_phone_keeps_the_queue_for_a_shift_and_never_shows_it_after_a_press() 
     let kept_for = |page: &Page| page.headers["cache-control"].to_str().unwrap().to_owned();
     let page = yard.saw().await;
     assert_eq!(kept_for(&page), "no-store", "what a page without script links to is always asked for");
-    let kept = page.attribute("main", "data-kept");
-    assert_eq!(page.attribute(".places a[data-kept]", "data-kept"), kept);
+    let kept = page.attribute("main", "data-kept-at");
+    assert_eq!(page.attribute(".places a[data-kept-at]", "data-kept-at"), kept);
     assert_eq!(kept_for(&yard.crew.get(&kept).await), "private, max-age=36000");
     // The address names the language, since a browser that keeps a page does not look at the cookie.
     let spanish = yard.crew.get_with(&kept, &[(header::COOKIE, "coursebook_language=es")]).await;

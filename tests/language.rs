@@ -3,7 +3,7 @@
 use axum::body::Body;
 use axum::http::{HeaderName, Request, StatusCode, header};
 
-use crate::support::{Crew, Page};
+use crate::support::{Crew, PIN, Page};
 
 const SPANISH: (HeaderName, &str) = (header::COOKIE, "coursebook_language=es");
 
@@ -30,6 +30,34 @@ async fn a_page_is_in_the_language_chosen_on_it_and_comes_back_to_itself() {
     let page = crew.get_with("/jobs/new", &[(header::COOKIE, cookie), (header::ACCEPT_LANGUAGE, "en")]).await;
     assert_eq!(page.attribute("html", "lang"), "es");
     assert_eq!(page.text(".languages"), "English");
+}
+
+#[tokio::test]
+async fn a_person_is_answered_on_every_device_in_the_language_they_chose_on_one() {
+    let crew = Crew::new().await;
+    let page = crew.get("/").await;
+    crew.post_form("/language", &switch(&page)).await.leads_to();
+    // Neither this browser's cookie nor another device of the same person is asked again.
+    assert_eq!(crew.get_with("/", &[(header::ACCEPT_LANGUAGE, "en")]).await.attribute("html", "lang"), "es");
+    let laptop = crew.stranger();
+    assert_eq!(laptop.get("/sign-in").await.attribute("html", "lang"), "en", "nobody is in yet");
+    laptop.sign_in(PIN).await.leads_to();
+    assert_eq!(laptop.get("/").await.attribute("html", "lang"), "es");
+    // Each person by themselves.
+    let helper = crew.helper("Marta").await;
+    assert_eq!(helper.get("/").await.attribute("html", "lang"), "en");
+    let crew = crew.restarted().await;
+    assert_eq!(crew.get("/").await.attribute("html", "lang"), "es");
+}
+
+#[tokio::test]
+async fn a_guest_keeps_the_choice_in_the_browser() {
+    let crew = Crew::new().await;
+    let guest = crew.stranger();
+    assert_eq!(guest.get("/sign-in").await.attribute("html", "lang"), "en");
+    guest.post("/language", &[("language", "es"), ("back", "/sign-in")]).await.leads_to();
+    assert_eq!(guest.get("/sign-in").await.attribute("html", "lang"), "es");
+    assert_eq!(crew.get("/").await.attribute("html", "lang"), "en");
 }
 
 #[tokio::test]

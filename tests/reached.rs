@@ -3,7 +3,7 @@
 use std::net::SocketAddr;
 
 use coursebook::config::LocalName;
-use coursebook::web::Reached;
+use coursebook::web::{NetworkName, Reached};
 
 use crate::support::Crew;
 
@@ -25,9 +25,10 @@ async fn the_store_knows_where_phones_went_when_it_last_ran() {
 async fn a_lead_whose_box_got_another_address_is_told_on_the_first_page() {
     let mut crew = Crew::new().await;
     assert!(crew.get("/").await.texts(".note").is_empty());
+    let name = NetworkName::new("coursebook.local", 8080);
     crew.reached(Reached {
         addresses: vec![at("192.0.2.9:8080"), at("127.0.0.1:8080")],
-        name: Some("coursebook.local:8080".to_owned()),
+        name: Some(name.clone()),
         moved_from: Some(at("192.0.2.7:8080")),
     });
     for page in ["/", "/people"] {
@@ -36,6 +37,13 @@ async fn a_lead_whose_box_got_another_address_is_told_on_the_first_page() {
     }
     let ways = crew.get("/people").await.texts(".ways li");
     assert_eq!(ways, ["http://192.0.2.9:8080/", "http://coursebook.local:8080/"]);
+
+    // Another machine on the network had the name before.
+    assert!(!name.gives_way("coursebook._http._tcp.local.", "coursebook (2)._http._tcp.local."));
+    assert_eq!(crew.get("/people").await.texts(".ways li"), ways, "the service's own name is on no page");
+    assert!(name.gives_way("Coursebook.local.", "coursebook-2.local."));
+    let ways = crew.get("/people").await.texts(".ways li");
+    assert_eq!(ways, ["http://192.0.2.9:8080/", "http://coursebook-2.local:8080/"]);
 }
 
 #[test]

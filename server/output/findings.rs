@@ -40,6 +40,18 @@ impl Findings<'_> {
                 let parts: Vec<String> = pieces.iter().map(part).collect();
                 self.texts.say_with("layout-advice-thin", &[("pieces", &parts.join(", "))])
             }
+            Finding::SmallNotches { pieces } if pieces.is_empty() => {
+                self.texts.say("layout-advice-notch-kept")
+            }
+            Finding::SmallNotches { pieces } => {
+                let notch = |(id, width, height): &(PieceId, Length, Length)| {
+                    format!("{} {} × {}", id.0, self.measured(*width), self.measured(*height))
+                };
+                let notches: Vec<String> = pieces.iter().map(notch).collect();
+                let values: [(&str, &dyn Said); 2] =
+                    [("count", &notches.len()), ("notches", &notches.join(", "))];
+                self.texts.say_with("layout-advice-notch", &values)
+            }
             Finding::Offset { surface, tile } => self
                 .texts
                 .say_with("layout-advice-offset", &[("tile", &tile.0), ("wall", &(self.wall)(surface))]),

@@ -6,6 +6,8 @@ use std::fmt::Write;
 use trade::geometry::{Point, Rect};
 use trade::measure::Length;
 
+use super::svg::Escaped;
+
 /// Height of lettering in units of the drawing. A phone shows the widest drawing about a third as wide as it has units.
 pub const LETTER: i64 = 60;
 
@@ -72,7 +74,7 @@ impl LeanSvg {
         };
         let size =
             if tenths == 10 { String::new() } else { format!(r#" font-size="{}""#, LETTER * tenths / 10) };
-        self.words.push_str(&format!("<text {place}{size}>{}</text>", escaped(words)));
+        self.words.push_str(&format!("<text {place}{size}>{}</text>", Escaped(words)));
     }
 
     /// The whole drawing, with what a screen reader says of it.
@@ -81,7 +83,7 @@ impl LeanSvg {
         let (width, height) = (self.units(self.frame.width()), self.units(self.frame.height()));
         let mut svg = format!(
             r#"<svg class="drawing" text-anchor="middle" font-size="{LETTER}" role="img" viewBox="{left} {top} {width} {height}" aria-label="{}">"#,
-            escaped(says)
+            Escaped(says)
         );
         for Layer { class, path } in self.layers.iter().filter(|layer| !layer.path.is_empty()) {
             // An attribute, since browsers disagree on whose page a reference in a style sheet means.
@@ -125,21 +127,6 @@ impl LeanSvg {
         let letter = self.letter.units().max(1);
         (length.units() * LETTER + letter / 2).div_euclid(letter)
     }
-}
-
-/// Text as it may stand in XML.
-fn escaped(text: &str) -> String {
-    let mut escaped = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '<' => escaped.push_str("&lt;"),
-            '>' => escaped.push_str("&gt;"),
-            '&' => escaped.push_str("&amp;"),
-            '"' => escaped.push_str("&quot;"),
-            other => escaped.push(other),
-        }
-    }
-    escaped
 }
 
 #[cfg(test)]

@@ -152,7 +152,7 @@ impl Display for Mm {
 }
 
 /// Text as it may stand in XML.
-struct Escaped<'a>(&'a str);
+pub struct Escaped<'a>(pub &'a str);
 
 impl Display for Escaped<'_> {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {

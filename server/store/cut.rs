@@ -11,9 +11,9 @@ use trade::place::PieceId;
 
 use super::event::{add_event, repeated};
 use super::{
-    Actor, Appended, Claim, DeviceId, Event, EventId, EventKey, JobId, LAID, LaidRun, MEASURED,
-    MeasuredRecord, NOT_LAID, NOT_MEASURED, NOT_TRIMMED, NewEvent, PersonId, Store, StoreError, TRIMMED,
-    Trim, claim, fit, laid, trim,
+    Actor, Appended, COUNTED, Claim, Count, DeviceId, Event, EventId, EventKey, JobId, LAID, LaidRun,
+    MEASURED, MeasuredRecord, NOT_LAID, NOT_MEASURED, NOT_TRIMMED, NewEvent, PersonId, Store, StoreError,
+    TRIMMED, Trim, claim, fit, laid, trim,
 };
 
 /// The kind of a cut in the log.
@@ -36,7 +36,7 @@ pub const ANEW: &str = "anew";
 pub const NOT_ANEW: &str = "not-anew";
 
 /// Every kind of entry that belongs to the saw and to what is set.
-const KINDS: [&str; 12] = [
+const KINDS: [&str; 13] = [
     CUT,
     NOT_CUT,
     BROKE,
@@ -49,6 +49,7 @@ const KINDS: [&str; 12] = [
     NOT_MEASURED,
     LAID,
     NOT_LAID,
+    COUNTED,
 ];
 
 /// What was done at the saw and at the walls and stands, oldest first.
@@ -61,6 +62,8 @@ pub struct Sawn {
     pub laid: Vec<LaidRun>,
     /// What was measured again on the wall.
     pub measured: Vec<MeasuredRecord>,
+    /// Tiles that were counted by hand.
+    pub counts: Vec<Count>,
 }
 
 /// What was done at the saw, what is in anybody's hand, and what people are called.
@@ -324,6 +327,7 @@ impl Sawn {
                 BROKE | ANEW => sawn.losses.push(record(event)?),
                 TRIMMED => trims.push(event),
                 MEASURED => sawn.measured.push(fit::record(event)?),
+                COUNTED => sawn.counts.push(Count::of(event)?),
                 _ => {}
             }
         }
@@ -333,6 +337,7 @@ impl Sawn {
         for event in trims.into_iter().rev() {
             trim::apply(&mut sawn.records, event)?;
         }
+        sawn.counts.reverse();
         sawn.laid = laid::standing(events)?;
         Ok(sawn)
     }

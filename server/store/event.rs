@@ -286,7 +286,7 @@ pub(super) async fn add_event(
     received: Stamp,
 ) -> Result<Event, StoreError> {
     let key = new.key.clone();
-    // What is no entry of the log has keys too: a piece taken in hand, for one.
+    // What is no entry of the log has keys too, a piece taken in hand for one.
     if form_key::answered(connection, &key).await?.is_some() {
         return Err(StoreError::KeyReused);
     }

@@ -87,6 +87,17 @@ struct TileDetail {
     after: usize,
 }
 
+impl MeasuredRecord {
+    /// From its entry, whether it stands or not.
+    ///
+    /// # Errors
+    ///
+    /// When the entry cannot be read.
+    pub fn of(event: &Event) -> Result<Self, StoreError> {
+        record(event)
+    }
+}
+
 impl Sawn {
     /// What holds of all that was measured, piece by piece: what was found later before what was found earlier.
     pub fn true_sizes(&self) -> Measured {

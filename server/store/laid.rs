@@ -32,6 +32,13 @@ pub struct LaidRun {
     pub was: Run,
 }
 
+impl LaidRun {
+    /// Whether it is a strip over a course, which its label tells: `A4s`.
+    pub fn is_strip(&self) -> bool {
+        self.run.ends_with('s')
+    }
+}
+
 /// What a run was when it was set.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Run {

@@ -5,6 +5,7 @@
 
 mod changes;
 mod claim;
+mod count;
 mod cut;
 mod event;
 mod fit;
@@ -18,6 +19,7 @@ mod people;
 mod pin;
 mod product;
 mod reached;
+mod relaid;
 mod rough_in;
 mod secret;
 mod session;
@@ -43,6 +45,7 @@ use self::changes::Changes;
 
 pub use changes::Seen;
 pub use claim::{CLAIM_HOLDS, Claim};
+pub use count::{COUNTED, Count, Counted, NewCount};
 pub use cut::{
     ANEW, BROKE, CUT, CutLog, CutRecord, Fate, NOT_ANEW, NOT_BROKE, NOT_CUT, NewCut, Sawn, WasCut,
 };
@@ -55,6 +58,7 @@ pub use laid::{LAID, LaidRun, NOT_LAID, NewLaid, Run};
 pub use people::{Actor, NewJobs, Person};
 pub use pin::{Pin, PinFault, PinHash, PinTry};
 pub use product::{PRODUCT, ProductChange, ProductChanged, crew_name};
+pub use relaid::{NewLayout, RELAID, Relaid};
 pub use rough_in::{MOST_WISHES, SeenWish, StoredWish, ValveDepth};
 pub use secret::{LinkToken, SessionToken};
 pub use session::{Caller, DeviceLine, Role};

@@ -101,6 +101,19 @@ impl Store {
         .await
     }
 
+    /// Keeps the language that a person chose, by its tag, for every device of theirs.
+    pub async fn speak(&self, person: PersonId, language: &'static str) -> Result<(), StoreError> {
+        self.write_unseen(move |store| async move {
+            let mut transaction = store.begin().await?;
+            sqlx::query!("UPDATE person SET language = ? WHERE id = ?", language, person)
+                .execute(&mut *transaction)
+                .await?;
+            transaction.commit().await?;
+            Ok(())
+        })
+        .await
+    }
+
     /// The lead's name, where one is set up: with a PIN.
     pub async fn lead_set_up(&self) -> Result<Option<String>, StoreError> {
         let name =

@@ -35,6 +35,8 @@ pub struct Caller {
     pub device_name: String,
     /// Whether the lead has let it in.
     pub is_in: bool,
+    /// The tag of the language that the person chose, on this device or another.
+    pub language: Option<String>,
 }
 
 /// One line of the lead's list of devices.
@@ -144,7 +146,7 @@ impl Store {
         let row = sqlx::query!(
             r#"SELECT session.device AS "device: DeviceId", session.role, session.made, session.seen,
                       session.allowed, device.name AS device_name, person.id AS "person?: PersonId",
-                      person.name AS "person_name?"
+                      person.name AS "person_name?", person.language
                FROM session JOIN device ON device.id = session.device
                             LEFT JOIN person ON person.id = session.person
                WHERE session.token = ? AND session.ended IS NULL"#,
@@ -162,7 +164,7 @@ impl Store {
             self.saw(row.device.clone(), now).await?;
         }
         let (device, device_name, is_in) = (row.device, row.device_name, row.allowed.is_some());
-        Ok(Some(Caller { role, person, device, device_name, is_in }))
+        Ok(Some(Caller { role, person, device, device_name, is_in, language: row.language }))
     }
 
     async fn saw(&self, device: DeviceId, now: Instant) -> Result<(), StoreError> {

@@ -107,7 +107,8 @@ impl Store {
     }
 }
 
-async fn raise_version(
+/// The next version, where this is the one in force.
+pub(super) async fn raise_version(
     connection: &mut SqliteConnection,
     job: &JobId,
     version: i64,
@@ -387,7 +388,8 @@ async fn read_band_starts(
         .collect()
 }
 
-async fn save_layout(
+/// Keeps what is chosen in place of what was.
+pub(super) async fn save_layout(
     connection: &mut SqliteConnection,
     job: &JobId,
     layout: &Layout,

@@ -3,7 +3,7 @@ guard-unknown-host = This server does not go by that name.
 guard-other-origin = Forms are taken from this server's own pages only.
 skip-to-main = Skip to the page
 places-label = Places of this job
-live-heard = heard at {"{"}time{"}"}
+live-heard = up to date, {"{"}time{"}"}
 live-lost = no answer since {"{"}time{"}"}
 live-changed = something else was saved at {"{"}time{"}"}: open this page again to see it
 live-full = Too many pages listen at once. This one still works, but has to be opened again to show what is new.
@@ -175,8 +175,13 @@ layout-advice-smallest = { $count ->
 layout-advice-thin-kept = No notch or hole leaves a part that may break.
 layout-advice-thin = A notch or hole leaves a part so thin that it may break at the saw: { $pieces }. Move the joints, or the niche while it can still be moved.
 layout-cut-already = { $count ->
-    [one] { $count } piece is cut already. Moving the layout changes what the saw asks for; what no longer fits is marked there.
-   *[other] { $count } pieces are cut already. Moving the layout changes what the saw asks for; what no longer fits is marked there.
+    [one] { $count } piece is cut already. What another layout costs is said before anything is changed.
+   *[other] { $count } pieces are cut already. What another layout costs is said before anything is changed.
+}
+layout-advice-notch-kept = No notch is too small to cut.
+layout-advice-notch = { $count ->
+    [one] A notch under 5 mm (3/16 in) is too small to cut: { $notches }. Scribe it, or move the joint.
+   *[other] { $count } notches under 5 mm (3/16 in) are too small to cut: { $notches }. Scribe them, or move the joint.
 }
 layout-advice-edge-kept = No cut edge shows where nothing hides it.
 layout-advice-edge = { $count ->
@@ -343,6 +348,7 @@ state-done = Done
 state-ready = Ready
 state-since = since { $when }
 state-under-way = Under way
+state-being-set = Being set: { $laid } of { $all } courses
 state-not-before = Not before { $at }
 state-to-go = { $span } to go
 state-waits-for = Waits for: { $stages }
@@ -539,7 +545,7 @@ cut-rack = Write { $label } on the hatched offcut and rack it for { $pieces }.
 cut-rack-to-size = The hatched offcut is { $piece }, perhaps a little over size: write { $piece } on it beside { $label } and rack it.
 cut-spare = Write { $label } on the hatched offcut and keep it as a spare: big enough for { $pieces }.
 cut-label = Write { $piece } and an arrow up on the piece.
-cut-ahead = Cut ahead
+cut-ahead = Can be cut before the tiles beside it are set
 cut-measure-corner = Measure first: it is the last one into the corner
 cut-measure-top = Measure first: it is under the top
 cut-measure-opening = Measure first: it meets the { $opening }
@@ -834,6 +840,8 @@ card-first-course = First course
 card-propped = Propped
 card-propped-says = whole tiles, level; the gap grows up to { $gap }
 card-scribed = Scribed
+card-whole = Whole tiles
+card-whole-says = nothing to cut at the base; the gap under them is { $gap }
 card-scribed-says = cut to the base, { $least } to { $most } high
 card-level = Level line to strike
 card-level-below = below the line: lower edge of course { $course }
@@ -1335,7 +1343,7 @@ people-add-says = A link is for one device, works once and lasts ten minutes. A 
 people-add-helper = Link for a helper
 people-add-board = Link for a screen that only shows
 people-in = In now
-people-end = Put { $name } out
+people-end = Sign { $name } out
 people-links = Links that nobody has used
 people-links-says = Shown to the wrong person? Take them back.
 people-revoke = Take all unused links back
@@ -1535,7 +1543,7 @@ fit-free-gap = a gap of { $length }
 fit-free-none = no gap
 fit-comes-to-across = Opening { $opening }, less { $low } and { $high }: { $piece } is { $size } wide.
 fit-comes-to-up = Opening { $opening }, less { $low } and { $high }: { $piece } is { $size } high.
-fit-for = Whom it goes for
+fit-for = Which pieces it counts for
 fit-for-piece = This piece only
 fit-for-course = The others of this course too, as far as they are not cut: { $pieces }
 fit-for-above = The courses above too, as far as they are not cut: { $pieces }
@@ -1565,7 +1573,7 @@ fit-told-sizes = { $count ->
 fit-told-same = { $piece } fits as planned
 fit-told-taken-back = Taken back: the plan no longer goes by this.
 fit-told-other-plan = The layout has changed since. Measure again.
-fit-cost-none = No tile more: { $all }, as before.
+fit-cost-none = No extra tile: { $all }, as before.
 fit-cost-more = { $count ->
     [one] One tile more: { $all }.
    *[other] { $count } tiles more: { $all }.
@@ -1596,7 +1604,11 @@ fit-proof-open = Some pieces were measured again while others were cut. The figu
     [one] it stays as it is.
    *[other] they stay as they are.
 }
-log-measured = { $piece } measured again.
+log-measured = { $piece } measured again: { $sizes }.
+log-measured-others = { $count ->
+    [one] It goes for { $count } other piece too.
+   *[other] It goes for { $count } other pieces too.
+}
 log-not-measured = What was measured of { $piece } was taken back.
 
 # What is cut, and does not fit any more
@@ -1634,3 +1646,93 @@ cut-refused-other-size-do = If it is cut to the old size, lay it on the rack as 
 cut-refused-no-piece = The plan has no { $piece } to cut any more. If it is cut, lay it on the rack as a spare.
 cut-take-first = Take this piece
 cut-take-first-why = Others are about: take it first, so that nobody else cuts it.
+
+# Another layout when work has begun
+price-title = What this change costs
+price-misfits = { $count ->
+    [0] All that is cut still fits.
+    [one] One cut piece would no longer fit.
+   *[other] { $count } cut pieces would no longer fit.
+}
+price-as-many = As many tiles as before: { $all }.
+price-more = { $count ->
+    [one] One tile more: { $all } in all.
+   *[other] { $count } tiles more: { $all } in all.
+}
+price-fewer = { $count ->
+    [one] One tile fewer: { $all } in all.
+   *[other] { $count } tiles fewer: { $all } in all.
+}
+price-what = What moves
+price-kept = { $wall } is set or being set, and stays as it is.
+price-partly = So only the walls that are not set take what was chosen.
+price-do = Change the layout
+price-leave = Leave it as it is
+price-outrun = Somebody worked on while this page was open, and the change costs something else by now. Look at it again.
+price-refused-title = The layout stays
+price-hangs = { $wall } is set or being set, and this would move its tiles. Nothing was changed.
+price-no-layout = No layout comes of that. Nothing was changed.
+relaid-start = { $wall }: upright joint at { $after } from the left end, before { $before }.
+relaid-strip = { $wall }, strip: upright joint at { $after } from the left end, before { $before }.
+relaid-first = { $wall }, first course: { $after }. Before: { $before }.
+relaid-climb = { $wall }: courses step to the { $after }, before to the { $before }.
+relaid-left = left
+relaid-right = right
+relaid-line = A joint between courses { $after }, before { $before }.
+relaid-joint = Joint { $after }, before { $before }.
+log-relaid = Another layout. { $says }
+
+# What only the lead may change
+lead-changes-this = Only the lead changes this. Here it is to read.
+
+# Tiles that are left, counted by hand
+stock-title = Tiles left
+stock-says = Count every whole tile that is neither cut nor set, also those carried up to the wall.
+stock-label = { $tile }: whole tiles left
+stock-save = Take this count
+stock-fault = Type a whole number of tiles, such as 12.
+stock-needed = { $needed } needed
+stock-left-needed = { $left } left, { $needed } needed
+stock-short = { $count ->
+    [one] One tile short
+   *[other] { $count } tiles short
+}
+stock-enough = { $count ->
+    [0] Just enough
+    [one] Enough: one to spare
+   *[other] Enough: { $count } to spare
+}
+stock-made-of = { $whole ->
+    [one] One whole tile to set,
+   *[other] { $whole } whole tiles to set,
+} { $cut ->
+    [one] one to cut into.
+   *[other] { $cut } to cut into.
+}
+stock-proved = No way of cutting what is left to do takes fewer, with the offcuts on the rack used.
+stock-at-least = At least { $count }, however what is left to do is cut.
+stock-buy = { $count ->
+    [one] Buy one tile.
+   *[other] Buy { $count } tiles.
+}
+stock-buy-boxes = { $count ->
+    [one] Buy one tile,
+   *[other] Buy { $count } tiles,
+} { $boxes ->
+    [one] which is one box.
+   *[other] which is { $boxes } boxes.
+}
+stock-finish = With what is there you can finish: { $walls }.
+stock-finish-none = What is there finishes no wall.
+stock-wait = Waits for tile: { $walls }.
+stock-counted = { $left } counted by { $who }, { $when }; { $used } used since.
+stock-saved = { $count ->
+    [one] What was not cut yet is planned again: one tile fewer than the saw went by before.
+   *[other] What was not cut yet is planned again: { $count } tiles fewer than the saw went by before.
+}
+log-counted = { $tile }: { $left } left by hand count, { $needed } needed, { $bound } at least.
+log-counted-proved = { $tile }: { $left } left by hand count, { $needed } needed, and no way of cutting takes fewer.
+saw-counted = { $count ->
+    [one] One was left when they were counted, { $when }.
+   *[other] { $count } were left when they were counted, { $when }.
+}

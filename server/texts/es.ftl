@@ -214,8 +214,13 @@ layout-advice-smallest = { $count ->
 layout-advice-thin-kept = Ninguna muesca ni agujero deja una parte que se pueda quebrar.
 layout-advice-thin = Una muesca o un agujero deja una parte tan delgada que se puede quebrar al cortar: { $pieces }. Mueva las juntas, o el nicho mientras todavía se pueda mover.
 layout-cut-already = { $count ->
-    [one] { $count } pieza ya está cortada. Mover la distribución cambia lo que pide la cortadora; lo que ya no queda se marca ahí.
-   *[other] { $count } piezas ya están cortadas. Mover la distribución cambia lo que pide la cortadora; lo que ya no queda se marca ahí.
+    [one] Ya hay { $count } pieza cortada. Lo que cuesta otra distribución se dice antes de cambiar nada.
+   *[other] Ya hay { $count } piezas cortadas. Lo que cuesta otra distribución se dice antes de cambiar nada.
+}
+layout-advice-notch-kept = Ninguna muesca es demasiado chica para cortarla.
+layout-advice-notch = { $count ->
+    [one] Una muesca de menos de 5 mm (3/16 in) es demasiado chica para cortarla: { $notches }. Rebájela a mano o mueva la junta.
+   *[other] { $count } muescas de menos de 5 mm (3/16 in) son demasiado chicas para cortarlas: { $notches }. Rebájelas a mano o mueva la junta.
 }
 layout-advice-edge-kept = Ningún canto cortado queda a la vista.
 layout-advice-edge = { $count ->
@@ -385,6 +390,7 @@ state-done = Hecho
 state-ready = Listo
 state-since = desde el { $when }
 state-under-way = En marcha
+state-being-set = Poniéndose: { $laid } de { $all } hiladas
 state-not-before = No antes del { $at }
 state-to-go = faltan { $span }
 state-waits-for = Espera: { $stages }
@@ -581,7 +587,7 @@ cut-rack = Escriba { $label } en el retazo rayado y póngalo en el estante para 
 cut-rack-to-size = El retazo rayado es { $piece }, quizá un poco más grande: escríbale { $piece } junto a { $label } y póngalo en el estante.
 cut-spare = Escriba { $label } en el retazo rayado y guárdelo de repuesto: alcanza para { $pieces }.
 cut-label = Escriba { $piece } y una flecha hacia arriba en la pieza.
-cut-ahead = Se puede cortar de una vez
+cut-ahead = Se puede cortar antes de poner las de al lado
 cut-measure-corner = Mida primero: es la última antes del rincón
 cut-measure-top = Mida primero: va debajo del tope
 cut-measure-opening = Mida primero: topa con { $opening }
@@ -875,6 +881,8 @@ card-title = En la pared
 card-first-course = Primera hilada
 card-propped = Calzada
 card-propped-says = azulejos enteros, a nivel; la holgura llega a { $gap }
+card-whole = Azulejos enteros
+card-whole-says = nada que cortar en la base; la holgura de abajo es { $gap }
 card-scribed = Cortada a la base
 card-scribed-says = cortada según la base, de { $least } a { $most } de alto
 card-level = Línea de nivel por trazar
@@ -1306,7 +1314,7 @@ layout-better-in = { $measure } { $there } en vez de { $here }
 layout-better-see = Ver las dos lado a lado
 
 # Setting up, joining, people
-set-up-title = Poner al encargado
+set-up-title = Registrar al encargado
 set-up-says = Aquí todavía nadie dirige esta cuadrilla. El encargado mide, elige la distribución y dice quién entra. Quien llene esto es el encargado.
 set-up-name = Su nombre
 set-up-name-hint = Como le dice la cuadrilla. Queda junto a lo que usted anota.
@@ -1643,7 +1651,11 @@ fit-proof-open = Algunas piezas se midieron otra vez cuando otras ya estaban cor
     [one] un azulejo ya estaba cortado y queda como está.
    *[other] { $count } azulejos ya estaban cortados y quedan como están.
 }
-log-measured = { $piece } se midió otra vez.
+log-measured = { $piece } se midió otra vez: { $sizes }.
+log-measured-others = { $count ->
+    [one] Vale también para { $count } pieza más.
+   *[other] Vale también para { $count } piezas más.
+}
 log-not-measured = Se deshizo lo que se midió de { $piece }.
 
 # Lo cortado que ya no cabe
@@ -1684,3 +1696,93 @@ cut-refused-other-size-do = Si está cortada a la medida de antes, déjela en el
 cut-refused-no-piece = En el plan ya no hay que cortar { $piece }. Si está cortada, déjela en el estante de repuesto.
 cut-take-first = Tomar esta pieza
 cut-take-first-why = Hay otros trabajando: tómela primero, para que nadie más la corte.
+
+# Another layout when work has begun
+price-title = Lo que cuesta este cambio
+price-misfits = { $count ->
+    [0] Todo lo cortado sigue sirviendo.
+    [one] Una pieza cortada ya no serviría.
+   *[other] { $count } piezas cortadas ya no servirían.
+}
+price-as-many = Los mismos azulejos que antes: { $all }.
+price-more = { $count ->
+    [one] Un azulejo más: { $all } en total.
+   *[other] { $count } azulejos más: { $all } en total.
+}
+price-fewer = { $count ->
+    [one] Un azulejo menos: { $all } en total.
+   *[other] { $count } azulejos menos: { $all } en total.
+}
+price-what = Lo que se mueve
+price-kept = { $wall } ya está puesta, o se está poniendo: se queda como está.
+price-partly = Así que solo las paredes sin poner toman lo elegido.
+price-do = Cambiar la distribución
+price-leave = Dejarla como está
+price-outrun = Alguien siguió trabajando mientras esta página estaba abierta, y el cambio ya cuesta otra cosa. Revíselo otra vez.
+price-refused-title = La distribución se queda
+price-hangs = { $wall } ya está puesta, o se está poniendo, y esto movería sus azulejos. No se cambió nada.
+price-no-layout = Con eso no sale ninguna distribución. No se cambió nada.
+relaid-start = { $wall }: junta vertical a { $after } del extremo izquierdo; antes, { $before }.
+relaid-strip = { $wall }, cenefa: junta vertical a { $after } del extremo izquierdo; antes, { $before }.
+relaid-first = { $wall }, primera hilada: { $after }. Antes: { $before }.
+relaid-climb = { $wall }: las hiladas se desfasan hacia la { $after }; antes, hacia la { $before }.
+relaid-left = izquierda
+relaid-right = derecha
+relaid-line = Una junta entre hiladas { $after }; antes, { $before }.
+relaid-joint = Junta de { $after }; antes, { $before }.
+log-relaid = Otra distribución. { $says }
+
+# What only the lead may change
+lead-changes-this = Esto solo lo cambia el encargado. Aquí se puede leer.
+
+# Tiles that are left, counted by hand
+stock-title = Azulejos que quedan
+stock-says = Cuente todos los azulejos enteros, ni cortados ni puestos, también los que ya están junto a la pared.
+stock-label = { $tile }: azulejos enteros que quedan
+stock-save = Tomar esta cuenta
+stock-fault = Escriba un número entero de azulejos, por ejemplo 12.
+stock-needed = Hacen falta { $needed }
+stock-left-needed = Quedan { $left }, hacen falta { $needed }
+stock-short = { $count ->
+    [one] Falta un azulejo
+   *[other] Faltan { $count } azulejos
+}
+stock-enough = { $count ->
+    [0] Justo alcanza
+    [one] Alcanza: sobra uno
+   *[other] Alcanza: sobran { $count }
+}
+stock-made-of = { $whole ->
+    [one] Un azulejo entero por poner,
+   *[other] { $whole } azulejos enteros por poner,
+} { $cut ->
+    [one] uno por cortar.
+   *[other] { $cut } por cortar.
+}
+stock-proved = No hay forma de cortar lo que falta con menos, aprovechando los retazos del estante.
+stock-at-least = Por lo menos { $count }, se corte como se corte lo que falta.
+stock-buy = { $count ->
+    [one] Compre un azulejo.
+   *[other] Compre { $count } azulejos.
+}
+stock-buy-boxes = { $count ->
+    [one] Compre un azulejo:
+   *[other] Compre { $count } azulejos:
+} { $boxes ->
+    [one] una caja.
+   *[other] { $boxes } cajas.
+}
+stock-finish = Con lo que hay se puede terminar: { $walls }.
+stock-finish-none = Con lo que hay no se termina ninguna pared.
+stock-wait = Espera azulejo: { $walls }.
+stock-counted = { $who } contó { $left }, { $when }; usados desde entonces: { $used }.
+stock-saved = { $count ->
+    [one] Lo que faltaba cortar se planeó otra vez: un azulejo menos que antes.
+   *[other] Lo que faltaba cortar se planeó otra vez: { $count } azulejos menos que antes.
+}
+log-counted = { $tile }: quedan { $left } contados a mano, hacen falta { $needed }, por lo menos { $bound }.
+log-counted-proved = { $tile }: quedan { $left } contados a mano, hacen falta { $needed }, y no hay forma de cortar con menos.
+saw-counted = { $count ->
+    [one] Quedaba uno cuando se contaron, { $when }.
+   *[other] Quedaban { $count } cuando se contaron, { $when }.
+}

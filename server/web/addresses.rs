@@ -1,6 +1,7 @@
 //! Where phones reach this server.
 
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};
+use std::sync::{Arc, Mutex, PoisonError};
 
 use crate::texts::Texts;
 
@@ -12,10 +13,56 @@ const TABLE: &str = "/proc/net/fib_trie";
 pub struct Reached {
     /// The first is the one to name.
     pub addresses: Vec<SocketAddr>,
-    /// The name on the local network, with the port, where one is told.
-    pub name: Option<String>,
+    /// The name on the local network, where one is told.
+    pub name: Option<NetworkName>,
     /// The address to name when the server last ran, where it was another one.
     pub moved_from: Option<SocketAddr>,
+}
+
+/// What the local network calls the server, with its port. Where another machine had the name before, it becomes
+/// another one while the server runs, and all that share it say so from then on.
+#[derive(Clone, Debug, Default)]
+pub struct NetworkName {
+    host: Arc<Mutex<String>>,
+    port: u16,
+}
+
+impl PartialEq for NetworkName {
+    fn eq(&self, other: &Self) -> bool {
+        self.to_string() == other.to_string()
+    }
+}
+
+impl Eq for NetworkName {}
+
+impl std::fmt::Display for NetworkName {
+    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let host = self.host.lock().unwrap_or_else(PoisonError::into_inner);
+        write!(out, "{host}:{}", self.port)
+    }
+}
+
+impl NetworkName {
+    /// `coursebook.local` with a port.
+    pub fn new(host: impl Into<String>, port: u16) -> Self {
+        Self { host: Arc::new(Mutex::new(host.into())), port }
+    }
+
+    /// The port.
+    pub fn port(&self) -> u16 {
+        self.port
+    }
+
+    /// Another machine is called `taken`, so that what was called so is called `now`; true where that was this one.
+    /// Both as they stand on the network, with a dot at the end.
+    pub fn gives_way(&self, taken: &str, now: &str) -> bool {
+        let mut host = self.host.lock().unwrap_or_else(PoisonError::into_inner);
+        let is_ours = host.eq_ignore_ascii_case(taken.trim_end_matches('.'));
+        if is_ours {
+            now.trim_end_matches('.').clone_into(&mut host);
+        }
+        is_ours
+    }
 }
 
 impl Reached {

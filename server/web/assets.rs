@@ -24,6 +24,7 @@ struct Asset {
 
 const FILES: &[(&str, &str, &[u8])] = &[
     ("sheet.css", "text/css; charset=utf-8", include_bytes!("../../static/sheet.css")),
+    ("pages.css", "text/css; charset=utf-8", include_bytes!("../../static/pages.css")),
     ("sheet.js", "text/javascript; charset=utf-8", include_bytes!("../../static/sheet.js")),
     ("pad.js", "text/javascript; charset=utf-8", include_bytes!("../../static/pad.js")),
     ("live.js", "text/javascript; charset=utf-8", include_bytes!("../../static/live.js")),
@@ -40,6 +41,11 @@ impl Assets {
                 .map(|&(name, kind, bytes)| Asset { name, hashed: hashed(name, bytes), kind, bytes })
                 .collect(),
         )
+    }
+
+    /// The addresses of the style sheets, in the order in which they hold.
+    pub fn styles(&self) -> [String; 2] {
+        ["sheet.css", "pages.css"].map(|name| self.url(name))
     }
 
     /// The address of a file.

@@ -71,7 +71,7 @@ impl From<askama::Error> for PageError {
 #[template(path = "error.html")]
 struct ErrorPage {
     language: &'static str,
-    style: String,
+    styles: [String; 2],
     title: String,
     says: String,
     back: String,
@@ -116,9 +116,7 @@ impl IntoResponse for PageError {
 pub async fn in_words(app: App, request: Request, next: Next) -> Response {
     let response = next.run(request).await;
     match response.extensions().get::<Apology>().cloned().or_else(|| of_bare_status(&response)) {
-        Some(apology) => {
-            (response.status(), apology.page(&app.texts, app.assets.url("sheet.css"))).into_response()
-        }
+        Some(apology) => (response.status(), apology.page(&app.texts, app.assets.styles())).into_response(),
         None => response,
     }
 }
@@ -138,10 +136,10 @@ fn of_bare_status(response: &Response) -> Option<Apology> {
 }
 
 impl Apology {
-    fn page(&self, texts: &Texts, style: String) -> Html<String> {
+    fn page(&self, texts: &Texts, styles: [String; 2]) -> Html<String> {
         let page = ErrorPage {
             language: texts.language(),
-            style,
+            styles,
             title: texts.say("error-title"),
             says: texts.say_with(self.key, &[("number", &self.number)]),
             back: texts.say("error-back"),

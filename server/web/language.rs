@@ -1,5 +1,5 @@
-//! In which language a page answers: the one chosen on a page before, else the first that the browser asks for and
-//! that we have, else English. The choice is kept in a cookie until it can be kept with the person.
+//! In which language a page answers: the one that the person chose, on whatever device; else the one chosen in this
+//! browser, which a cookie keeps for guests; else the first that it asks for and that we have; else English.
 
 use std::convert::Infallible;
 
@@ -13,6 +13,7 @@ use super::error::PageError;
 use super::form::Sent;
 use super::urls;
 use crate::app::App;
+use crate::store::Caller;
 use crate::texts::Language;
 
 /// The cookie that keeps the choice.
@@ -49,11 +50,18 @@ impl FromRequestParts<App> for App {
 
     async fn from_request_parts(parts: &mut Parts, app: &App) -> Result<Self, Infallible> {
         let here = page_of(&parts.method, &parts.uri, &parts.headers);
-        Ok(app.asked(Wanted::of(&parts.headers), here, parts.extensions.get().cloned()))
+        let caller: Option<Caller> = parts.extensions.get().cloned();
+        Ok(app.asked(Wanted::by(caller.as_ref(), &parts.headers), here, caller))
     }
 }
 
 impl Wanted {
+    /// By the person who asks, or else by their browser.
+    fn by(caller: Option<&Caller>, headers: &HeaderMap) -> Self {
+        let tag = caller.and_then(|caller| caller.language.as_deref());
+        tag.and_then(Language::from_tag).map_or_else(|| Self::of(headers), Self::Ours)
+    }
+
     /// From a request's headers.
     pub fn of(headers: &HeaderMap) -> Self {
         chosen(headers).map_or_else(|| by_browser(headers), Self::Ours)
@@ -68,9 +76,12 @@ impl Wanted {
     }
 }
 
-/// Keeps the choice and leads back to where it was made.
-pub async fn choose(sent: Sent<Chosen>) -> Result<Response, PageError> {
+/// Keeps the choice, with the person where one is in, and leads back to where it was made.
+pub async fn choose(app: App, sent: Sent<Chosen>) -> Result<Response, PageError> {
     let language = Language::from_tag(&sent.typed.language).ok_or(PageError::NoSuchLanguage)?;
+    if let Some(person) = app.caller.and_then(|caller| caller.person) {
+        app.store.speak(person.id, language.tag()).await?;
+    }
     let back = if is_ours(&sent.typed.back) { sent.typed.back.as_str() } else { urls::JOBS };
     let cookie = format!("{COOKIE}={}; Path=/; {KEPT_FOR}; SameSite=Lax; HttpOnly", language.tag());
     let cookie = HeaderValue::from_str(&cookie).map_err(|error| PageError::Ours(error.into()))?;

@@ -119,10 +119,7 @@ async fn listen(store: Store, place: Place, languages: Languages) -> anyhow::Res
         .as_ref()
         .and_then(|name| local_name::tell(name, &addresses, address.ip().is_unspecified()));
     let reached = Reached {
-        name: told
-            .as_ref()
-            .and(place.name.as_ref())
-            .map(|name| format!("{}:{}", name.full(), address.port())),
+        name: told.as_ref().map(|told| told.name.clone()),
         moved_from: moved_from(&store, &addresses).await?,
         addresses,
     };

@@ -6,6 +6,7 @@ use std::time::Duration;
 
 use mdns_sd::{DaemonEvent, ServiceDaemon, ServiceInfo};
 
+use super::addresses::NetworkName;
 use crate::config::LocalName;
 
 /// What kind of service it is: a web site (RFC 6763, section 4.1.2; the registry of service names has "http").
@@ -17,6 +18,8 @@ const GOODBYE_WITHIN: Duration = Duration::from_millis(500);
 /// The name while it is told. A name that nobody could be told, or that is not wanted, is none.
 pub struct Told {
     daemon: ServiceDaemon,
+    /// As it is told now.
+    pub name: NetworkName,
 }
 
 /// Tells the network the name of the server that is reached at `addresses`, where it is reached from a network at
@@ -25,8 +28,9 @@ pub fn tell(name: &LocalName, addresses: &[SocketAddr], follows_the_machine: boo
     let from_outside: Vec<SocketAddr> =
         addresses.iter().filter(|address| !address.ip().is_loopback()).copied().collect();
     let port = from_outside.first()?.port();
-    match begin(name, &from_outside, port, follows_the_machine) {
-        Ok(daemon) => Some(Told { daemon }),
+    let told = NetworkName::new(name.full(), port);
+    match begin(name, &from_outside, told.clone(), follows_the_machine) {
+        Ok(daemon) => Some(Told { daemon, name: told }),
         Err(error) => {
             tracing::warn!(%error, "the name {} cannot be told to the network: use the address", name.full());
             None
@@ -37,12 +41,12 @@ pub fn tell(name: &LocalName, addresses: &[SocketAddr], follows_the_machine: boo
 fn begin(
     name: &LocalName,
     addresses: &[SocketAddr],
-    port: u16,
+    told: NetworkName,
     follows_the_machine: bool,
 ) -> Result<ServiceDaemon, mdns_sd::Error> {
     let ips: Vec<_> = addresses.iter().map(SocketAddr::ip).collect();
     let host = format!("{}.", name.full());
-    let site = ServiceInfo::new(WEB_SITE, name.as_str(), &host, ips.as_slice(), port, None)?;
+    let site = ServiceInfo::new(WEB_SITE, name.as_str(), &host, ips.as_slice(), told.port(), None)?;
     let site = if follows_the_machine { site.enable_addr_auto() } else { site };
     let daemon = ServiceDaemon::new()?;
     let events = daemon.monitor()?;
@@ -52,6 +56,7 @@ fn begin(
         while let Ok(event) = events.recv() {
             if let DaemonEvent::NameChange(change) = event {
                 let (taken, now) = (change.original, change.new_name);
+                told.gives_way(&taken, &now);
                 tracing::warn!("another machine is called {taken} already: this one is {now}");
             }
         }

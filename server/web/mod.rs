@@ -27,14 +27,16 @@ mod routes;
 mod session;
 mod setting;
 mod sheet;
+mod stock;
 mod tape;
 mod times;
 pub(crate) mod urls;
 mod walls;
 
-pub use addresses::{Reached, of as reached_at};
+pub use addresses::{NetworkName, Reached, of as reached_at};
 pub use assets::Assets;
-pub use fit::{Fields, planned};
+pub use cuts::Saw;
+pub use fit::{PlansInField, planned};
 pub use guard::Hosts;
 pub use language::Wanted;
 pub use listen::{lead_link, serve, serve_demo, serve_demo_in};

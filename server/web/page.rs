@@ -18,13 +18,13 @@ pub struct Frame {
     pub title: String,
     /// Before the title, where the form has faults.
     pub fault: bool,
-    pub style: String,
+    pub styles: [String; 2],
     pub script: String,
     pub icon: String,
     /// Who reads it; nothing where it is a stranger.
     pub who: String,
-    /// Whether they may see the list of people.
-    pub people: bool,
+    /// Whether the lead reads it: what only the lead may change is offered to nobody else.
+    pub leads: bool,
     /// Where the store stood before anything on a page was read that keeps itself right while it is open.
     pub seen: Option<String>,
     pub live_script: String,
@@ -85,11 +85,11 @@ impl Frame {
             texts: app.texts.clone(),
             title,
             fault: false,
-            style: app.assets.url("sheet.css"),
+            styles: app.assets.styles(),
             script: app.assets.url("sheet.js"),
             icon: app.assets.url("icon.svg"),
             who: who(app),
-            people: app.caller.as_ref().is_some_and(|caller| caller.role == Role::Lead),
+            leads: app.caller.as_ref().is_some_and(|caller| caller.role == Role::Lead),
             seen: None,
             live_script: app.assets.url("live.js"),
             outbox_script: app.assets.url("outbox.js"),
@@ -173,6 +173,11 @@ impl Frame {
     /// The list of people and devices.
     pub fn people_url(&self) -> &'static str {
         urls::PEOPLE
+    }
+
+    /// Where the tiles of this job are counted.
+    pub fn stock_url(&self) -> String {
+        self.job.as_ref().map(|job| urls::stock(&job.id)).unwrap_or_default()
     }
 
     /// Where the script asks what was understood of lengths as they are typed.

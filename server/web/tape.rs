@@ -125,6 +125,11 @@ impl Tape {
         length.show(self.unit, Rounding::FitsIn)
     }
 
+    /// What something must pass, or a height below a line that nothing may stand above: up to the mark.
+    pub fn show_clear(&self, length: Length) -> String {
+        length.show(self.unit, Rounding::Clears)
+    }
+
     /// As a person would have typed it, without the unit where it is the job's: read back, it is the same length.
     pub fn typed(&self, length: Length) -> String {
         let shown =

@@ -145,6 +145,11 @@ pub fn rack(job: &JobId) -> String {
     format!("/jobs/{job}/rack")
 }
 
+/// The tiles that are left, counted by hand.
+pub fn stock(job: &JobId) -> String {
+    format!("/jobs/{job}/stock")
+}
+
 /// The walls as their setter sees them.
 pub fn setting(job: &JobId) -> String {
     format!("/jobs/{job}/setting")

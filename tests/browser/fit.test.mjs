@@ -45,7 +45,7 @@ test("with script the form says what the piece comes to as it is typed", async (
   await page.click("main button.action");
   await page.waitForSelector(".fit-cost");
   assert.match(await page.textContent("h1"), new RegExp(`${piece} has a new size`));
-  assert.match(await page.textContent(".fit-cost"), /tile (more|fewer)/);
+  assert.match(await page.textContent(".fit-cost"), /tiles? (more|fewer): \d+|^No extra tile: \d+/);
   await sound(page);
   const height = await page.locator("main a.action").evaluate((link) => link.getBoundingClientRect().height);
   assert.ok(height >= 64, `the way back to the saw is ${height} px high`);

@@ -62,7 +62,7 @@ test("a helper scans, says a name, is let in, works, and is put out", async () =
   await phone.waitForURL(`${server.url}/`);
   assert.equal(await phone.textContent("span.who"), "Ana");
   await sized(phone, "in");
-  await lead.tap("text=Put Ana out");
+  await lead.tap("text=Sign Ana out");
   await lead.waitForFunction(() => !document.body.textContent.includes("Ana"));
   await phone.goto(server.url);
   assert.match(await phone.textContent("h1"), /not in yet/);

@@ -36,7 +36,7 @@ async function outOfSight(page, hidden) {
 
 test("what one device saves the other shows", async () => {
   await laptop.goto(server.url);
-  await laptop.waitForSelector("#heard:has-text('heard at')");
+  await laptop.waitForSelector("#heard:has-text('up to date')");
   await startsJob(phone, "Alder Court 3");
   await laptop.waitForSelector("main :text('Alder Court 3')");
   await sound(laptop);
@@ -48,7 +48,7 @@ test("a page says when the server is gone, and is right once it is back", async 
   await server.start();
   await startsJob(phone, "Birch Lane 8");
   await laptop.waitForSelector("main :text('Birch Lane 8')");
-  await laptop.waitForSelector("#heard:has-text('heard at')");
+  await laptop.waitForSelector("#heard:has-text('up to date')");
   laptop.complaints = laptop.complaints.filter((words) => !/ERR_(CONNECTION_REFUSED|INCOMPLETE_CHUNKED_ENCODING|CONNECTION_RESET|EMPTY_RESPONSE)/.test(words));
   await sound(laptop);
 });

@@ -376,7 +376,7 @@ test("of two phones that cut the same piece at the same moment one gets it and t
   const before = await cutSoFar();
   for (const page of [ana, berto]) {
     await page.goto(`${job}/cuts/${piece}`);
-    await page.waitForSelector("#heard:has-text('heard at')");
+    await page.waitForSelector("#heard:has-text('up to date')");
   }
   await Promise.all([ana, berto].map((page) => page.click("main button.action")));
   const told = (page) => page.waitForSelector(".outbox-attention li").then(() => page);
@@ -414,7 +414,7 @@ test("what is wrong in a form comes back beside its field, with what was typed",
 test("what somebody types, and what they have opened, stays when something else is saved", async () => {
   const page = await phone();
   await page.goto(`${job}/board/C/grout`);
-  await page.waitForSelector("#heard:has-text('heard at')");
+  await page.waitForSelector("#heard:has-text('up to date')");
   await page.click(".earlier summary");
   await cutElsewhere((await canBeCut(1))[0]);
   await page.waitForFunction((seen) => document.querySelector("main").dataset.seen !== seen, await page.getAttribute("main", "data-seen"));
@@ -429,13 +429,13 @@ test("what somebody types, and what they have opened, stays when something else 
 test("the saw and the people keep themselves right while they are open", async () => {
   const page = await phone();
   await page.goto(`${job}/cuts`);
-  await page.waitForSelector("#heard:has-text('heard at')");
+  await page.waitForSelector("#heard:has-text('up to date')");
   const before = await cutSoFar();
   await cutElsewhere((await canBeCut(1))[0]);
   await page.waitForSelector(`text=Cut ${before + 1} of`);
   const people = await phone({ viewport: LAPTOP });
   await people.goto(`${server.url}/people`);
-  await people.waitForSelector("#heard:has-text('heard at')");
+  await people.waitForSelector("#heard:has-text('up to date')");
   await helper("Dora");
   await people.waitForSelector(".inside :text('Dora')");
   await page.context().close();

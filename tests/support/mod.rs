@@ -262,6 +262,12 @@ impl Page {
         found.unwrap_or_else(|| panic!("no {selector}[{name}] in\n{}", self.body)).to_owned()
     }
 
+    /// An attribute of every element that a selector finds.
+    pub fn attributes(&self, selector: &str, name: &str) -> Vec<String> {
+        let (parsed, wanted) = (Html::parse_document(&self.body), Selector::parse(selector).unwrap());
+        parsed.select(&wanted).filter_map(|element| element.attr(name)).map(str::to_owned).collect()
+    }
+
     /// The fields of the first form, as a browser without script would send them.
     pub fn form_fields(&self) -> Vec<(String, String)> {
         let page = Html::parse_document(&self.body);

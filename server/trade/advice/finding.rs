@@ -14,6 +14,8 @@ pub enum Finding {
     CutEdgeShows { pieces: Vec<PieceId> },
     /// Pieces with a leg or web so thin that it may break, each with how thin.
     ThinParts { pieces: Vec<(PieceId, Length)> },
+    /// Pieces with a notch too small to cut, each with its width and height.
+    SmallNotches { pieces: Vec<(PieceId, Length, Length)> },
     /// The step of a long tile is more than a third of it.
     Offset { surface: SurfaceId, tile: TileId },
     /// No long tile is stepped by more than a third.
@@ -82,6 +84,7 @@ impl Finding {
             Self::SmallestCut { .. }
             | Self::CutEdgeShows { .. }
             | Self::ThinParts { .. }
+            | Self::SmallNotches { .. }
             | Self::Offset { .. }
             | Self::OffsetKept
             | Self::Joint { .. }
@@ -116,6 +119,18 @@ impl fmt::Display for Finding {
                 let parts: Vec<String> =
                     pieces.iter().map(|(id, size)| format!("{} {}", id.0, mm(size))).collect();
                 write!(out, "a notch or hole leaves a part so thin that it may break: {}", parts.join(", "))
+            }
+            Self::SmallNotches { pieces } if pieces.is_empty() => write!(out, "no notch is too small to cut"),
+            Self::SmallNotches { pieces } => {
+                let notches: Vec<String> = pieces
+                    .iter()
+                    .map(|(id, width, height)| format!("{} {} x {}", id.0, mm(width), mm(height)))
+                    .collect();
+                write!(
+                    out,
+                    "a notch is too small to cut, scribe it or move the joint: {}",
+                    notches.join(", ")
+                )
             }
             Self::Offset { surface, tile } => {
                 write!(out, "tile {} on {surface} is stepped by more than a third of its length", tile.0)

@@ -16,6 +16,7 @@ mod offset;
 #[cfg(test)]
 mod sample;
 mod shown_edge;
+mod small_notch;
 mod smallest_cut;
 mod thin_part;
 mod warpage;
@@ -66,6 +67,7 @@ pub fn advise(layout: &Layout<'_>) -> Vec<Advice> {
     [
         smallest_cut::advise,
         thin_part::advise,
+        small_notch::advise,
         shown_edge::advise,
         offset::advise,
         joint::advise,

@@ -4,6 +4,8 @@ use askama::Template;
 use axum::extract::Path;
 use axum::response::Response;
 use trade::cure::{EntryId, OwnWindow, Product};
+use trade::geometry::Rect;
+use trade::place::{TrueSize, Way};
 
 use super::line::{EntryLine, Lines};
 use super::page::frame;
@@ -11,12 +13,15 @@ use super::sight::Sight;
 use super::words::Words;
 use crate::app::App;
 use crate::store::{
-    ANEW, BROKE, CUT, Event, JobId, LAID, MEASURED, NOT_ANEW, NOT_BROKE, NOT_CUT, NOT_LAID, NOT_MEASURED,
-    NOT_TRIMMED, PRODUCT, ProductChanged, STAGE, TRIMMED, Trimmed,
+    ANEW, BROKE, COUNTED, CUT, Count, Counted, Event, JobId, LAID, MEASURED, MeasuredRecord, NOT_ANEW,
+    NOT_BROKE, NOT_CUT, NOT_LAID, NOT_MEASURED, NOT_TRIMMED, PRODUCT, ProductChanged, RELAID, Relaid, STAGE,
+    TRIMMED, Trimmed,
 };
 use crate::texts::Said;
 use crate::web::cuts::Words as Sizes;
 use crate::web::error::PageError;
+use crate::web::fit;
+use crate::web::layout;
 use crate::web::page::{Frame, page};
 use crate::web::urls;
 
@@ -33,7 +38,9 @@ pub async fn log(app: App, Path(job): Path<JobId>) -> Result<Response, PageError
     let sight = Sight::of(&app, &job).await?;
     let events = app.store.events(&job).await?;
     let words = sight.words(&app);
-    let told = Log { sight: &sight, words: &words, lines: Lines::of(&sight, &words) };
+    let stored = app.store.sheet(&job).await?;
+    let laid = layout::Words::of(&app.texts, &stored);
+    let told = Log { sight: &sight, words: &words, laid: &laid, lines: Lines::of(&sight, &words) };
     let lines = events.iter().rev().filter_map(|event| told.line(event).transpose());
     page(&LogPage {
         lines: lines.collect::<Result<_, PageError>>()?,
@@ -45,6 +52,8 @@ pub async fn log(app: App, Path(job): Path<JobId>) -> Result<Response, PageError
 struct Log<'a> {
     sight: &'a Sight,
     words: &'a Words,
+    /// The words of lengths and layouts.
+    laid: &'a layout::Words,
     lines: Lines<'a>,
 }
 
@@ -57,7 +66,10 @@ impl Log<'_> {
                 Ok(id.and_then(|id| self.sight.entry(id)).map(|entry| self.lines.line(entry)))
             }
             TRIMMED => Ok(Some(self.trimmed(event, &Trimmed::of(event)?))),
+            RELAID => Ok(Some(self.plain(event, self.relaid(&Relaid::of(event)?)))),
             PRODUCT => Ok(Some(self.product(event, &ProductChanged::of(event)?))),
+            COUNTED => Ok(Some(self.plain(event, self.counted(&Count::of(event)?.counted)))),
+            MEASURED => Ok(Some(self.plain(event, self.measured(event)?))),
             kind if let Some(key) = at_the_saw(kind) => {
                 Ok(Some(self.plain(event, self.words.say_with(key, &[("piece", &event.part)]))))
             }
@@ -90,6 +102,49 @@ impl Log<'_> {
         }
     }
 
+    /// The size that a piece has by it, and the one it was planned in.
+    fn measured(&self, event: &Event) -> Result<String, PageError> {
+        let record = MeasuredRecord::of(event)?;
+        let of_piece = record.found.sizes.iter().find(|(piece, _)| *piece == record.piece);
+        let sizes = of_piece.map(|(_, size)| self.sizes(size)).unwrap_or_default();
+        let mut says =
+            self.words.say_with("log-measured", &[("piece", &event.part), ("sizes", &sizes.join(", "))]);
+        let others = record.found.sizes.len() - usize::from(of_piece.is_some());
+        if others > 0 {
+            says.push(' ');
+            says.push_str(&self.words.say_with("log-measured-others", &[("count", &others)]));
+        }
+        Ok(says)
+    }
+
+    /// What the tape found and what was planned, in the ways in which they differ; both, where they do not.
+    fn sizes(&self, size: &TrueSize) -> Vec<String> {
+        let now = fit::as_measured(size);
+        let way = |(way, key): (Way, &str)| {
+            let shown = |bounds: &Rect| self.laid.tape.show_fit(way.size(bounds));
+            let (now, was) = (shown(&now), shown(&size.planned));
+            let says = self.words.say_with(key, &[("now", &now), ("was", &was)]);
+            (now != was, says)
+        };
+        let ways = [(Way::Across, "fit-line-across"), (Way::Up, "fit-line-up")].map(way);
+        let any = ways.iter().any(|(differs, _)| *differs);
+        ways.into_iter().filter(|(differs, _)| *differs || !any).map(|(_, says)| says).collect()
+    }
+
+    fn counted(&self, counted: &Counted) -> String {
+        let Counted { tile, left, needed, bound, saved } = counted;
+        let values: [(&str, &dyn Said); 4] =
+            [("tile", &tile.0), ("left", left), ("needed", needed), ("bound", bound)];
+        let key = if needed == bound { "log-counted-proved" } else { "log-counted" };
+        let saved = (*saved > 0).then(|| self.words.say_with("stock-saved", &[("count", saved)]));
+        std::iter::once(self.words.say_with(key, &values)).chain(saved).collect::<Vec<_>>().join(" ")
+    }
+
+    fn relaid(&self, relaid: &Relaid) -> String {
+        let says = layout::costs(self.laid, relaid).into_iter().chain(layout::changes(self.laid, relaid));
+        self.words.say_with("log-relaid", &[("says", &says.collect::<Vec<_>>().join(" "))])
+    }
+
     fn product(&self, event: &Event, changed: &ProductChanged) -> EntryLine {
         let stage = self.words.stage(changed.stage);
         let product = self.words.product(Some(&changed.product));
@@ -113,7 +168,6 @@ fn at_the_saw(kind: &str) -> Option<&'static str> {
         NOT_TRIMMED => Some("log-not-trimmed"),
         LAID => Some("log-laid"),
         NOT_LAID => Some("log-not-laid"),
-        MEASURED => Some("log-measured"),
         NOT_MEASURED => Some("log-not-measured"),
         _ => None,
     }

@@ -34,6 +34,7 @@ struct WallRow {
 
 /// Where a stage stands, in words, shape and colour.
 pub struct Cell {
+    kind: StageKind,
     pub stage: String,
     pub url: String,
     /// The class that draws its shape.
@@ -118,6 +119,7 @@ impl Cell {
     pub fn of(words: &Words, sight: &Sight, wall: &WallSight, stage: StageKind) -> Self {
         let url = urls::cell(sight.job(), wall.id(), stage);
         let blank = Self {
+            kind: stage,
             stage: words.stage(stage),
             url,
             state: "none",
@@ -126,14 +128,20 @@ impl Cell {
             look: Vec::new(),
         };
         let Standing { verdict, open } = sight.standing(wall, stage);
-        match (verdict, open.last()) {
+        let cell = blank.standing(words, sight, (verdict, open.last().copied()));
+        if stage == StageKind::Set { cell.being_set(words, sight, wall) } else { cell }
+    }
+
+    fn standing(self, words: &Words, sight: &Sight, stands: (Verdict, Option<EntryId>)) -> Self {
+        let (stage, blank) = (self.kind, self);
+        match stands {
             (Verdict::Done { at, by, done_early }, _) => {
                 let look = done_early.then(|| words.say("state-early")).into_iter().collect();
                 let more = vec![when_and_who(words, sight, at, by)];
                 Self { state: "done", says: words.say("state-done"), more, look, ..blank }
             }
             (Verdict::NotOnThisJob, _) => Self { says: words.say("state-not-on-job"), ..blank },
-            (_, Some(start)) => blank.under_way(words, sight, *start),
+            (_, Some(start)) => blank.under_way(words, sight, start),
             (Verdict::Ready { since }, None) => {
                 let since =
                     since.map(|since| words.say_with("state-since", &[("when", &words.times.at(since))]));
@@ -158,6 +166,17 @@ impl Cell {
                 }
             }
         }
+    }
+
+    /// What its setter told course by course, until the whole wall is told to be set.
+    fn being_set(self, words: &Words, sight: &Sight, wall: &WallSight) -> Self {
+        let laid = sight.courses_laid(wall);
+        if laid == 0 || self.state == "done" {
+            return self;
+        }
+        let says = words.say_with("state-being-set", &[("laid", &laid), ("all", &wall.courses())]);
+        let more = if self.state == "under-way" { self.more } else { Vec::new() };
+        Self { state: "under-way", says, more, ..self }
     }
 
     /// A start without a finish; where one was reported that lies before the start, it does not end it.

@@ -1,6 +1,6 @@
 //! A job's walls and stages, seen at one moment: what every page of the board is drawn from.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use trade::cure::{Courses, Entry, EntryId, Instant, Part, StageKind, Verdict, Wall, WallClock, Work};
 use trade::cure::{not_before, open_starts};
@@ -9,7 +9,7 @@ use trade::measure::SurfaceId;
 use super::courses::{UNKNOWN, courses_of};
 use super::words::Words;
 use crate::app::App;
-use crate::store::{JobHead, JobId, Seen, Stages};
+use crate::store::{JobHead, JobId, LaidRun, Seen, Stages};
 use crate::web::error::PageError;
 use crate::web::times::Times;
 
@@ -20,6 +20,8 @@ pub struct Sight {
     pub head: JobHead,
     pub walls: Vec<WallSight>,
     pub stages: Stages,
+    /// What hangs on the walls, run by run.
+    pub laid: Vec<LaidRun>,
 }
 
 /// A wall of it.
@@ -42,6 +44,7 @@ impl Sight {
         let seen = app.store.seen();
         let head = app.store.job_head(job).await?;
         let stages = app.store.stages(job).await?;
+        let laid = app.store.cut_log(job).await?.sawn.laid;
         let courses = courses_of(app, job).await?;
         let mut walls = Vec::new();
         for (id, name) in app.store.walls_of(job).await? {
@@ -50,7 +53,13 @@ impl Sight {
                 .ok_or_else(|| PageError::Ours(anyhow::anyhow!("{name} has no course")))?;
             walls.push(WallSight { name, wall });
         }
-        Ok(Self { seen, head, walls, stages })
+        Ok(Self { seen, head, walls, stages, laid })
+    }
+
+    /// How many courses of a wall hang, as its setter told it run by run; strips are no courses.
+    pub fn courses_laid(&self, wall: &WallSight) -> usize {
+        let of_wall = self.laid.iter().filter(|laid| laid.was.wall == *wall.id() && !laid.is_strip());
+        of_wall.map(|laid| laid.was.course).collect::<BTreeSet<u32>>().len()
     }
 
     /// Which job.

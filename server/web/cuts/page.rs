@@ -171,7 +171,12 @@ impl View<'_> {
             let count = |key: &str, count: usize| texts.say_with(key, &[("count", &count)]);
             let broken = (tally.broken > 0).then(|| count("saw-broken", tally.broken));
             let in_vain = (tally.in_vain > 0).then(|| count("saw-in-vain", tally.in_vain));
+            let counted = self.saw_state().sawn().count_of(tile).map(|of| {
+                let (left, when) = (of.counted.left, self.times.at(of.at));
+                texts.say_with("saw-counted", &[("count", &left), ("when", &when)])
+            });
             let spare = match tally.boxed {
+                _ if counted.is_some() => counted,
                 Some(boxed) if tally.needed > boxed => Some(count("saw-short", tally.needed - boxed)),
                 Some(boxed) => Some(count("saw-spare", boxed - tally.needed)),
                 None => broken.as_ref().or(in_vain.as_ref()).map(|_| texts.say("saw-spare-unknown")),

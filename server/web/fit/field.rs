@@ -5,14 +5,16 @@
 use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
 
+use trade::offcut::Begun;
 use trade::place::Measured;
-use trade::search::{InField, WorkFault};
+use trade::search::{InField, LayoutOption, WorkFault};
 
 use crate::app::App;
 use crate::store::{
-    BROKE, CUT, CutLog, Event, EventId, JobId, MEASURED, NOT_TRIMMED, Sawn, StoreError, StoredSheet, TRIMMED,
+    BROKE, COUNTED, CUT, CutLog, Event, EventId, JobId, MEASURED, NOT_TRIMMED, Sawn, StoreError, StoredSheet,
+    TRIMMED,
 };
-use crate::web::cuts::Saw;
+use crate::web::cuts::{Print, Saw, Yard, stock_print};
 use crate::web::error::PageError;
 use crate::work::{NoPlan, Planned};
 
@@ -21,7 +23,7 @@ const KEPT: usize = 8;
 
 /// The plans in the middle of the work.
 #[derive(Clone, Default)]
-pub struct Fields {
+pub struct PlansInField {
     kept: Arc<Mutex<VecDeque<Kept>>>,
     /// Held by whoever works one out: who wants the same waits here, looks again, and takes no place at the planner.
     one_by_one: Arc<tokio::sync::Mutex<()>>,
@@ -61,8 +63,8 @@ pub async fn planned(
     first: &Arc<Planned>,
     log: &CutLog,
 ) -> Result<Arc<Planned>, PageError> {
-    let Some(last) = log.entries.last().filter(|_| log.entries.iter().any(|event| event.kind == MEASURED))
-    else {
+    let makes_another = |event: &Event| [MEASURED, COUNTED].contains(&event.kind.as_str());
+    let Some(last) = log.entries.last().filter(|_| log.entries.iter().any(makes_another)) else {
         return Ok(Arc::clone(first));
     };
     let through = last.sequence;
@@ -139,6 +141,9 @@ fn fold(
         if made_with != now.made_with || option != now.option {
             now = Arc::new(Planned { job: first.job.clone(), option, made_with });
         }
+        if event.kind == COUNTED {
+            now = with_fewest(first, now, &sawn);
+        }
     }
     Ok(now)
 }
@@ -168,11 +173,62 @@ fn settled(
     Ok(option.map(|option| Planned { job: first.job.clone(), option, made_with }))
 }
 
+/// The plan with the fewest tiles for what is open, beside the one that the saw goes by.
+///
+/// # Errors
+///
+/// When the planner has no place.
+pub async fn fewest(app: &App, yard: &Yard) -> Result<Arc<Planned>, PageError> {
+    let (first, now, sawn) = (Arc::clone(&yard.first), Arc::clone(&yard.saw.planned), yard.log.sawn.clone());
+    app.work.in_turn(move || with_fewest(&first, now, &sawn)).await.map_err(no_turn)
+}
+
+/// The plan in force, or one of fewer tiles that leaves what is cut as it is.
+fn with_fewest(first: &Planned, now: Arc<Planned>, sawn: &Sawn) -> Arc<Planned> {
+    let (cut, measured) = (Saw::new(Arc::clone(&now), sawn.clone()).in_field(), sawn.true_sizes());
+    let field = InField {
+        job: &first.job,
+        planned: &first.option,
+        now: &now.option,
+        measured: &measured,
+        sawn: &cut,
+    };
+    let again = match field.plan_again() {
+        Ok(mut option) => {
+            name_anew(&mut option, sawn);
+            Arc::new(Planned { job: first.job.clone(), option, made_with: now.made_with.clone() })
+        }
+        Err(error) => {
+            tracing::error!(%error, "what is not cut yet could not be planned again");
+            return now;
+        }
+    };
+    let tiles = |planned: &Arc<Planned>| -> usize {
+        Saw::new(Arc::clone(planned), sawn.clone()).tally.values().map(|tally| tally.needed).sum()
+    };
+    if tiles(&again) < tiles(&now) { again } else { now }
+}
+
+/// A tile planned just like one that broke is another tile: by a name of its own no loss is taken for one of it.
+fn name_anew(option: &mut LayoutOption, sawn: &Sawn) {
+    for (tile, cutting) in &mut option.cutting {
+        for stock in cutting.plan.stock.iter_mut().filter(|stock| stock.begun.is_none()) {
+            let print = stock_print(tile, &cutting.problem, stock);
+            if let Some(loss) = sawn.losses.iter().rev().find(|loss| loss.was.stock_print == print) {
+                let mut name = Print::new("counted");
+                name.words(&print);
+                name.words(loss.event.as_str());
+                stock.begun = Some(Begun { name: name.finish(), written: Vec::new() });
+            }
+        }
+    }
+}
+
 fn names(sawn: &Sawn) -> Vec<EventId> {
     sawn.measured.iter().map(|record| record.event.clone()).collect()
 }
 
-impl Fields {
+impl PlansInField {
     /// The plan after the entry `through` where nothing is to be worked out for it, or else the nearest one before.
     fn settled(
         &self,

@@ -14,7 +14,8 @@ use axum::response::{IntoResponse, Redirect, Response};
 use trade::place::{PieceId, Reading, Refit};
 use trade::search::WorkFault;
 
-pub use self::field::{Fields, plan_now, planned};
+pub use self::field::{PlansInField, fewest, plan_now, planned};
+pub use self::told::as_measured;
 pub use self::words::unheld;
 
 use self::form::Doubt;

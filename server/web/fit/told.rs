@@ -81,7 +81,7 @@ impl Told {
 }
 
 /// The bounds that a piece has by its true size.
-fn as_measured(size: &TrueSize) -> Rect {
+pub fn as_measured(size: &TrueSize) -> Rect {
     use trade::geometry::Side;
     let Rect { left, bottom, right, top } = size.planned;
     Rect {

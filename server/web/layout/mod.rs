@@ -5,7 +5,9 @@ mod choices;
 mod cut_list;
 mod form;
 mod page;
+mod price;
 mod proof;
+mod relaid;
 mod wall;
 mod words;
 
@@ -14,11 +16,13 @@ use std::sync::Arc;
 use anyhow::Context;
 use axum::extract::{Path, Query};
 use axum::http::header;
-use axum::response::{IntoResponse, Redirect, Response};
+use axum::response::{IntoResponse, Response};
 use trade::job_file::write_with_priorities;
 use trade::measure::SurfaceId;
 
 pub use self::page::{AdviceLine, no_layout};
+pub use self::price::{Wanted, take};
+pub use self::relaid::{changes, costs};
 pub use self::wall::wall_drawing;
 pub use self::words::Words;
 
@@ -33,10 +37,9 @@ use super::form::{Faults, Fields, Sent};
 use super::page::{faulty, outrun, page};
 use super::session::Lead;
 use super::urls;
-use super::walls::version;
 use crate::app::App;
 use crate::output::proof_file::proof_file;
-use crate::store::{JobId, SheetChange, StoreError, StoredSheet};
+use crate::store::{JobId, StoredSheet};
 use crate::work::{NoPlan, Planned};
 
 /// The ids of the parts of the page that belong to all walls.
@@ -79,7 +82,7 @@ pub async fn close(app: App, Path((job, wall)): Path<(JobId, String)>) -> Result
 /// Moves something by hand, or gives it back to the proposal.
 pub async fn change(
     app: App,
-    _lead: Lead,
+    lead: Lead,
     Path(job): Path<JobId>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
@@ -91,14 +94,12 @@ pub async fn change(
         Err(NoMove::BadForm) => return Err(PageError::BadForm),
         Err(NoMove::Faults(faults)) => return redrawn(&app, &stored, sent.typed, Some(faults)).await,
     };
-    let layout = SheetChange::Layout(made.made_on(&stored));
-    match app.store.change_sheet(sent.key, job.clone(), version(&sent.typed)?, layout).await {
-        Ok(()) => {
-            let anchor = made.anchor();
-            Ok(Redirect::to(&format!("{}?open={anchor}#{anchor}", urls::layout(&job))).into_response())
-        }
-        Err(StoreError::Stale) => redrawn(&app, &stored, sent.typed, None).await,
-        Err(error) => Err(error.into()),
+    let (here, anchor) = (urls::layout(&job), made.anchor());
+    let to = format!("{here}?open={anchor}#{anchor}");
+    let wanted = Wanted { layout: made.made_on(&stored), action: here, to };
+    match take(&app, &stored, lead.0, sent, wanted).await? {
+        Ok(answer) => Ok(answer),
+        Err(typed) => redrawn(&app, &app.store.sheet(&job).await?, typed, None).await,
     }
 }
 

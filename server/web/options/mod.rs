@@ -22,13 +22,13 @@ use self::compare::{Compare, Which};
 use self::page::{Large, List, Looking, RANKS};
 use super::error::PageError;
 use super::form::{Faults, Fields, Sent};
-use super::layout::no_layout;
+use super::layout::{Wanted, no_layout, take};
 use super::page::{faulty, outrun, page};
 use super::session::Lead;
 use super::urls;
 use super::walls::version;
 use crate::app::App;
-use crate::store::{JobId, SheetChange, StoreError, StoredSheet};
+use crate::store::{Actor, JobId, SheetChange, StoreError, StoredSheet};
 use crate::work::{Listed, Looked, Planned};
 
 /// How soon the page looks again by itself while layouts are looked for.
@@ -84,27 +84,32 @@ pub async fn large(app: App, Path((job, number)): Path<(JobId, usize)>) -> Resul
 /// Chooses a layout, or says what counts first.
 pub async fn change(
     app: App,
-    _lead: Lead,
+    lead: Lead,
     Path(job): Path<JobId>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     match sent.typed.get("change") {
-        "choose" => choose(&app, &stored, sent).await,
+        "choose" => choose(&app, &stored, lead.0, sent).await,
         "priorities" => prefer(&app, &stored, sent).await,
         _ => Err(PageError::BadForm),
     }
 }
 
-async fn choose(app: &App, stored: &StoredSheet, sent: Sent<Fields>) -> Result<Response, PageError> {
+async fn choose(
+    app: &App,
+    stored: &StoredSheet,
+    by: Actor,
+    sent: Sent<Fields>,
+) -> Result<Response, PageError> {
     let listed = match find(app, stored, StatusCode::CONFLICT).await? {
         Found::List(listed, _) => listed,
         Found::Instead(page) => return Ok(page),
     };
     match chosen(&listed, sent.typed.get("print")) {
         Some(layout) => {
-            let to = urls::layout(&stored.id);
-            save(app, stored, sent, SheetChange::Layout(layout), to).await
+            let wanted = Wanted { layout, action: urls::options(&stored.id), to: urls::layout(&stored.id) };
+            lay(app, stored, by, sent, wanted).await
         }
         // The room was measured again since that page was drawn.
         None => quicker(app, &stored.id, sent.typed).await,
@@ -114,6 +119,20 @@ async fn choose(app: &App, stored: &StoredSheet, sent: Sent<Fields>) -> Result<R
 fn chosen(listed: &Listed, wanted: &str) -> Option<Layout> {
     let mut layouts = listed.options.options.iter().map(|option| &option.layout);
     layouts.find(|layout| print(layout) == wanted).cloned()
+}
+
+/// Takes a layout into force.
+async fn lay(
+    app: &App,
+    stored: &StoredSheet,
+    by: Actor,
+    sent: Sent<Fields>,
+    wanted: Wanted,
+) -> Result<Response, PageError> {
+    match take(app, stored, by, sent, wanted).await? {
+        Ok(answer) => Ok(answer),
+        Err(typed) => quicker(app, &stored.id, typed).await,
+    }
 }
 
 async fn prefer(app: &App, stored: &StoredSheet, sent: Sent<Fields>) -> Result<Response, PageError> {

@@ -10,13 +10,13 @@ use trade::measure::{Job, Opening, OpeningShape, SurfaceId};
 use trade::search::{Asked, LayoutOption, WhyNot};
 
 use super::card::{Deck, Line, lines, print, warnings};
-use super::{Sent, save, words};
+use super::{Sent, lay, words};
 use crate::app::App;
-use crate::store::{JobId, SheetChange, StoredSheet};
+use crate::store::{JobId, StoredSheet};
 use crate::web::ask::Measure;
 use crate::web::error::PageError;
 use crate::web::form::{Faults, Fields};
-use crate::web::layout::{Words, no_layout};
+use crate::web::layout::{Wanted, Words, no_layout};
 use crate::web::page::{Frame, Here, faulty, outrun, page};
 use crate::web::session::Lead;
 use crate::web::tape::Asked as AskedLength;
@@ -89,7 +89,7 @@ pub async fn wish(
 /// Chooses the layout that has everything wanted.
 pub async fn choose_wished(
     app: App,
-    _lead: Lead,
+    lead: Lead,
     Path(job): Path<JobId>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
@@ -106,8 +106,9 @@ pub async fn choose_wished(
     let found = wished.found.as_ref().ok();
     match found.filter(|option| print(&option.layout) == sent.typed.get("print")) {
         Some(option) => {
-            let to = urls::layout(&stored.id);
-            save(&app, &stored, sent, SheetChange::Layout(option.layout.clone()), to).await
+            let layout = option.layout.clone();
+            let wanted = Wanted { layout, action: urls::wish(&stored.id), to: urls::layout(&stored.id) };
+            lay(&app, &stored, lead.0, sent, wanted).await
         }
         None => answer(&app, &stored, &sent.typed, true).await,
     }

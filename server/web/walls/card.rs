@@ -148,6 +148,25 @@ impl Card {
     }
 }
 
+/// What a wall's first course is called.
+pub fn begins_with(courses: &WallCourses, tape: &Tape) -> &'static str {
+    match courses.first_course {
+        _ if stands_whole(courses, tape) => "card-whole",
+        FirstCourse::Propped => "card-propped",
+        FirstCourse::Scribed => "card-scribed",
+    }
+}
+
+/// Whether a first course that is cut to the base comes out as whole tiles, as far as the tape shows.
+fn stands_whole(courses: &WallCourses, tape: &Tape) -> bool {
+    let Some(first) = courses.courses.iter().find(|course| !course.strip) else { return false };
+    let whole = tape.show_fit(first.top - first.bottom);
+    let mut heights = courses.stations.iter().filter(|station| station.carries).peekable();
+    courses.first_course == FirstCourse::Scribed
+        && heights.peek().is_some()
+        && heights.all(|station| tape.show_fit(station.cut_height) == whole)
+}
+
 /// What the neighbour's tile, set first, takes off the left of a bare wall.
 pub fn taken_left(bare: &BareWall, sheet: &Sheet) -> Length {
     match &bare.left.meets {
@@ -174,6 +193,11 @@ impl Wall<'_> {
 
     fn first_course(&self) -> Figure {
         let gaps = || self.courses.stations.iter().filter(|station| station.carries);
+        if stands_whole(self.courses, self.tape) {
+            let gap = self.tape.show_gap(gaps().map(|station| station.gap).min().unwrap_or_default());
+            let more = self.texts.say_with("card-whole-says", &[("gap", &gap)]);
+            return self.figure("card-first-course", self.texts.say("card-whole"), more);
+        }
         let (value, more) = match self.courses.first_course {
             FirstCourse::Propped => {
                 let largest = gaps().map(|station| station.gap).max().unwrap_or_default();
@@ -183,7 +207,7 @@ impl Wall<'_> {
             FirstCourse::Scribed => {
                 let least = gaps().map(|station| station.cut_height).min().unwrap_or_default();
                 let most = gaps().map(|station| station.cut_height).max().unwrap_or_default();
-                let (least, most) = (self.tape.show(least), self.tape.show(most));
+                let (least, most) = (self.tape.show_fit(least), self.tape.show_fit(most));
                 (
                     "card-scribed",
                     self.texts.say_with("card-scribed-says", &[("least", &least), ("most", &most)]),
@@ -197,7 +221,7 @@ impl Wall<'_> {
         let y = self.line.todays_height(y);
         let side = if y < Length::ZERO { "card-level-below" } else { "card-level-above" };
         let more = self.texts.say_with(side, &[("course", &course)]);
-        self.figure("card-level", self.tape.show(y.abs()), more)
+        self.figure("card-level", self.off_the_line(y), more)
     }
 
     fn plumb(&self, course: u32, x: Length) -> Figure {
@@ -245,7 +269,7 @@ impl Wall<'_> {
         let line = |station: &Station| StationLine {
             x: self.tape.show(station.x + self.taken_left),
             gap: self.tape.show_gap(station.gap),
-            height: self.tape.show(station.cut_height),
+            height: self.tape.show_fit(station.cut_height),
             carries: self.texts.say(if station.carries { "card-carries" } else { "card-curb" }),
         };
         self.courses.stations.iter().map(line).collect()
@@ -298,18 +322,24 @@ impl Wall<'_> {
     fn pole_line(&self, course: String, above_base: Length, y: Length) -> PoleLine {
         let y = self.line.todays_height(y);
         let (from_line, side) = match y.units().signum() {
-            1 => (self.tape.show(y), self.texts.say("wall-side-above")),
-            -1 => (self.tape.show(-y), self.texts.say("wall-side-below")),
+            1 => (self.off_the_line(y), self.texts.say("wall-side-above")),
+            -1 => (self.off_the_line(y), self.texts.say("wall-side-below")),
             _ => (self.texts.say("height-at"), String::new()),
         };
         PoleLine {
             course,
-            above_base: self.tape.show(above_base),
+            above_base: self.tape.show_fit(above_base),
             from_line,
             side,
             begins: String::new(),
             whole: false,
         }
+    }
+
+    /// How far a mark lies from today's line. A course stands no higher than its cut pieces are cut, and those are cut
+    /// down to the mark: so every mark is the one at its height or below it.
+    fn off_the_line(&self, y: Length) -> String {
+        if y < Length::ZERO { self.tape.show_clear(-y) } else { self.tape.show_fit(y) }
     }
 
     /// The piece that a course begins with at the left.

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use askama::Template;
 use trade::measure::bare::BareWall;
 
-use super::card::{Carrying, walls_with_the_high_point};
+use super::card::{Carrying, begins_with, walls_with_the_high_point};
 use super::page::moved_line;
 use super::sketch::Seen;
 use super::words::{self, Missing, wall_name};
@@ -152,10 +152,7 @@ impl Base {
             } else {
                 frame.say_with("walls-gap-from-to", &[("least", &least), ("most", &most)])
             };
-            let begins = match courses.first_course {
-                trade::measure::FirstCourse::Propped => "card-propped",
-                trade::measure::FirstCourse::Scribed => "card-scribed",
-            };
+            let begins = begins_with(courses, tape);
             let wall = wall_name(texts, &stored.sheet, &surface.id);
             Some(BaseLine { wall, gap, begins: frame.say(begins) })
         });

@@ -1,0 +1,176 @@
+//! Another layout in the middle of the work, as the log tells it: what it was, what it is, and what that cost.
+
+use serde::{Deserialize, Serialize};
+use trade::measure::{FirstCourse, Layout, Length, SurfaceId, TileId};
+
+use super::event::{add_event, of_job};
+use super::product::{from_json, to_json};
+use super::sheet::{raise_version, save_layout};
+use super::{Actor, Event, EventKey, JobId, NewEvent, Store, StoreError, TileCount, form_key};
+
+/// The kind of an entry that says that the layout is another from here on.
+pub const RELAID: &str = "relaid";
+
+/// A layout that takes the place of the one in force, as it is asked to be kept.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct NewLayout {
+    pub key: EventKey,
+    pub job: JobId,
+    /// Of the sheet that it was chosen on.
+    pub version: i64,
+    /// What is chosen.
+    pub layout: Layout,
+    /// What goes into the log with it.
+    pub relaid: Relaid,
+    /// The last entry of the log that the price was worked out from.
+    pub seen: i64,
+}
+
+/// From what to what, and at what price.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Relaid {
+    /// Both with all that was proposed.
+    pub before: Layout,
+    pub after: Layout,
+    /// Cut pieces that fitted before and do not fit any more.
+    pub misfits: usize,
+    /// How many tiles the job takes, by kind.
+    pub tiles: Vec<TileCount>,
+}
+
+/// [`Relaid`] as it stands in the log: lengths in units of 1/76800 mm.
+#[derive(Serialize, Deserialize)]
+struct Detail {
+    before: LayoutDetail,
+    after: LayoutDetail,
+    misfits: usize,
+    tiles: Vec<(String, usize, usize)>,
+}
+
+#[derive(Serialize, Deserialize)]
+struct LayoutDetail {
+    joint: Option<i64>,
+    course_line: Vec<(String, i64)>,
+    starts: Vec<(String, i64)>,
+    band_starts: Vec<(String, usize, i64)>,
+    scribed: Vec<(String, bool)>,
+    climbs_left: Vec<(String, bool)>,
+}
+
+impl Store {
+    /// Changes the layout and says so in the log, in one transaction.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Stale`] when the sheet is another by now, or something was logged since the price was worked out.
+    pub async fn change_layout(&self, new: NewLayout, by: Actor) -> Result<(), StoreError> {
+        self.write(|store| async move {
+            let NewLayout { key, job, version, layout, relaid, seen } = new;
+            let mut transaction = store.begin().await?;
+            if form_key::answered(&mut transaction, &key).await?.is_some() {
+                return Ok(());
+            }
+            raise_version(&mut transaction, &job, version).await?;
+            let last = of_job(&mut transaction, &job).await?.last().map_or(0, |event| event.sequence);
+            if last != seen {
+                return Err(StoreError::Stale);
+            }
+            save_layout(&mut transaction, &job, &layout).await?;
+            let detail = to_json(&Detail::of(&relaid))?;
+            let (part, kind) = (String::new(), RELAID.to_owned());
+            let event = NewEvent { key, job, part, kind, detail, happened: None, supersedes: None };
+            let received = super::heartbeat::beat(&mut transaction, store.clock.stamp()).await?;
+            let hash = event.payload_hash();
+            add_event(&mut transaction, event, by, hash, received).await?;
+            transaction.commit().await?;
+            Ok(())
+        })
+        .await
+    }
+}
+
+impl Relaid {
+    /// From its entry.
+    ///
+    /// # Errors
+    ///
+    /// When the entry cannot be read.
+    pub fn of(event: &Event) -> Result<Self, StoreError> {
+        let detail: Detail = from_json(&event.detail)?;
+        let count = |(tile, before, after)| TileCount { tile: TileId(tile), before, after };
+        Ok(Self {
+            before: detail.before.layout()?,
+            after: detail.after.layout()?,
+            misfits: detail.misfits,
+            tiles: detail.tiles.into_iter().map(count).collect(),
+        })
+    }
+}
+
+impl Detail {
+    fn of(relaid: &Relaid) -> Self {
+        let count = |count: &TileCount| (count.tile.0.clone(), count.before, count.after);
+        Self {
+            before: LayoutDetail::of(&relaid.before),
+            after: LayoutDetail::of(&relaid.after),
+            misfits: relaid.misfits,
+            tiles: relaid.tiles.iter().map(count).collect(),
+        }
+    }
+}
+
+impl LayoutDetail {
+    fn of(layout: &Layout) -> Self {
+        let length = |(wall, length): (&SurfaceId, &Length)| (wall.to_string(), length.units());
+        let band =
+            |((wall, band), start): (&(SurfaceId, usize), &Length)| (wall.to_string(), *band, start.units());
+        let scribed =
+            |(wall, first): (&SurfaceId, &FirstCourse)| (wall.to_string(), *first == FirstCourse::Scribed);
+        Self {
+            joint: layout.joint.map(Length::units),
+            course_line: layout.course_line.iter().map(length).collect(),
+            starts: layout.starts.iter().map(length).collect(),
+            band_starts: layout.band_starts.iter().map(band).collect(),
+            scribed: layout.first_course.iter().map(scribed).collect(),
+            climbs_left: layout.mirror.iter().map(|(wall, left)| (wall.to_string(), *left)).collect(),
+        }
+    }
+
+    fn layout(self) -> Result<Layout, StoreError> {
+        let wall = |name: String| SurfaceId::new(&name).ok_or(StoreError::Unreadable(name));
+        let length = |(name, units): (String, i64)| Ok((wall(name)?, Length::from_units(units)));
+        let band =
+            |(name, band, units): (String, usize, i64)| Ok(((wall(name)?, band), Length::from_units(units)));
+        let first = |(name, scribed): (String, bool)| {
+            Ok((wall(name)?, if scribed { FirstCourse::Scribed } else { FirstCourse::Propped }))
+        };
+        let climbs = |(name, left): (String, bool)| Ok((wall(name)?, left));
+        Ok(Layout {
+            course_line: self.course_line.into_iter().map(length).collect::<Result<_, StoreError>>()?,
+            starts: self.starts.into_iter().map(length).collect::<Result<_, StoreError>>()?,
+            band_starts: self.band_starts.into_iter().map(band).collect::<Result<_, StoreError>>()?,
+            first_course: self.scribed.into_iter().map(first).collect::<Result<_, StoreError>>()?,
+            mirror: self.climbs_left.into_iter().map(climbs).collect::<Result<_, StoreError>>()?,
+            joint: self.joint.map(Length::from_units),
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_layout_comes_back_from_the_log_as_it_went_in() {
+        let wall = SurfaceId::new("A").unwrap();
+        let layout = Layout {
+            course_line: [(wall.clone(), Length::mm(-900))].into(),
+            starts: [(wall.clone(), Length::mm(300))].into(),
+            band_starts: [((wall.clone(), 1), Length::mm(7))].into(),
+            first_course: [(wall.clone(), FirstCourse::Scribed)].into(),
+            mirror: [(wall, true)].into(),
+            joint: Some(Length::mm(3)),
+        };
+        assert_eq!(LayoutDetail::of(&layout).layout().unwrap(), layout);
+    }
+}

@@ -1,0 +1,349 @@
+//! Another layout while the work is under way: what it would cost is said first, and what hangs stays.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use askama::Template;
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Redirect, Response};
+use trade::cure::{StageKind, What, standing};
+use trade::measure::{Job, Layout, SurfaceId, TileId};
+use trade::place::{Piece, PieceId};
+
+use super::relaid;
+use super::words::Words;
+use crate::app::App;
+use crate::store::{
+    Actor, CutLog, CutRecord, JobId, NewLayout, Relaid, Sawn, SheetChange, StoreError, StoredSheet,
+    TileCount, fingerprint,
+};
+use crate::web::cuts::{Fits, Print, Saw};
+use crate::web::error::PageError;
+use crate::web::fit;
+use crate::web::form::{Fields, Sent};
+use crate::web::page::{Frame, Here, page};
+use crate::web::urls;
+use crate::web::walls::version;
+use crate::work::{NoPlan, Planned};
+
+/// What the form sends back that was told the price: which one it was told.
+const AGREED: &str = "agreed";
+
+/// A layout that somebody asks for, and by which form.
+pub struct Wanted {
+    /// Whatever is absent is proposed.
+    pub layout: Layout,
+    /// Where the form is sent.
+    pub action: String,
+    /// Where it leads.
+    pub to: String,
+}
+
+/// What a layout comes to in the middle of the work.
+enum Comes {
+    /// Nothing moves that anybody has worked on.
+    Free,
+    /// It has its price.
+    Priced(Box<Price>),
+    /// It would move what hangs.
+    Hangs(Vec<SurfaceId>),
+    /// It is none.
+    NoLayout,
+}
+
+struct Price {
+    /// With what hangs kept as it is.
+    layout: Layout,
+    relaid: Relaid,
+    misfits: Vec<PieceId>,
+    /// Walls that hang, wholly or in part.
+    hang: Vec<SurfaceId>,
+    /// More was asked for: it goes for the walls alone that do not hang.
+    partly: bool,
+    /// The last entry of the log that went into it.
+    seen: i64,
+}
+
+/// The work as it stands when a layout is asked for.
+struct Work<'a> {
+    app: &'a App,
+    stored: &'a StoredSheet,
+    log: CutLog,
+    hang: BTreeSet<SurfaceId>,
+    seen: i64,
+}
+
+/// What a change costs, with the button that makes it.
+#[derive(Template)]
+#[template(path = "layout/price.html")]
+struct PricePage {
+    frame: Frame,
+    /// Somebody worked on since the price was told that the button was pressed for.
+    outrun: bool,
+    costs: Vec<String>,
+    pieces: String,
+    changes: Vec<String>,
+    kept: Vec<String>,
+    action: String,
+    fields: Vec<(String, String)>,
+    back: String,
+}
+
+/// Why a layout cannot be had any more.
+#[derive(Template)]
+#[template(path = "layout/refused.html")]
+struct Refused {
+    frame: Frame,
+    says: Vec<String>,
+    back: String,
+}
+
+/// Takes a layout into force, or says first what that would cost. What was typed comes back where somebody else was
+/// quicker.
+///
+/// # Errors
+///
+/// When the planner has no place, or the store fails.
+pub async fn take(
+    app: &App,
+    stored: &StoredSheet,
+    by: Actor,
+    sent: Sent<Fields>,
+    wanted: Wanted,
+) -> Result<Result<Response, Fields>, PageError> {
+    let to = || Ok(Ok(Redirect::to(&wanted.to).into_response()));
+    if app.store.was_answered(&sent.key).await? {
+        return to();
+    }
+    let version = version(&sent.typed)?;
+    if version != stored.version {
+        return Ok(Err(sent.typed));
+    }
+    let saved = match Work::of(app, stored).await?.comes_to(&wanted.layout).await? {
+        Comes::Free => {
+            app.store
+                .change_sheet(sent.key, stored.id.clone(), version, SheetChange::Layout(wanted.layout))
+                .await
+        }
+        Comes::Priced(price) if sent.typed.get(AGREED) == price.print() => {
+            let Price { layout, relaid, seen, .. } = *price;
+            let new = NewLayout { key: sent.key, job: stored.id.clone(), version, layout, relaid, seen };
+            app.store.change_layout(new, by).await
+        }
+        Comes::Priced(price) => return asked_first(app, stored, &price, &sent.typed, wanted).map(Ok),
+        Comes::Hangs(walls) => {
+            let words = Words::of(&app.texts, stored);
+            let says = walls.iter().map(|wall| words.say1("price-hangs", "wall", &words.wall(wall)));
+            return refused(app, stored, says.collect()).map(Ok);
+        }
+        Comes::NoLayout => return refused(app, stored, vec![app.texts.say("price-no-layout")]).map(Ok),
+    };
+    match saved {
+        Ok(()) => to(),
+        Err(StoreError::Stale) => Ok(Err(sent.typed)),
+        Err(error) => Err(error.into()),
+    }
+}
+
+fn asked_first(
+    app: &App,
+    stored: &StoredSheet,
+    price: &Price,
+    typed: &Fields,
+    wanted: Wanted,
+) -> Result<Response, PageError> {
+    let words = Words::of(&app.texts, stored);
+    let agreed = typed.get(AGREED);
+    let mut fields: Vec<(String, String)> = typed
+        .each()
+        .filter(|(name, _)| !["key", AGREED].contains(name))
+        .map(|(name, typed)| (name.to_owned(), typed.to_owned()))
+        .collect();
+    fields.push((AGREED.to_owned(), price.print()));
+    let pieces = price.misfits.iter().map(|piece| piece.0.as_str()).collect::<Vec<_>>().join(", ");
+    let kept = price.hang.iter().map(|wall| words.say1("price-kept", "wall", &words.wall(wall)));
+    let asks = PricePage {
+        frame: frame(app, stored, "price-title"),
+        outrun: !agreed.is_empty(),
+        costs: relaid::costs(&words, &price.relaid),
+        pieces,
+        changes: relaid::changes(&words, &price.relaid),
+        kept: kept.chain(price.partly.then(|| words.say("price-partly"))).collect(),
+        action: wanted.action,
+        fields,
+        back: urls::layout(&stored.id),
+    };
+    Ok((StatusCode::CONFLICT, page(&asks)?).into_response())
+}
+
+fn refused(app: &App, stored: &StoredSheet, says: Vec<String>) -> Result<Response, PageError> {
+    let frame = frame(app, stored, "price-refused-title");
+    let refused = Refused { frame, says, back: urls::layout(&stored.id) };
+    Ok((StatusCode::CONFLICT, page(&refused)?).into_response())
+}
+
+fn frame(app: &App, stored: &StoredSheet, title: &str) -> Frame {
+    Frame::of_job(app, app.texts.say(title), &stored.id, &stored.sheet.name, Here::Wall)
+}
+
+impl<'a> Work<'a> {
+    async fn of(app: &'a App, stored: &'a StoredSheet) -> Result<Self, PageError> {
+        // Asked for first: what is logged in between makes the price an old one, never an unseen one.
+        let seen = app.store.events(&stored.id).await?.last().map_or(0, |event| event.sequence);
+        let log = app.store.cut_log(&stored.id).await?;
+        let stages = app.store.stages(&stored.id).await?;
+        let set = standing(&stages.log).into_iter();
+        let set = set.filter(|entry| entry.stage == StageKind::Set && entry.what != What::Withdrawn);
+        let hang = set.map(|entry| entry.part.surface.clone());
+        let hang = hang.chain(log.sawn.laid.iter().map(|laid| laid.was.wall.clone())).collect();
+        Ok(Self { app, stored, log, hang, seen })
+    }
+
+    async fn comes_to(&self, wanted: &Layout) -> Result<Comes, PageError> {
+        if self.hang.is_empty() && self.log.sawn.is_nothing() {
+            return Ok(Comes::Free);
+        }
+        let Some(now) = self.planned(self.stored).await? else { return Ok(Comes::Free) };
+        let walls = match self.tried(&now, keeping(&self.hang, &now.option.layout, wanted)).await? {
+            Comes::Hangs(walls) => walls,
+            comes => return Ok(comes),
+        };
+        // A layout of the list says where every wall goes: the walls that do not hang yet may still take it.
+        let rest = keeping(&self.hang, &now.option.layout, &of_the_others(&self.hang, &now.job, wanted));
+        match self.tried(&now, rest).await? {
+            Comes::Priced(price) => Ok(Comes::Priced(Box::new(Price { partly: true, ..*price }))),
+            Comes::Free | Comes::Hangs(_) | Comes::NoLayout => Ok(Comes::Hangs(walls)),
+        }
+    }
+
+    /// What one layout comes to beside the one in force.
+    async fn tried(&self, now: &Arc<Planned>, layout: Layout) -> Result<Comes, PageError> {
+        let mut sheet = self.stored.clone();
+        // A sheet that nobody has stored must not be taken for the one in force.
+        sheet.id = JobId::from(format!("{}-{}", self.stored.id, fingerprint(&layout)));
+        sheet.sheet.layout = layout.clone();
+        let Some(then) = self.planned(&sheet).await? else { return Ok(Comes::NoLayout) };
+        let moved: Vec<SurfaceId> =
+            self.hang.iter().filter(|wall| is_moved(wall, now, &then)).cloned().collect();
+        if !moved.is_empty() {
+            return Ok(Comes::Hangs(moved));
+        }
+        if now.option.pieces == then.option.pieces && now.option.courses == then.option.courses {
+            return Ok(Comes::Free);
+        }
+        let price = self.price(layout, Arc::clone(now), then);
+        Ok(Comes::Priced(Box::new(price)))
+    }
+
+    /// The plan of a sheet with what was cut and measured; nothing where there is none.
+    async fn planned(&self, sheet: &StoredSheet) -> Result<Option<Arc<Planned>>, PageError> {
+        match self.app.work.plan(sheet).await {
+            Ok(first) => fit::planned(self.app, sheet, &first, &self.log).await.map(Some),
+            Err(NoPlan::Sheet(_) | NoPlan::Layout(_)) => Ok(None),
+            Err(NoPlan::Busy | NoPlan::Stopped) => Err(PageError::Busy),
+        }
+    }
+
+    fn price(&self, layout: Layout, now: Arc<Planned>, then: Arc<Planned>) -> Price {
+        let (before, after) = (now.option.layout.clone(), then.option.layout.clone());
+        let (now, then) = (Count::of(now, &self.log.sawn), Count::of(then, &self.log.sawn));
+        let misfits: Vec<PieceId> = then.off.difference(&now.off).cloned().collect();
+        let kinds: BTreeSet<&TileId> = now.tiles.keys().chain(then.tiles.keys()).collect();
+        let of = |count: &Count, tile: &TileId| count.tiles.get(tile).copied().unwrap_or_default();
+        let tiles = kinds.into_iter().map(|tile| TileCount {
+            tile: tile.clone(),
+            before: of(&now, tile),
+            after: of(&then, tile),
+        });
+        let relaid = Relaid { before, after, misfits: misfits.len(), tiles: tiles.collect() };
+        let hang = self.hang.iter().cloned().collect();
+        Price { layout, relaid, misfits, hang, partly: false, seen: self.seen }
+    }
+}
+
+impl Price {
+    /// Stands for what is told of it.
+    fn print(&self) -> String {
+        let mut print = Print::new("price");
+        print.words(&fingerprint(&(&self.relaid.after, &self.relaid.tiles)));
+        self.misfits.iter().for_each(|piece| print.words(&piece.0));
+        print.finish()
+    }
+}
+
+/// A layout in which the walls that hang keep what lies there, as far as nothing else is asked for.
+fn keeping(hang: &BTreeSet<SurfaceId>, now: &Layout, wanted: &Layout) -> Layout {
+    fn keep<K: Ord + Clone, V: Clone>(
+        into: &mut BTreeMap<K, V>,
+        from: &BTreeMap<K, V>,
+        hangs: impl Fn(&K) -> bool,
+    ) {
+        for (key, value) in from.iter().filter(|(key, _)| hangs(key)) {
+            into.entry(key.clone()).or_insert_with(|| value.clone());
+        }
+    }
+    let mut layout = wanted.clone();
+    if hang.is_empty() {
+        return layout;
+    }
+    keep(&mut layout.course_line, &now.course_line, |wall| hang.contains(wall));
+    keep(&mut layout.starts, &now.starts, |wall| hang.contains(wall));
+    keep(&mut layout.band_starts, &now.band_starts, |(wall, _)| hang.contains(wall));
+    keep(&mut layout.first_course, &now.first_course, |wall| hang.contains(wall));
+    keep(&mut layout.mirror, &now.mirror, |wall| hang.contains(wall));
+    layout.joint = layout.joint.or(now.joint);
+    layout
+}
+
+/// A layout for the walls alone that do not hang; the courses of those that share a level line with one that does go
+/// on from it.
+fn of_the_others(hang: &BTreeSet<SurfaceId>, job: &Job, wanted: &Layout) -> Layout {
+    let lines: BTreeSet<_> =
+        job.surfaces.iter().filter(|wall| hang.contains(&wall.id)).map(|wall| &wall.line).collect();
+    let shares = |id: &SurfaceId| job.surface(id).is_some_and(|wall| lines.contains(&wall.line));
+    let mut layout = Layout { joint: None, ..wanted.clone() };
+    layout.course_line.retain(|wall, _| !shares(wall));
+    layout.starts.retain(|wall, _| !hang.contains(wall));
+    layout.band_starts.retain(|(wall, _), _| !hang.contains(wall));
+    layout.first_course.retain(|wall, _| !hang.contains(wall));
+    layout.mirror.retain(|wall, _| !hang.contains(wall));
+    layout
+}
+
+fn is_moved(wall: &SurfaceId, now: &Planned, then: &Planned) -> bool {
+    let of = |planned: &Planned| -> Vec<Piece> {
+        planned.option.pieces.iter().filter(|piece| piece.surface == *wall).cloned().collect()
+    };
+    of(now) != of(then)
+}
+
+/// What a plan takes, with what is cut and cannot be used by it thrown away.
+struct Count {
+    /// Cut pieces that it does not want, or not so.
+    off: BTreeSet<PieceId>,
+    tiles: BTreeMap<TileId, usize>,
+}
+
+impl Count {
+    fn of(planned: Arc<Planned>, sawn: &Sawn) -> Self {
+        let unit = planned.job.unit;
+        let saw = Saw::new(Arc::clone(&planned), sawn.clone());
+        let misfits = saw.entries.iter().filter(|entry| entry.fits(unit).is_some_and(Fits::is_off));
+        let misfits = misfits.map(|entry| saw.piece(entry).id.clone());
+        let off: BTreeSet<PieceId> =
+            misfits.chain(saw.left_over.iter().map(|record| record.piece.clone())).collect();
+        let (wasted, records): (Vec<CutRecord>, Vec<CutRecord>) =
+            sawn.records.iter().cloned().partition(|record| off.contains(&record.piece));
+        let kept = Sawn { records, ..sawn.clone() };
+        let done = kept.records.iter().chain(&kept.losses);
+        let used: BTreeSet<String> = done.map(|record| record.was.stock_print.clone()).collect();
+        let wasted: BTreeSet<(TileId, String)> =
+            wasted.into_iter().map(|record| (record.was.tile, record.was.stock_print)).collect();
+        let mut tiles: BTreeMap<TileId, usize> =
+            Saw::new(planned, kept).tally.iter().map(|(tile, tally)| (tile.clone(), tally.needed)).collect();
+        for (tile, _) in wasted.into_iter().filter(|(_, print)| !used.contains(print)) {
+            *tiles.entry(tile).or_default() += 1;
+        }
+        Self { off, tiles }
+    }
+}

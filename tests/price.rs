@@ -1,0 +1,170 @@
+//! A lead who wants another layout when work has begun: the price is said first, the log keeps who changed what, and
+//! what hangs stays.
+
+use axum::http::{StatusCode, header};
+use trade::measure::SurfaceId;
+use trade::place::Piece;
+
+use crate::cuts::Yard;
+use crate::support::Page;
+
+impl Yard {
+    fn layout(&self, rest: &str) -> String {
+        format!("/jobs/{}/layout{rest}", self.job)
+    }
+
+    /// Sends a move from the layout's page as it stands.
+    async fn relay(&self, fields: &[(&str, &str)]) -> Page {
+        let page = self.crew.get(&self.layout("")).await;
+        let version = page.attribute("input[name=version]", "value");
+        let fields = [&[("version", version.as_str())], fields].concat();
+        self.crew.post(&self.layout(""), &fields).await
+    }
+
+    /// Presses the one button of a page that says a price.
+    async fn agree(&self, asked: &Page) -> Page {
+        let fields: Vec<_> = asked.form_fields().into_iter().filter(|(name, _)| name != "key").collect();
+        self.crew.post_form(&asked.attribute("main form", "action"), &fields).await
+    }
+
+    async fn log(&self) -> Vec<String> {
+        self.crew.get(&format!("/jobs/{}/log", self.job)).await.texts(".log-says")
+    }
+
+    /// The pieces of a wall as they are planned.
+    async fn planned_on(&self, wall: &str) -> Vec<Piece> {
+        let stored = self.crew.app.store.sheet(&self.job).await.unwrap();
+        let planned = self.crew.app.work.plan(&stored).await.unwrap();
+        let wall = SurfaceId::new(wall).unwrap();
+        planned.option.pieces.iter().filter(|piece| piece.surface == wall).cloned().collect()
+    }
+
+    async fn is_set(&self, wall: &str) {
+        self.crew.post(&format!("/jobs/{}/board/{wall}/set/done", self.job), &[]).await.leads_to();
+    }
+}
+
+const TO_300: [(&str, &str); 3] = [("change", "start"), ("wall", "B"), ("start-B", "300")];
+
+#[tokio::test]
+async fn before_anything_is_cut_a_layout_is_moved_at_one_press() {
+    let yard = Yard::new().await;
+    yard.relay(&TO_300).await.leads_to();
+    assert!(yard.log().await.is_empty());
+}
+
+#[tokio::test]
+async fn once_pieces_are_cut_a_move_says_first_what_it_costs() {
+    let yard = Yard::new().await;
+    let cut = yard.cut_next(4).await;
+    assert!(cut.iter().any(|piece| piece.starts_with('B')), "{cut:?}");
+    let before = yard.planned_on("B").await;
+    let asked = yard.relay(&TO_300).await;
+    assert_eq!(asked.status, StatusCode::CONFLICT);
+    assert_eq!(asked.texts("main form").len(), 1, "one way to do it");
+    let price = asked.texts(".price");
+    let gone = cut.iter().filter(|piece| piece.starts_with('B')).count();
+    assert!(price[0].contains("would no longer fit"), "{price:?}");
+    assert!(price[1].contains("more"), "cut again out of other tiles: {price:?}");
+    assert!(asked.text("main ul").contains("upright joint at 300 mm"), "{}", asked.body);
+    assert_eq!(yard.planned_on("B").await, before, "nothing is changed by asking");
+    assert_eq!(yard.log().await.len(), cut.len());
+
+    yard.agree(&asked).await.leads_to();
+    let misfits = yard.saw().await.texts(".saw-misfits li").len();
+    let told: usize = asked.text(".hint").split(", ").count();
+    assert!(misfits <= told && told <= gone, "{misfits} misfits, {told} told, {gone} cut there");
+    let log = yard.log().await;
+    assert!(log[0].starts_with("Another layout. "), "{log:?}");
+    assert!(log[0].contains("left wall") || log[0].contains("back wall"), "{log:?}");
+    assert!(log[0].contains("300 mm from the left end, before "), "{log:?}");
+    let yard = Yard { crew: yard.crew.restarted().await, job: yard.job };
+    assert_eq!(yard.log().await, log, "the log is read again as it was kept");
+}
+
+#[tokio::test]
+async fn a_price_that_has_changed_meanwhile_is_told_again() {
+    let yard = Yard::new().await;
+    yard.cut_next(2).await;
+    let asked = yard.relay(&TO_300).await;
+    yard.cut_next(2).await;
+    let again = yard.agree(&asked).await;
+    assert_eq!(again.status, StatusCode::CONFLICT);
+    assert!(again.text(".refusal").starts_with("Somebody worked on"), "{}", again.body);
+    yard.agree(&again).await.leads_to();
+}
+
+#[tokio::test]
+async fn a_layout_of_the_list_has_its_price_too_and_so_has_the_way_back() {
+    let yard = Yard::new().await;
+    yard.cut_next(3).await;
+    let list = loop {
+        let page = yard.crew.get(&yard.layout("/options")).await;
+        if !page.headers.contains_key(header::REFRESH) {
+            break page;
+        }
+    };
+    let numbers = list.texts(".option form button").len();
+    assert!(numbers > 0, "another layout to choose");
+    let field = |name: &str| list.attribute(&format!(".option form input[name={name}]"), "value");
+    let (version, print) = (field("version"), field("print"));
+    let choose = [("version", version.as_str()), ("change", "choose"), ("print", print.as_str())];
+    let asked = yard.crew.post(&yard.layout("/options"), &choose).await;
+    assert_eq!(asked.status, StatusCode::CONFLICT);
+    assert!(!asked.texts(".price").is_empty(), "{}", asked.body);
+    yard.agree(&asked).await.leads_to();
+    let back = yard.relay(&[("change", "proposal")]).await;
+    assert_eq!(back.status, StatusCode::CONFLICT, "{}", back.body);
+    yard.agree(&back).await.leads_to();
+    assert_eq!(yard.log().await.iter().filter(|says| says.starts_with("Another layout.")).count(), 2);
+}
+
+#[tokio::test]
+async fn a_wall_that_is_set_stays_as_it_is_whatever_is_moved() {
+    let yard = Yard::new().await;
+    yard.is_set("B").await;
+    let hangs = yard.planned_on("B").await;
+    for fields in [&TO_300[..], &[("change", "joint"), ("joint", "5")]] {
+        let refused = yard.relay(fields).await;
+        assert_eq!(refused.status, StatusCode::CONFLICT);
+        let says = refused.text(".refusal-says");
+        assert!(says.contains("is set or being set") && says.contains("back wall"), "{says}");
+        assert!(refused.texts("main form").is_empty(), "there is no way to do it");
+    }
+    let other = yard.relay(&[("change", "start"), ("wall", "A"), ("start-A", "300")]).await;
+    assert!(other.text(".note").contains("back wall"), "{}", other.body);
+    yard.agree(&other).await.leads_to();
+    assert_eq!(yard.planned_on("B").await, hangs);
+    let back = yard.relay(&[("change", "proposal")]).await;
+    yard.agree(&back).await.leads_to();
+    assert_eq!(yard.planned_on("B").await, hangs);
+}
+
+#[tokio::test]
+async fn a_layout_of_the_list_goes_for_the_walls_that_are_not_set() {
+    let yard = Yard::new().await;
+    yard.is_set("B").await;
+    let hangs = yard.planned_on("B").await;
+    let list = loop {
+        let page = yard.crew.get(&yard.layout("/options")).await;
+        if !page.headers.contains_key(header::REFRESH) {
+            break page;
+        }
+    };
+    let version = list.attribute(".option form input[name=version]", "value");
+    for print in list.attributes(".option form input[name=print]", "value") {
+        let choose = [("version", version.as_str()), ("change", "choose"), ("print", print.as_str())];
+        let answer = yard.crew.post(&yard.layout("/options"), &choose).await;
+        assert_eq!(answer.status, StatusCode::CONFLICT);
+        if answer.texts(".price").is_empty() {
+            assert!(answer.text(".refusal-says").contains("is set or being set"), "{}", answer.body);
+            continue;
+        }
+        let notes = answer.texts(".note");
+        assert!(notes[0].contains("stays as it is") && notes.len() == 2, "{notes:?}");
+        yard.agree(&answer).await.leads_to();
+        assert_eq!(yard.planned_on("B").await, hangs);
+        return;
+    }
+    panic!("no layout of the list goes for the other walls");
+}
