@@ -137,7 +137,9 @@ async fn listen(store: Store, place: Place, languages: Languages) -> anyhow::Res
     if let Some(told) = told {
         told.take_back();
     }
-    store.close().await;
+    if tokio::time::timeout(FINISH_WITHIN, store.close()).await.is_err() {
+        tracing::warn!("the database was still in use when the server stopped");
+    }
     Ok(())
 }
 

@@ -102,9 +102,19 @@ export class Server {
   }
 }
 
+/** A browser sometimes closes a window, or itself, and never says so. Nobody asks anything of it any more by then. */
+const CLOSED_WITHIN = 15_000; // ms
+
+function waitsNoLonger(closing) {
+  const close = closing.close.bind(closing);
+  const late = () => new Promise((done) => setTimeout(done, CLOSED_WITHIN).unref());
+  closing.close = () => Promise.race([close(), late()]);
+  return closing;
+}
+
 /** One Chromium for a file of stories. */
 export async function browser() {
-  return chromium.launch({
+  const launched = await chromium.launch({
     executablePath: CHROMIUM,
     args: [
       "--no-sandbox",
@@ -117,6 +127,7 @@ export async function browser() {
       `--host-resolver-rules=MAP ${HOST} 127.0.0.1`,
     ],
   });
+  return waitsNoLonger(launched);
 }
 
 /** A page that fails the story when the browser complains of anything. */
@@ -128,8 +139,9 @@ export async function open(chrome, { viewport, script = true, dark = false, stra
     colorScheme: dark ? "dark" : "light",
     hasTouch: viewport.width < 600,
   });
+  waitsNoLonger(context);
   if (leads.length && !stranger) await context.addCookies([leads.at(-1)]);
-  const page = await context.newPage();
+  const page = waitsNoLonger(await context.newPage());
   page.setDefaultTimeout(10_000);
   page.complaints = [];
   page.on("console", (message) => {
