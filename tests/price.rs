@@ -71,7 +71,7 @@ async fn once_pieces_are_cut_a_move_says_first_what_it_costs() {
     assert_eq!(yard.log().await.len(), cut.len());
 
     yard.agree(&asked).await.leads_to();
-    let misfits = yard.saw().await.texts(".saw-misfits li").len();
+    let misfits = yard.saw().await.texts(".saw-misfits > .misfit").len();
     let told: usize = asked.text(".hint").split(", ").count();
     assert!(misfits <= told && told <= gone, "{misfits} misfits, {told} told, {gone} cut there");
     let log = yard.log().await;

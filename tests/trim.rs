@@ -38,7 +38,7 @@ async fn a_piece_that_is_too_wide_by_now_is_trimmed_and_stays_the_same_piece_of_
     site.cut_up_to(&end).await;
     let (cut, spare) = (site.saw().await.text(".saw-progress strong"), site.spare().await);
     let answer = site.finds(&end, -4, "piece").await;
-    assert!(answer.text(".fit-cost").starts_with("No tile more: "), "{}", answer.text(".fit-cost"));
+    assert!(answer.text(".fit-cost").starts_with("No extra tile: "), "{}", answer.text(".fit-cost"));
 
     let now = planned.piece - 4;
     let page = site.saw().await;
@@ -121,7 +121,7 @@ async fn a_piece_that_is_too_narrow_by_now_is_cut_anew_and_the_count_says_what_i
     let costs = answer.texts(".fit-cost");
     assert_eq!(costs[0], format!("{end} has to be cut anew."));
     let more = match costs[1].as_str() {
-        says if says.starts_with("No tile more: ") => 0,
+        says if says.starts_with("No extra tile: ") => 0,
         says if says.starts_with("One tile more: ") => 1,
         says => panic!("{says}"),
     };

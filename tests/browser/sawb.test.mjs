@@ -65,7 +65,7 @@ for (const [name, viewport, locale] of [["360 x 780", PHONE, "en-US"], ["360 x 7
 test("out of range a piece shows its button once the one it comes from was pressed", async () => {
   const page = await open(chrome, { viewport: PHONE });
   await page.goto(`${job}/cuts`);
-  await page.waitForSelector("#heard:has-text('heard at')");
+  await page.waitForSelector("#heard:has-text('up to date')");
   const pair = await page.evaluate(() => {
     const forms = [...document.querySelectorAll("form[data-after]")];
     const free = (label) => document.querySelector(`[id="piece-${label}"] .cut-press:not([data-after])`);
@@ -197,7 +197,7 @@ test("out of range a piece that was taken can still be cut", async () => {
   const [name, token] = cookie.split("=");
   await page.context().addCookies([{ name, value: token, url: server.url, httpOnly: true, sameSite: "Lax" }]);
   await page.goto(`${job}/cuts`);
-  await page.waitForSelector("#heard:has-text('heard at')");
+  await page.waitForSelector("#heard:has-text('up to date')");
   const before = await cutSoFar(page);
   assert.equal((await page.textContent(".cut.now .cut-press button")).trim(), "Take this piece");
   await look(page, "take-first");
