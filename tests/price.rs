@@ -98,11 +98,15 @@ async fn a_price_that_has_changed_meanwhile_is_told_again() {
 async fn a_layout_of_the_list_has_its_price_too_and_so_has_the_way_back() {
     let yard = Yard::new().await;
     yard.cut_next(3).await;
+    let mut looks = 0;
     let list = loop {
         let page = yard.crew.get(&yard.layout("/options")).await;
         if !page.headers.contains_key(header::REFRESH) {
             break page;
         }
+        looks += 1;
+        assert!(looks < 2000, "the list is never done");
+        tokio::time::sleep(std::time::Duration::from_millis(50)).await;
     };
     let numbers = list.texts(".option form button").len();
     assert!(numbers > 0, "another layout to choose");
@@ -141,15 +145,29 @@ async fn a_wall_that_is_set_stays_as_it_is_whatever_is_moved() {
 }
 
 #[tokio::test]
+async fn what_was_chosen_for_a_wall_that_hangs_is_not_given_back() {
+    let yard = Yard::new().await;
+    yard.relay(&TO_300).await.leads_to();
+    yard.is_set("B").await;
+    let hangs = yard.planned_on("B").await;
+    yard.relay(&[("change", "wall-proposal"), ("wall", "B")]).await;
+    assert_eq!(yard.planned_on("B").await, hangs);
+}
+
+#[tokio::test]
 async fn a_layout_of_the_list_goes_for_the_walls_that_are_not_set() {
     let yard = Yard::new().await;
     yard.is_set("B").await;
     let hangs = yard.planned_on("B").await;
+    let mut looks = 0;
     let list = loop {
         let page = yard.crew.get(&yard.layout("/options")).await;
         if !page.headers.contains_key(header::REFRESH) {
             break page;
         }
+        looks += 1;
+        assert!(looks < 2000, "the list is never done");
+        tokio::time::sleep(std::time::Duration::from_millis(50)).await;
     };
     let version = list.attribute(".option form input[name=version]", "value");
     for print in list.attributes(".option form input[name=print]", "value") {

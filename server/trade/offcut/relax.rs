@@ -183,7 +183,7 @@ fn priced(kinds: &Kinds<'_>, relaxed: &Relaxed, sets: &[Vec<bool>], scale: u32, 
 ///
 /// Patterns are looked for at prices between the program's, which jump about while it knows few patterns, and those that
 /// proved the most so far (P. Wentges, "Weighted Dantzig-Wolfe decomposition for linear mixed-integer programming", 1997);
-/// at the program's own where that finds none. At first the share of the latter is that of what is `known`.
+/// at the program's own where that finds none. What is known comes with its share at first.
 pub(super) fn relax(
     kinds: &Kinds<'_>,
     grid: &Grid<'_, '_>,
@@ -310,7 +310,9 @@ pub(super) fn widen(kinds: &Kinds<'_>, relaxed: &mut Relaxed, most: usize, steps
     if is_enough(master, columns) && kinds.all.len() > MANY_KINDS {
         return !steps.spent();
     }
-    let Some(grid) = Grid::new(kinds, SUMS, steps) else { return is_enough(master, columns) };
+    let Some(grid) = Grid::new(kinds, SUMS, steps) else {
+        return is_enough(master, columns) && !steps.spent();
+    };
     let mut more = 0;
     for _ in 0..ROUNDS {
         let enough = is_enough(master, columns);
@@ -327,6 +329,7 @@ pub(super) fn widen(kinds: &Kinds<'_>, relaxed: &mut Relaxed, most: usize, steps
         let known = columns.len();
         let better = |column: &Column| column.layout.is_some() && master.reduced_cost(column) < -1e-5;
         columns.extend(columns_of(kinds, &table, tile(kinds), Sides::ALL, None).into_iter().filter(better));
+        steps.spend(100 * (columns.len() - known));
         if columns.len() == known || !optimise(master, columns, &[], steps) {
             break;
         }

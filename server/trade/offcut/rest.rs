@@ -77,6 +77,11 @@ fn descend<'p>(
     chance: &mut Chance,
     steps: &mut Steps,
 ) -> Option<Vec<Board<'p>>> {
+    // Swaps are looked for among all pairs, and the patterns gone through at each choice.
+    let count = kinds.all.len();
+    if !steps.spend(count * count / 8 + 4 * columns.len()) {
+        return None;
+    }
     let mut relaxed = begin(kinds, columns, &[], kinds.swaps(), steps);
     if !widen(kinds, &mut relaxed, way.aim, steps) {
         return None;
@@ -116,7 +121,9 @@ pub(super) fn choose<'p>(
     let mut pieces: Vec<Vec<usize>> = kinds.all.iter().map(|kind| kind.pieces.clone()).collect();
     let mut boards = Vec::new();
     for nth in chosen {
-        let layout = columns[nth].layout.as_ref()?.only(&mut wanted)?;
+        // One that the others have left nothing to give is not cut.
+        let layout = columns[nth].layout.as_ref().and_then(|layout| layout.only(&mut wanted));
+        let Some(layout) = layout else { continue };
         let mut board = Board::whole(kinds.problem);
         layout.lay(kinds, &mut pieces, &mut board);
         boards.push(board);

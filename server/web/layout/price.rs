@@ -41,8 +41,8 @@ pub struct Wanted {
 
 /// What a layout comes to in the middle of the work.
 enum Comes {
-    /// Nothing moves that anybody has worked on.
-    Free,
+    /// Nothing moves that anybody has worked on, with what hangs kept as it is.
+    Free(Box<Layout>),
     /// It has its price.
     Priced(Box<Price>),
     /// It would move what hangs.
@@ -120,10 +120,8 @@ pub async fn take(
         return Ok(Err(sent.typed));
     }
     let saved = match Work::of(app, stored).await?.comes_to(&wanted.layout).await? {
-        Comes::Free => {
-            app.store
-                .change_sheet(sent.key, stored.id.clone(), version, SheetChange::Layout(wanted.layout))
-                .await
+        Comes::Free(layout) => {
+            app.store.change_sheet(sent.key, stored.id.clone(), version, SheetChange::Layout(*layout)).await
         }
         Comes::Priced(price) if sent.typed.get(AGREED) == price.print() => {
             let Price { layout, relaid, seen, .. } = *price;
@@ -201,9 +199,11 @@ impl<'a> Work<'a> {
 
     async fn comes_to(&self, wanted: &Layout) -> Result<Comes, PageError> {
         if self.hang.is_empty() && self.log.sawn.is_nothing() {
-            return Ok(Comes::Free);
+            return Ok(Comes::Free(Box::new(wanted.clone())));
         }
-        let Some(now) = self.planned(self.stored).await? else { return Ok(Comes::Free) };
+        let Some(now) = self.planned(self.stored).await? else {
+            return Ok(Comes::Free(Box::new(wanted.clone())));
+        };
         let walls = match self.tried(&now, keeping(&self.hang, &now.option.layout, wanted)).await? {
             Comes::Hangs(walls) => walls,
             comes => return Ok(comes),
@@ -212,7 +212,7 @@ impl<'a> Work<'a> {
         let rest = keeping(&self.hang, &now.option.layout, &of_the_others(&self.hang, &now.job, wanted));
         match self.tried(&now, rest).await? {
             Comes::Priced(price) => Ok(Comes::Priced(Box::new(Price { partly: true, ..*price }))),
-            Comes::Free | Comes::Hangs(_) | Comes::NoLayout => Ok(Comes::Hangs(walls)),
+            Comes::Free(_) | Comes::Hangs(_) | Comes::NoLayout => Ok(Comes::Hangs(walls)),
         }
     }
 
@@ -229,7 +229,7 @@ impl<'a> Work<'a> {
             return Ok(Comes::Hangs(moved));
         }
         if now.option.pieces == then.option.pieces && now.option.courses == then.option.courses {
-            return Ok(Comes::Free);
+            return Ok(Comes::Free(Box::new(layout)));
         }
         let price = self.price(layout, Arc::clone(now), then);
         Ok(Comes::Priced(Box::new(price)))
