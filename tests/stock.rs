@@ -106,6 +106,24 @@ async fn a_tile_that_broke_is_missing_from_the_count() {
 }
 
 #[tokio::test]
+async fn a_piece_cut_before_the_count_that_breaks_after_it_costs_one_tile() {
+    let yard = Yard::new().await;
+    let piece = yard.cut_next(1).await.remove(0);
+    let needed = yard.needed().await;
+    yard.count(&needed.to_string()).await.leads_to();
+    assert_eq!(yard.stock().await.text(".stock .state"), "Just enough");
+    let page = yard.crew.get(&format!("/jobs/{}/cuts/{piece}", yard.job)).await;
+    let value = |name: &str| page.attribute(&format!(".cut-broke input[name={name}]"), "value");
+    let broke = format!("/jobs/{}/cuts/{piece}/broke", yard.job);
+    let says = [("print", value("print")), ("entry", value("entry"))];
+    yard.crew.post(&broke, &says.each_ref().map(|(name, value)| (*name, value.as_str()))).await.leads_to();
+    let missing = yard.needed().await - needed;
+    assert!(missing <= 1, "{missing}");
+    let says = if missing == 1 { "One tile short" } else { "Just enough" };
+    assert_eq!(yard.stock().await.text(".stock .state"), says, "its tile was cut into before");
+}
+
+#[tokio::test]
 async fn what_is_no_number_of_tiles_comes_back_with_what_was_typed() {
     let yard = Yard::new().await;
     for typed in ["", "-1", "many", "1000000"] {

@@ -10,7 +10,7 @@ use trade::offcut::{Demand, MOST_RACKED, Plan, Problem, Racked, Wanted, solve};
 use trade::place::{Piece, PieceId};
 
 use crate::app::App;
-use crate::store::{CutRecord, Event, JobId, LAID, LaidRun, NOT_LAID, Sawn};
+use crate::store::{CutRecord, Event, JobId, LaidRun, Sawn};
 use crate::web::cuts::{Entry as AtSaw, Fits, Saw, Yard};
 use crate::web::error::PageError;
 use crate::work::Planned;
@@ -19,8 +19,8 @@ use crate::work::Planned;
 pub struct Site {
     planned: Arc<Planned>,
     sawn: Sawn,
-    /// The entries of runs set and taken down.
-    runs: Vec<Event>,
+    /// The saw's log.
+    entries: Vec<Event>,
     stages: Vec<Entry>,
     needed: BTreeMap<TileId, usize>,
 }
@@ -63,13 +63,12 @@ impl Answer {
 impl Site {
     /// The job by one plan.
     pub async fn of(app: &App, job: &JobId, yard: &Yard, planned: Arc<Planned>) -> Result<Self, PageError> {
-        let is_run = |event: &&Event| [LAID, NOT_LAID].contains(&event.kind.as_str());
         let saw = Saw::new(Arc::clone(&planned), yard.log.sawn.clone());
         Ok(Self {
             needed: saw.tally.iter().map(|(tile, tally)| (tile.clone(), tally.needed)).collect(),
             planned,
             sawn: usable(&saw),
-            runs: yard.log.entries.iter().filter(is_run).cloned().collect(),
+            entries: yard.log.entries.clone(),
             stages: app.store.stages(job).await?.log,
         })
     }
@@ -99,32 +98,39 @@ impl Site {
             tile: tile.clone(),
             whole,
             cut,
-            bound: whole + plan.bound.min(cut),
+            bound: whole + plan.map_or(0, |plan| plan.bound).min(cut),
             used,
             left,
             walls: left.map(|left| kind.finished(left)).unwrap_or_default(),
         }
     }
 
-    /// Tiles that were cut into or set whole since an entry of the log.
+    /// Tiles that were cut into or set whole since an entry of the log. What came of a piece since, that it broke or does
+    /// not fit, says nothing of when its tile was cut into: so the log is read as it was then.
     fn used_since(&self, tile: &TileId, sequence: i64) -> usize {
-        let done = || self.sawn.records.iter().chain(&self.sawn.losses).filter(|of| of.was.tile == *tile);
-        let prints = |of: &mut dyn Iterator<Item = &CutRecord>| -> BTreeSet<String> {
-            of.map(|record| record.was.stock_print.clone()).collect()
+        let cut_into = |sawn: &Sawn| -> BTreeSet<String> {
+            let done = sawn.records.iter().chain(&sawn.losses).filter(|of| of.was.tile == *tile);
+            done.map(|record| record.was.stock_print.clone()).collect()
         };
-        let before = prints(&mut done().filter(|record| record.sequence < sequence));
-        let since = prints(&mut done().filter(|record| record.sequence > sequence));
+        let before = cut_into(&self.sawn_up_to(sequence));
+        let by_now = cut_into(&self.sawn_up_to(i64::MAX));
         let (hung, hang) = (self.hang(sequence), self.hang(i64::MAX));
         let whole = self.planned.option.pieces.iter().filter(|piece| piece.full && piece.tile == *tile);
         let whole = whole.filter(|piece| hang.contains(&piece.id) && !hung.contains(&piece.id));
-        since.difference(&before).count() + whole.count()
+        by_now.difference(&before).count() + whole.count()
+    }
+
+    /// What the log said up to an entry of it.
+    fn sawn_up_to(&self, through: i64) -> Sawn {
+        let entries: Vec<Event> =
+            self.entries.iter().filter(|event| event.sequence <= through).cloned().collect();
+        // An entry that cannot be read was refused when the log was read for this page.
+        Sawn::of(&entries).unwrap_or_default()
     }
 
     /// What hung on the walls up to an entry of the log: run by run, or told on the board.
     fn hang(&self, through: i64) -> BTreeSet<PieceId> {
-        let runs: Vec<Event> = self.runs.iter().filter(|event| event.sequence <= through).cloned().collect();
-        // An entry that cannot be read was refused when the log was read for this page.
-        let laid: Vec<LaidRun> = Sawn::of(&runs).map(|sawn| sawn.laid).unwrap_or_default();
+        let laid: Vec<LaidRun> = self.sawn_up_to(through).laid;
         let number = u64::try_from(through).unwrap_or_default();
         let stages: Vec<Entry> = self.stages.iter().filter(|entry| entry.id.0 <= number).cloned().collect();
         let set: Vec<&Entry> = standing(&stages)
@@ -196,7 +202,7 @@ impl<'a> Kind<'a> {
             to_do: to_do.collect(),
             cut: tiles.difference(&begun).count(),
             open: open().map(|entry| (&saw.piece(entry).surface, wanted(saw.piece(entry)))).collect(),
-            rack: lying.map(racked).take(MOST_RACKED).collect(),
+            rack: lying.map(racked).collect(),
             of,
         }
     }
@@ -216,8 +222,12 @@ impl<'a> Kind<'a> {
         self.to_do.iter().filter(|piece| piece.full && walls.contains(&&piece.surface)).count()
     }
 
-    /// The plan with the fewest new tiles for the cut pieces of some walls.
-    fn fewest(&self, walls: &[&SurfaceId]) -> Plan {
+    /// The plan with the fewest new tiles for the cut pieces of some walls; nothing where more lies on the rack than the
+    /// planner looks at.
+    fn fewest(&self, walls: &[&SurfaceId]) -> Option<Plan> {
+        if self.rack.len() > MOST_RACKED {
+            return None;
+        }
         let here = self.open.iter().filter(|(wall, _)| walls.contains(wall));
         let problem = Problem::new(Demand {
             tile_width: self.of.tile_width(),
@@ -228,8 +238,7 @@ impl<'a> Kind<'a> {
             pieces: here.map(|(_, piece)| piece.clone()).collect(),
             rack: self.rack.clone(),
         });
-        // The plan in force has them all, so they are a problem; and what is none is answered by the whole of it.
-        solve(problem.as_ref().unwrap_or(self.of))
+        problem.ok().map(|problem| solve(&problem))
     }
 
     /// Which walls can be finished with so many tiles, one after the other in the order of setting.
@@ -238,7 +247,8 @@ impl<'a> Kind<'a> {
         for wall in &walls {
             let with: Vec<&SurfaceId> = done.iter().copied().chain([*wall]).collect();
             // All of them are cut as the saw has it.
-            let cut = if with.len() == walls.len() { self.cut } else { self.fewest(&with).tiles() };
+            let fewest = || self.fewest(&with).map_or(self.cut, |plan| plan.tiles());
+            let cut = if with.len() == walls.len() { self.cut } else { fewest() };
             let enough = self.whole(&with) + cut <= left;
             if enough {
                 done = with;
