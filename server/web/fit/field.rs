@@ -71,7 +71,7 @@ pub async fn planned(
     if let Ok(now) = app.fields.settled(stored, first, log, through) {
         return Ok(now);
     }
-    let _one = app.fields.one_by_one.lock().await;
+    let one = Arc::clone(&app.fields.one_by_one).lock_owned().await;
     let (from, now) = match app.fields.settled(stored, first, log, through) {
         Ok(now) => return Ok(now),
         Err(nearest) => nearest,
@@ -80,8 +80,9 @@ pub async fn planned(
     let (fields, stored) = (app.fields.clone(), stored.clone());
     let folded = app.work.in_turn(move || {
         let planned = fold(&first, now, &entries, from)?;
-        // Kept here, whoever has gone by now.
+        // Kept here, whoever has gone by now; and until then nobody else begins with the same.
         fields.keep(&stored, through, &planned);
+        drop(one);
         Ok::<_, StoreError>(planned)
     });
     Ok(folded.await.map_err(no_turn)??)
