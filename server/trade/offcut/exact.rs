@@ -46,7 +46,7 @@ const FINEST_SUMS: usize = 12_000_000_000;
 /// Where so many steps are left, kinds stand in for others: the program is soon better, but each of its turns takes longer.
 const SWAPPING_STEPS: usize = 500_000_000;
 
-/// Steps for one dive or some, and for those before anything else was tried.
+/// Steps for going down from the program once or some times, and before anything else was tried.
 const DIVE_STEPS: usize = 200_000_000;
 const QUICK_DIVE_STEPS: usize = 50_000_000;
 
@@ -56,7 +56,7 @@ const DESCENT_STEPS: usize = 40_000_000;
 /// Steps for odd sets before anything else was tried.
 const QUICK_SETS_STEPS: usize = 100_000_000;
 
-/// Steps for saving tiles among few.
+/// Steps for saving tiles among few, and for going down again and again at the end.
 const MEND_STEPS: usize = 6_000_000_000;
 
 /// Steps for making offcuts wait less.
@@ -257,6 +257,7 @@ impl<'c, 'p, 'w> Closing<'c, 'p, 'w> {
     }
 
     /// Plans with fewer tiles from the program, the patterns that it uses whole cut first and the rest planned by itself.
+    /// With a rack, which the rest knows nothing of, one dive instead.
     fn descend(&mut self, tries: usize, steps: usize) {
         if !self.kinds.problem.rack().is_empty() {
             return self.dive(1, QUICK_DIVE_STEPS);

@@ -1,8 +1,10 @@
 //! The covering linear program: how often to use each pattern so that every kind is covered and the tiles are fewest,
 //! parts of a tile allowed; and the prices that show that it cannot be done with less.
 //!
-//! The revised simplex method, with a row for each kind and for each racked offcut. It works in floating point and
-//! therefore decides nothing: the prices it proposes are rounded to whole numbers and judged anew, and so are the tiles.
+//! The revised simplex method, with a row for each kind, for each racked offcut and for each odd set, over a basis kept in
+//! factors ([`super::basis`]); the dual method where something was fixed or a set was added. It works in floating point
+//! and therefore decides nothing: the prices it proposes are rounded to whole numbers and judged anew, and so are the
+//! tiles.
 
 use std::rc::Rc;
 

@@ -1,10 +1,11 @@
 //! Plans from the linear program, by fixing one pattern after the other, and going back where that led to nothing.
 //!
-//! A pattern that the program uses more than once is used once, or else the one it uses most of ("diving"); then the
-//! program is solved for what is left. Where it needs more tiles than aimed at, the last choice is taken back: that
-//! pattern is used no more from there on. Each choice being either made or forbidden, nothing is missed: when all
-//! choices are taken back there is no such plan, provided that the pool holds every pattern and that each time the
-//! tiles were too many whole prices say so too, not only the program's floating point.
+//! The patterns that the program uses whole are used so often, or else the one it uses most of ("diving"), one at a time
+//! where nothing may be missed; then the program is solved for what is left. Where it needs more tiles than aimed at,
+//! the last choice is taken back: that pattern is used no more from there on. Each choice being either made or
+//! forbidden, nothing is missed: when all choices are taken back there is no such plan, provided that the pool holds
+//! every pattern and that each time the tiles were too many whole prices say so too, not only the program's floating
+//! point.
 
 use super::board::Board;
 use super::kinds::Kinds;
