@@ -56,13 +56,13 @@ struct Turn {
     others: Entries,
 }
 
-/// A pivot is at least this part of the largest entry of its column.
+/// A pivot is at least this part of the largest entry of its column; from memory, as is usual in sparse elimination.
 const STABLE: f64 = 0.05;
 
 /// What rounding leaves of nothing.
 const DUST: f64 = 1e-12;
 
-/// Turns after which the basis is best parted anew.
+/// Turns after which the basis is parted anew: found by trial.
 const MOST_TURNS: usize = 64;
 
 impl Factors {
