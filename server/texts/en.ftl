@@ -424,7 +424,7 @@ mend-leave = Leave it as it is
 
 # Products
 products-title = Products and waiting times
-products-check = Check the bag: these are cautious times for each class, at 21 to 25 °C. What the bag or data sheet says comes first. Colder takes longer, and this page does not know how cold it is.
+products-check = Check the bag: these are cautious times for each class, at 21 to 25 °C. What the bag or data sheet says comes first. Colder takes longer: say on the page of the temperature how cold it is.
 products-bed-over_membrane = This job is set over a membrane.
 products-bed-ordinary = This job is set on board or render that takes up water.
 products-change = Change: { $stage }
@@ -1736,3 +1736,68 @@ saw-counted = { $count ->
     [one] One was left when they were counted, { $when }.
    *[other] { $count } were left when they were counted, { $when }.
 }
+
+# How cold it is
+degrees-c = { $number } °C
+degrees-f = { $number } °F
+temperature-title = Temperature
+temperature-now = How cold is it now?
+temperature-surface = Measure the wall itself, not the air: lay the thermometer on the tile or the board.
+temperature-cold = Cold
+temperature-cool = Cool
+temperature-normal = Normal
+temperature-from-to = { $from } to { $to }
+temperature-from = { $from } and more
+temperature-number = Or the number
+temperature-hint-c = In °C, like 10 or 10.5. Write F behind it for Fahrenheit.
+temperature-hint-f = In °F, like 50. Write C behind it for Celsius.
+temperature-where = Where
+temperature-room = Whole room
+temperature-earlier = It was measured earlier
+temperature-earlier-hint = Told late it may be of any moment since, so until the next reading the colder one counts.
+temperature-save = Save the temperature
+temperature-more = Number, nights and all readings
+temperature-counts = { $degrees } counts now.
+temperature-counts-unknown = { $degrees } was read, but nobody has said how cold the nights get: the longer times count.
+temperature-nothing = Nobody has said how cold it is: the longer times count.
+temperature-rule = Waiting times are for { $reference } and more. For each 8 °C (14 °F) colder they double; warmer never makes them shorter. Between two readings the colder counts. After the last one, before the first and in a gap of more than 6 hours the lowest of the nights counts too.
+temperature-night = The lowest of the nights
+temperature-night-is = The nights come down to { $degrees }.
+temperature-night-none = Nobody has said how cold the nights get.
+temperature-night-lowest = The coldest that this room gets at night
+temperature-night-hint = As cold as the wall gets, not the forecast outside. It speaks of last night too, and of every night from now on.
+temperature-night-save = Save the night’s lowest
+temperature-readings = What was read
+temperature-none = Nothing was read yet.
+temperature-read = { $place }: { $degrees }, { $when }.
+temperature-never-read = { $place }: the reading was taken back, { $when }.
+temperature-corrected = Corrected by { $who }, { $when }.
+temperature-correct = Correct a reading
+temperature-both-stay = Nothing is erased: the correction is a further entry, and both stay readable. It counts from when the first one did.
+temperature-right-number = It was another temperature
+temperature-right-never = It was never read
+temperature-right = The right temperature
+fault-degrees = Write a temperature, like 10 °C or 50 °F.
+fault-degrees-range = A wall is between −40 °C and 60 °C (−40 °F and 140 °F). Look at the thermometer again.
+fault-lowest-colder = This is colder than the usual { $usual }: say why, for example what the bag says.
+lowest-title = Coldest it works at
+lowest-own = From the bag, as the crew entered it. Usual for the class: { $usual }.
+lowest-usual = Check the bag. From memory, not seen in print. Below this the time stands still.
+lowest-hint = The lowest working temperature on the bag. Leave it empty for the usual one: { $usual }.
+lowest-why = Why it is colder than usual
+gate-cold = Cold makes it { $longer } longer: { $window } at { $warm }, and { $whole } at { $degrees }.
+gate-cold-before = Cold has made it { $longer } longer.
+gate-cold-unknown = Nobody has said how cold it gets, so it is taken to be { $whole } instead of { $window }: { $longer } longer. Say how cold it is now, and the lowest of the nights.
+gate-stopped = It stands still: at { $degrees } { $product } does not harden, it works from { $lowest }. Warm the wall; then { $left } are left at { $warm }.
+wait-cold = At { $degrees } it is { $whole }
+wait-cold-unknown = It is taken to be { $whole } while nobody says how cold it is
+wait-cold-stopped = Below { $lowest } it stands still, as it does now
+state-too-cold = Not yet: too cold
+state-stopped = { $degrees }; the time stands still below { $lowest }
+state-longer = { $longer } longer for the cold
+state-longer-unknown = { $longer } longer: nobody said how cold it is
+state-froze = May have frozen: check the bond
+entry-froze = It may have frozen before it was hard: check the bond.
+cell-concrete = For information only: by the curve of concrete it is { $age } h old, of { $window }. That curve asks for less patience, and no time here goes by it.
+log-night = The nights come down to { $degrees }.
+log-reading-corrected = { $place }: corrected to { $degrees }.

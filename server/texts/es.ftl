@@ -466,7 +466,7 @@ mend-leave = Dejarlo como está
 
 # Products
 products-title = Productos y tiempos de espera
-products-check = Revise el saco: estos son tiempos prudentes para cada clase, a 21 a 25 °C. Primero vale lo que diga el saco o la ficha técnica. Con frío tarda más, y esta página no sabe qué tanto frío hace.
+products-check = Revise el saco: estos son tiempos prudentes para cada clase, a 21 a 25 °C. Primero vale lo que diga el saco o la ficha técnica. Con frío tarda más: diga en la página de la temperatura qué tan frío está.
 products-bed-over_membrane = En esta obra se coloca sobre membrana.
 products-bed-ordinary = En esta obra se coloca sobre panel o repellado que absorbe agua.
 products-change = Cambiar: { $stage }
@@ -1786,3 +1786,68 @@ saw-counted = { $count ->
     [one] Quedaba uno cuando se contaron, { $when }.
    *[other] Quedaban { $count } cuando se contaron, { $when }.
 }
+
+# Qué tan frío está
+degrees-c = { $number } °C
+degrees-f = { $number } °F
+temperature-title = Temperatura
+temperature-now = ¿Qué tan frío está ahora?
+temperature-surface = Mida la pared misma, no el aire: ponga el termómetro sobre el azulejo o el tablero.
+temperature-cold = Frío
+temperature-cool = Fresco
+temperature-normal = Normal
+temperature-from-to = de { $from } a { $to }
+temperature-from = { $from } o más
+temperature-number = O el número
+temperature-hint-c = En °C, como 10 o 10.5. Para Fahrenheit escriba F detrás.
+temperature-hint-f = En °F, como 50. Para Celsius escriba C detrás.
+temperature-where = Dónde
+temperature-room = Todo el cuarto
+temperature-earlier = Se midió antes
+temperature-earlier-hint = Lo que se dice tarde puede ser de cualquier momento desde entonces, así que hasta la siguiente medida cuenta la más fría.
+temperature-save = Guardar la temperatura
+temperature-more = Número, noches y todas las medidas
+temperature-counts = Ahora cuenta { $degrees }.
+temperature-counts-unknown = Se midieron { $degrees }, pero nadie ha dicho qué tan frías son las noches: cuentan los tiempos más largos.
+temperature-nothing = Nadie ha dicho qué tan frío está: cuentan los tiempos más largos.
+temperature-rule = Los tiempos de espera son para { $reference } o más. Por cada 8 °C (14 °F) menos se duplican; el calor nunca los acorta. Entre dos medidas cuenta la más fría. Después de la última, antes de la primera y en un hueco de más de 6 horas cuenta también la más fría de las noches.
+temperature-night = La más fría de las noches
+temperature-night-is = De noche baja hasta { $degrees }.
+temperature-night-none = Nadie ha dicho qué tan frías son las noches.
+temperature-night-lowest = Lo más frío que llega a estar este cuarto de noche
+temperature-night-hint = Lo que llega a enfriarse la pared, no el pronóstico de afuera. Vale también para anoche y para todas las noches de aquí en adelante.
+temperature-night-save = Guardar la mínima de noche
+temperature-readings = Lo que se midió
+temperature-none = Todavía no se ha medido nada.
+temperature-read = { $place }: { $degrees }, { $when }.
+temperature-never-read = { $place }: se retiró la medida, { $when }.
+temperature-corrected = La corrigió { $who }, { $when }.
+temperature-correct = Corregir una medida
+temperature-both-stay = No se borra nada: la corrección es una anotación más y las dos se siguen leyendo. Cuenta desde cuando contaba la primera.
+temperature-right-number = Era otra temperatura
+temperature-right-never = Nunca se midió
+temperature-right = La temperatura correcta
+fault-degrees = Escriba una temperatura, como 10 °C o 50 °F.
+fault-degrees-range = Una pared está entre −40 °C y 60 °C (−40 °F y 140 °F). Mire otra vez el termómetro.
+fault-lowest-colder = Es más frío que lo usual, { $usual }: diga por qué, por ejemplo lo que dice el saco.
+lowest-title = Lo más frío a lo que trabaja
+lowest-own = Del saco, como lo anotó la cuadrilla. Lo usual de su clase: { $usual }.
+lowest-usual = Revise el saco. De memoria, no visto impreso. Por debajo de esto el tiempo se detiene.
+lowest-hint = La temperatura mínima de trabajo que dice el saco. Déjelo vacío para la usual: { $usual }.
+lowest-why = Por qué es más fría que la usual
+gate-cold = El frío lo alarga { $longer }: { $window } a { $warm }, y { $whole } a { $degrees }.
+gate-cold-before = El frío lo alargó { $longer }.
+gate-cold-unknown = Nadie ha dicho qué tan frío se pone, así que se toman { $whole } en lugar de { $window }: { $longer } más. Diga qué tan frío está ahora y cuál es la más fría de las noches.
+gate-stopped = Está detenido: a { $degrees } no endurece { $product }, que trabaja desde { $lowest }. Caliente la pared; entonces faltan { $left } a { $warm }.
+wait-cold = A { $degrees } son { $whole }
+wait-cold-unknown = Se toman { $whole } mientras nadie diga qué tan frío está
+wait-cold-stopped = Por debajo de { $lowest } se detiene, como ahora
+state-too-cold = Todavía no: demasiado frío
+state-stopped = { $degrees }; el tiempo se detiene por debajo de { $lowest }
+state-longer = { $longer } más por el frío
+state-longer-unknown = { $longer } más: nadie dijo qué tan frío está
+state-froze = Pudo congelarse: revise si pegó bien
+entry-froze = Pudo congelarse antes de endurecer: revise si pegó bien.
+cell-concrete = Solo como dato: por la curva del concreto tiene { $age } h, de { $window }. Esa curva pide menos paciencia y aquí ningún tiempo va por ella.
+log-night = De noche baja hasta { $degrees }.
+log-reading-corrected = { $place }: se corrigió a { $degrees }.

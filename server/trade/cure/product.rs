@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::Span;
+use super::{Span, Temperature};
 
 /// A product as the crew knows it: its class gives cautious windows, and what the crew reads on the bag or
 /// data sheet replaces them.
@@ -11,6 +11,7 @@ pub struct Product {
     name: String,
     class: ProductClass,
     own: BTreeMap<(Window, Bed), OwnWindow>,
+    lowest: Option<OwnLowest>,
 }
 
 /// A window as the crew entered it.
@@ -23,6 +24,15 @@ pub struct OwnWindow {
     /// How long.
     pub span: Span,
     /// Why it is shorter than the class's own: asked for then, welcome always.
+    pub grounds: Option<Grounds>,
+}
+
+/// The lowest working temperature as the crew entered it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct OwnLowest {
+    /// Below it the product does nothing that counts.
+    pub temperature: Temperature,
+    /// Why it is lower than the class's own: asked for then, welcome always.
     pub grounds: Option<Grounds>,
 }
 
@@ -120,6 +130,11 @@ pub enum ProductFault {
         "This waiting time is shorter than the usual one for its class: say why, for example what the bag says."
     )]
     LaxerWithoutReason { window: Window, bed: Bed, default: Span, given: Span },
+    /// A lower working temperature than the class's own, and nobody said why.
+    #[error(
+        "This working temperature is lower than the usual one for its class: say why, for example what the bag says."
+    )]
+    ColderWithoutReason { default: Temperature, given: Temperature },
     /// The same window for the same bed, twice.
     #[error("The same waiting time is given twice.")]
     Twice { window: Window, bed: Bed },
@@ -149,7 +164,19 @@ impl Product {
                 return Err(ProductFault::Twice { window, bed });
             }
         }
-        Ok(Self { name: name.to_owned(), class, own: kept })
+        Ok(Self { name: name.to_owned(), class, own: kept, lowest: None })
+    }
+
+    /// The same product with the lowest working temperature that its bag states.
+    ///
+    /// # Errors
+    /// One lower than the class's default with no reason given. A higher one needs none.
+    pub fn with_lowest(self, lowest: OwnLowest) -> Result<Self, ProductFault> {
+        let (default, given) = (self.class.lowest(), lowest.temperature);
+        if given < default && lowest.grounds.is_none() {
+            return Err(ProductFault::ColderWithoutReason { default, given });
+        }
+        Ok(Self { lowest: Some(lowest), ..self })
     }
 
     /// What the crew calls it.
@@ -165,6 +192,21 @@ impl Product {
     /// The windows that the crew entered, with their reasons.
     pub fn own(&self) -> impl Iterator<Item = &OwnWindow> {
         self.own.values()
+    }
+
+    /// The lowest working temperature that the crew entered, with its reason.
+    pub fn own_lowest(&self) -> Option<&OwnLowest> {
+        self.lowest.as_ref()
+    }
+
+    /// Below this nothing hardens or dries that counts: the crew's own value, else the class's.
+    pub fn lowest(&self) -> Temperature {
+        self.lowest.as_ref().map_or(self.class.lowest(), |own| own.temperature)
+    }
+
+    /// How long this window is where nobody knows how cold it is: the longest that the product has on any bed.
+    pub fn longer_window(&self, window: Window) -> Option<Span> {
+        Bed::ALL.into_iter().filter_map(|bed| self.window(window, bed)).max()
     }
 
     /// How long this window is: the crew's own value, else the class's; `None` where the class has none.
@@ -291,6 +333,39 @@ impl ProductClass {
     /// The class stored by that name.
     pub fn from_name(name: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|class| class.name() == name)
+    }
+
+    /// Below this the product's clock stops, until the bag says otherwise (from memory; check the bag). Cement has
+    /// no setting below 40 °F, and makers ask for 5 °C in Europe; a dispersion's film and a sealer ask for as much.
+    /// Resins stall at 50 °F.
+    pub fn lowest(self) -> Temperature {
+        match self {
+            Self::CementMortar
+            | Self::FastCementMortar
+            | Self::Dispersion
+            | Self::CementGrout
+            | Self::FastCementGrout
+            | Self::PenetratingSealer
+            | Self::SiliconeSealant => Temperature::celsius(5),
+            Self::EpoxyMortar | Self::EpoxyGrout => Temperature::celsius(10),
+        }
+    }
+
+    /// The highest lowest working temperature of any class: what holds where nobody knows which product was used.
+    pub fn highest_lowest() -> Temperature {
+        Self::ALL.into_iter().map(Self::lowest).max().unwrap_or(Temperature::WARMEST)
+    }
+
+    /// Whether it hardens as concrete does, so that an equivalent age says something of it.
+    pub fn is_cement(self) -> bool {
+        match self {
+            Self::CementMortar | Self::FastCementMortar | Self::CementGrout | Self::FastCementGrout => true,
+            Self::Dispersion
+            | Self::EpoxyMortar
+            | Self::EpoxyGrout
+            | Self::PenetratingSealer
+            | Self::SiliconeSealant => false,
+        }
     }
 
     /// The cautious window of this class, or `None` where it has no such window. Where published ranges
@@ -518,6 +593,24 @@ mod tests {
         let kept = bag.own().next().and_then(|stated| stated.grounds.as_ref()).map(Grounds::as_str);
         assert_eq!(kept, Some("the bag says 24 h over sheet membranes"));
         assert_eq!(bag.window(Window::SetToGrout, Bed::OverMembrane), Some(Span::from_hours(24)));
+    }
+
+    #[test]
+    fn a_lower_working_temperature_asks_for_a_reason() {
+        let bag = || Product::new("bag", ProductClass::CementMortar, vec![]).unwrap();
+        let lowest = |degrees, why: &str| OwnLowest {
+            temperature: Temperature::celsius(degrees),
+            grounds: Grounds::new(why),
+        };
+        assert_eq!(bag().lowest(), Temperature::celsius(5));
+        assert_eq!(bag().with_lowest(lowest(10, "")).unwrap().lowest(), Temperature::celsius(10));
+        let refused = ProductFault::ColderWithoutReason {
+            default: Temperature::celsius(5),
+            given: Temperature::celsius(2),
+        };
+        assert_eq!(bag().with_lowest(lowest(2, " ")), Err(refused));
+        assert_eq!(bag().with_lowest(lowest(2, "winter mortar")).unwrap().lowest(), Temperature::celsius(2));
+        assert_eq!(ProductClass::highest_lowest(), Temperature::celsius(10));
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::cure::gate::{self, Refusal};
-use crate::cure::{BootId, Grounds, OwnWindow, ProductClass, Stamp, Window};
+use crate::cure::{BootId, Grounds, Night, OwnWindow, ProductClass, Stamp, Window};
 
 const TUESDAY_3_40: Instant = Instant::from_millis(1_780_000_800_000);
 
@@ -12,6 +12,7 @@ struct Story {
     products: Products,
     wall: Wall,
     log: Vec<Entry>,
+    climate: Climate,
     at: Stamp,
 }
 
@@ -27,6 +28,7 @@ impl Story {
             ]),
             wall: Wall::new(SurfaceId::new("back").unwrap(), Bed::OverMembrane, 10).unwrap(),
             log: vec![],
+            climate: warm(),
             at: Stamp {
                 wall: TUESDAY_3_40,
                 boot: BootId(1),
@@ -73,7 +75,13 @@ impl Story {
     }
 
     fn work(&self) -> Work<'_> {
-        Work { graph: &self.graph, products: &self.products, wall: &self.wall, log: &self.log }
+        Work {
+            graph: &self.graph,
+            products: &self.products,
+            wall: &self.wall,
+            log: &self.log,
+            climate: &self.climate,
+        }
     }
 
     fn now(&self) -> Now {
@@ -95,6 +103,18 @@ impl Story {
     fn early(&self, id: EntryId) -> bool {
         done_early(&self.work(), id, &self.now())
     }
+}
+
+/// Nights of 21 °C, where a window is as long as the bag says.
+fn warm() -> Climate {
+    nights(210)
+}
+
+fn nights(lowest: i32) -> Climate {
+    let received =
+        Stamp { wall: TUESDAY_3_40, boot: BootId(1), since_boot: Span::ZERO, wall_clock: WallClock::Trusted };
+    let lowest = Temperature::from_tenths(lowest).unwrap();
+    Climate::new(vec![], vec![Night { id: EntryId(0), lowest, received }])
 }
 
 fn missing(stages: &[StageKind]) -> Verdict {
