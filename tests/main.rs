@@ -37,4 +37,5 @@ mod store;
 mod support;
 mod trim;
 mod walls;
+mod warm;
 mod words;
