@@ -75,7 +75,7 @@ async fn one_tap_tells_how_cold_it_is_and_counts_as_the_coldest_that_its_button_
         ["Cold 5 °C to 12 °C", "Cool 13 °C to 20 °C", "Normal 21 °C and more"]
     );
     assert!(board.text(".board-warmth").contains("25 °C counts now."));
-    for (feel, says) in [("cold", "5 °C"), ("cool", "5 °C"), ("normal", "13 °C")] {
+    for (feel, says) in [("cold", "5 °C"), ("cool", "13 °C"), ("normal", "21 °C")] {
         assert_eq!(site.read(&[("feel", feel)]).await.leads_to(), site.at("board"));
         let board = site.board().await;
         assert!(

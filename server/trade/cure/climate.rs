@@ -160,7 +160,7 @@ impl Climate {
         self.before(surface, &Anchor::of(now), &now.heartbeats).stretches(last)
     }
 
-    /// What counts on a wall just now.
+    /// What counts on a wall from now on, until something is told.
     pub fn present(&self, surface: &SurfaceId, now: &Now) -> Stretch {
         self.before(surface, &Anchor::of(now), &now.heartbeats).present()
     }
@@ -240,10 +240,9 @@ impl Places {
         ends.windows(2).rev().filter_map(|pair| Some(self.between(*pair.get(1)?, *pair.first()?))).collect()
     }
 
-    /// What counts just now, and until something is told.
+    /// What counts from now on, until something is told.
     pub(super) fn present(&self) -> Stretch {
-        let next = self.ends().into_iter().filter(|end| *end > Span::ZERO).min().unwrap_or(EVER);
-        self.between(next, Span::ZERO)
+        self.between(Span::ZERO, -EVER)
     }
 
     /// Whatever changes between two of these, none of it changes what counts.

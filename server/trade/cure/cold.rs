@@ -223,8 +223,8 @@ mod tests {
         fn rounded_up_and_no_further(tenths in -400i32..=600, step in 80u32..=200) {
             let rule = ColdRule::new(at(210), step).unwrap();
             let exact = (f64::from((210 - tenths).max(0)) / f64::from(step)).exp2();
-            #[expect(clippy::cast_precision_loss, reason = "held against a float")]
-            let found = rule.slowdown(at(tenths)).0 as f64 / (SCALE_OF_ONE);
+            #[expect(clippy::cast_precision_loss, clippy::as_conversions, reason = "held against a float")]
+            let found = rule.slowdown(at(tenths)).0 as f64 / SCALE_OF_ONE;
             prop_assert!(found >= exact * (1.0 - 1e-14) && found < exact * (1.0 + 1e-9), "{found} {exact}");
         }
 

@@ -157,6 +157,13 @@ fn below_the_lowest_working_temperature_it_stands_still() {
 }
 
 #[test]
+fn from_now_on_the_reading_just_made_counts() {
+    let climate = Climate::new(vec![reading(1, 0, 60), reading(2, HOUR, 130)], vec![night(3, 0, 210)]);
+    assert_eq!(climate.present(&wall(), &now(HOUR)).temperature, Some(at(130)));
+    assert_eq!(counted(&climate, 1, HOUR), [(1, Some(60), false)], "the hour up to it was colder");
+}
+
+#[test]
 fn a_reading_told_late_is_of_any_moment_since() {
     let mut late = reading(2, 10 * HOUR, 100);
     late.held_from = stamp(4 * HOUR).wall;
