@@ -5,6 +5,7 @@ mod ask;
 mod assets;
 mod board;
 mod card;
+mod connections;
 mod cuts;
 mod error;
 mod fit;
