@@ -21,6 +21,7 @@ mod check_proof;
 mod check_stops;
 mod check_worth;
 mod exact;
+mod fill;
 mod fronts;
 mod greedy;
 mod improve;
