@@ -83,8 +83,8 @@ pub struct CutRecord {
     pub event: EventId,
     /// Its place in the log.
     pub sequence: i64,
-    /// A loss of a piece that was cut: what its cut left over is still good.
-    pub of_cut: bool,
+    /// Of a loss the cut that it takes back, where the piece was cut: what that left over is still good.
+    pub takes_back: Option<EventId>,
     /// What became of the piece.
     pub fate: Fate,
     /// That it was trimmed since, the last time.
@@ -176,7 +176,10 @@ impl Sawn {
         let (lost, records) = sawn.records.into_iter().partition(|record| pieces.contains(&record.piece));
         sawn.records = records;
         let lost: Vec<CutRecord> = lost;
-        let in_vain = |record| CutRecord { of_cut: true, fate: Fate::InVain, sequence: i64::MAX, ..record };
+        let in_vain = |record: CutRecord| {
+            let takes_back = Some(record.event.clone());
+            CutRecord { takes_back, fate: Fate::InVain, sequence: i64::MAX, ..record }
+        };
         sawn.losses.extend(lost.into_iter().map(in_vain));
         sawn
     }
@@ -349,7 +352,7 @@ fn record(event: &Event) -> Result<CutRecord, StoreError> {
     Ok(CutRecord {
         event: event.id.clone(),
         sequence: event.sequence,
-        of_cut: event.supersedes.is_some(),
+        takes_back: event.supersedes.clone(),
         fate: match event.kind.as_str() {
             BROKE => Fate::Broke,
             ANEW => Fate::InVain,

@@ -34,7 +34,7 @@ use crate::measure::{Layout, Length, TileId};
 use crate::offcut;
 use crate::place::{Measured, Piece};
 
-pub use again::{InField, Opened, Sawn};
+pub use again::{InField, Lost, LostPart, Opened, Sawn};
 pub use asked::Asked;
 pub use course_lines::ranked_course_lines;
 pub use options::{Aim, MOST_OPTIONS, Options, Reach, Reason, options};

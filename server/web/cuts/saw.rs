@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use trade::measure::{Rounding, TileId, Unit};
-use trade::offcut::{Label, Leftover, Part, Plan, Problem, Progress, Step, Take, queue};
+use trade::offcut::{Leftover, Lying, Part, Problem, Step};
 use trade::place::{Piece, PieceId};
 use trade::search::{Sawn as Done, TileCutting};
 
@@ -148,13 +148,7 @@ impl Saw {
         let mut entries = Vec::with_capacity(places.len());
         for (id, cutting) in &planned.option.cutting {
             let of_kind: Vec<&Tile<'_>> = tiles.iter().filter(|tile| tile.id == id).collect();
-            let kind = Kind {
-                problem: &cutting.problem,
-                plan: &cutting.plan,
-                tiles: of_kind,
-                cut: &cut,
-                unit: planned.job.unit,
-            };
+            let kind = Kind { problem: &cutting.problem, tiles: of_kind, cut: &cut, unit: planned.job.unit };
             tally.insert(id.clone(), kind.tally(&planned, cutting, id, &sawn));
             let (of_kind, racked) = kind.entries(pieces, &places);
             entries.extend(of_kind);
@@ -396,7 +390,6 @@ impl Entry {
 /// The pieces of one kind of tile.
 struct Kind<'p> {
     problem: &'p Problem,
-    plan: &'p Plan,
     /// In the order of the plan; where a tile broke, those that take its place after it.
     tiles: Vec<&'p Tile<'p>>,
     cut: &'p BTreeMap<&'p PieceId, &'p CutRecord>,
@@ -407,17 +400,15 @@ impl Kind<'_> {
     /// The pieces, and what lies on the rack.
     fn entries(&self, pieces: &[Piece], places: &BTreeMap<&PieceId, usize>) -> (Vec<Entry>, Vec<Racked>) {
         let (mut entries, mut rack) = (Vec::new(), Vec::new());
-        for generation in self.generations() {
-            let steps = queue(self.problem, self.plan, &self.progress(&generation));
-            for tile in generation {
-                let of_tile = || steps.iter().filter(|step| step.stock == tile.nth);
-                rack.extend(self.racked(tile, of_tile()));
-                let wanted = tile.stock.places.iter().filter(|place| tile.wanted.contains(&place.piece));
-                for piece in wanted.map(|place| place.piece) {
-                    let Some(&index) = places.get(&self.id(piece)) else { continue };
-                    let step = of_tile().find(|step| step.piece == piece).cloned();
-                    entries.push(self.entry(tile, piece, step, (index, &pieces[index])));
-                }
+        for tile in &self.tiles {
+            let mut steps = tile.steps(self.problem, self.cut);
+            rack.extend(tile.lying(self.problem, self.cut).iter().map(|offcut| self.racked(tile, offcut)));
+            let wanted = tile.stock.places.iter().filter(|place| tile.wanted.contains(&place.piece));
+            for piece in wanted.map(|place| place.piece) {
+                let Some(&index) = places.get(&self.id(piece)) else { continue };
+                let step = steps.iter().position(|step| step.piece == piece);
+                let step = step.map(|at| steps.swap_remove(at));
+                entries.push(self.entry(tile, piece, step, (index, &pieces[index])));
             }
         }
         (entries, rack)
@@ -445,41 +436,12 @@ impl Kind<'_> {
                 stock_print: tile.print.clone(),
                 own: step.as_ref().map(|step| step.upright().kept.own),
             },
-            arranged: begun.then(|| stock_print(tile.id, self.problem, tile.stock)),
+            arranged: begun.then(|| stock_print(tile.id, self.problem, &tile.stock)),
             leaves: leaves.collect(),
             after: step.as_ref().and_then(|step| step.after).map(|before| self.id(before)),
             step,
             cut: self.cut.get(&self.id(piece)).map(|record| (*record).clone()),
         }
-    }
-
-    /// The tiles as they are cut into one after the other: first those of the plan, then those that take the place
-    /// of what broke.
-    fn generations(&self) -> Vec<Vec<&Tile<'_>>> {
-        let mut generations: Vec<Vec<&Tile<'_>>> = Vec::new();
-        for tiles in self.tiles.chunk_by(|one, other| one.nth == other.nth) {
-            for (generation, tile) in tiles.iter().enumerate() {
-                if generations.len() == generation {
-                    generations.push(Vec::new());
-                }
-                generations[generation].push(tile);
-            }
-        }
-        generations
-    }
-
-    /// What is cut of these tiles; all else comes of others.
-    fn progress(&self, generation: &[&Tile<'_>]) -> Progress {
-        let mut all = Progress::default();
-        for tile in generation {
-            let of_tile = tile.progress(self.problem, self.cut);
-            all.here.extend(of_tile.here);
-            all.elsewhere.extend(of_tile.elsewhere);
-        }
-        let has = |nth: usize| generation.iter().any(|tile| tile.nth == nth);
-        let others = self.plan.stock.iter().enumerate().filter(|(nth, _)| !has(*nth));
-        all.elsewhere.extend(others.flat_map(|(_, stock)| stock.places.iter().map(|place| place.piece)));
-        all
     }
 
     fn tally(&self, planned: &Planned, cutting: &TileCutting, id: &TileId, sawn: &Sawn) -> Tally {
@@ -506,7 +468,7 @@ impl Kind<'_> {
     fn left(&self, tile: &Tile<'_>, left: &Leftover) -> Left {
         let Some(label) = left.label else { return Left::Bin };
         let label = written(tile.number, label.nth);
-        let waiting = self.waiting(tile, left);
+        let waiting = self.waiting(tile, &left.holds);
         let mut to_size = tile.stock.places.iter().filter(|place| place.at == left.part.at);
         match to_size.next().map(|place| self.id(place.piece)) {
             Some(piece) if waiting.contains(&piece) => Left::ToSize { label, piece },
@@ -519,31 +481,20 @@ impl Kind<'_> {
     }
 
     /// What comes out of a leftover, unless it came or comes of another tile.
-    fn waiting(&self, tile: &Tile<'_>, left: &Leftover) -> Vec<PieceId> {
-        let wanted =
-            left.holds.iter().filter(|piece| tile.wanted.contains(piece)).map(|&piece| self.id(piece));
-        let of_this =
-            |id: &PieceId| self.cut.get(id).is_none_or(|record| record.was.stock_print == tile.print);
-        wanted.filter(of_this).collect()
+    fn waiting(&self, tile: &Tile<'_>, holds: &[usize]) -> Vec<PieceId> {
+        let elsewhere = tile.progress(self.problem, self.cut).elsewhere;
+        let comes = |piece: &&usize| tile.wanted.contains(piece) && !elsewhere.contains(piece);
+        holds.iter().filter(comes).map(|&piece| self.id(piece)).collect()
     }
 
-    /// What lies on the rack of a tile, `steps` being all of it.
-    fn racked<'s>(&self, tile: &Tile<'_>, steps: impl Iterator<Item = &'s Step>) -> Vec<Racked> {
-        let done = tile.progress(self.problem, self.cut).here;
-        let mut lying: Vec<(Label, &Leftover, usize)> = Vec::new();
-        for step in steps.filter(|step| done.contains(&step.piece)) {
-            lying.retain(|(label, ..)| step.take != Take::Offcut(*label));
-            lying.extend(step.leaves.iter().filter_map(|left| Some((left.label?, left, step.piece))));
-        }
-        lying.retain(|(_, left, _)| !tile.lost.contains(&left.part.at));
-        let racked = |(label, left, from): (Label, &Leftover, usize)| Racked {
-            label: written(tile.number, label.nth),
+    fn racked(&self, tile: &Tile<'_>, offcut: &Lying) -> Racked {
+        Racked {
+            label: written(tile.number, offcut.label.nth),
             tile: tile.id.clone(),
-            part: left.part,
-            waiting: self.waiting(tile, left),
-            from: self.id(from),
-        };
-        lying.into_iter().map(racked).collect()
+            part: offcut.part,
+            waiting: self.waiting(tile, &offcut.holds),
+            from: PieceId(offcut.from.clone()),
+        }
     }
 
     fn id(&self, piece: usize) -> PieceId {

@@ -219,7 +219,7 @@ fn name_anew(option: &mut LayoutOption, sawn: &Sawn) {
                 let mut name = Print::new("counted");
                 name.words(&print);
                 name.words(loss.event.as_str());
-                stock.begun = Some(Begun { name: name.finish(), written: Vec::new() });
+                stock.begun = Some(Begun { name: name.finish(), written: Vec::new(), gone: Vec::new() });
             }
         }
     }
