@@ -1,7 +1,10 @@
 //! A lead who wants another layout when work has begun: the price is said first, the log keeps who changed what, and
 //! what hangs stays.
 
+use std::sync::Arc;
+
 use axum::http::{StatusCode, header};
+use coursebook::web::{Saw, planned};
 use trade::measure::SurfaceId;
 use trade::place::Piece;
 
@@ -188,4 +191,104 @@ async fn a_layout_of_the_list_goes_for_the_walls_that_are_not_set() {
         return;
     }
     panic!("no layout of the list goes for the other walls");
+}
+
+/// Another wall than the one that is cut first.
+const OTHER_TO_300: [(&str, &str); 3] = [("change", "start"), ("wall", "C"), ("start-C", "300")];
+
+impl Yard {
+    /// The saw by the plan in force.
+    async fn planned_saw(&self) -> Saw {
+        let app = &self.crew.app;
+        let stored = app.store.sheet(&self.job).await.unwrap();
+        let first = app.work.plan(&stored).await.unwrap();
+        let log = app.store.cut_log(&self.job).await.unwrap();
+        Saw::new(planned(app, &stored, &first, &log).await.unwrap(), log.sawn)
+    }
+
+    /// Cuts until offcuts lie on the rack, and says what is written on them.
+    async fn cut_until_racked(&self) -> Vec<String> {
+        for _ in 0..60 {
+            self.cut_next(1).await;
+            let rack = self.on_the_rack().await;
+            if !rack.is_empty() {
+                return rack;
+            }
+        }
+        panic!("nothing is ever racked");
+    }
+
+    /// The pieces that come out of these offcuts and are not cut.
+    async fn taken_from(&self, rack: &[String]) -> Vec<String> {
+        let mut taken = Vec::new();
+        for piece in self.labels().await {
+            let page = self.piece(&piece).await;
+            let take = format!("{} ", page.text(".cut-take"));
+            let is_open = page.texts("main .state.done").is_empty();
+            if is_open && rack.iter().any(|label| take.starts_with(&format!("Take offcut {label} "))) {
+                taken.push(piece);
+            }
+        }
+        taken
+    }
+}
+
+#[tokio::test]
+async fn another_layout_is_cut_from_what_lies_on_the_rack() {
+    let yard = Yard::new().await;
+    let rack = yard.cut_until_racked().await;
+    let asked = yard.relay(&OTHER_TO_300).await;
+    let told = asked.texts(".price")[1].clone();
+    yard.agree(&asked).await.leads_to();
+    assert_eq!(yard.on_the_rack().await, rack, "under the labels that are written on them");
+    let taken = yard.taken_from(&rack).await;
+    assert!(!taken.is_empty(), "nothing of the new plan comes from {rack:?}");
+
+    let saw = yard.planned_saw().await;
+    let tiles: usize = saw.tally.values().map(|tally| tally.needed).sum();
+    assert!(told.contains(&format!(" {tiles}")), "{told}, and the saw takes {tiles}");
+    let open = saw.planned.option.cutting.values().flat_map(|cutting| &cutting.open);
+    let racked: usize = open.map(|open| open.problem.rack().len()).sum();
+    assert!(racked > 0, "the proof is about what is open, with the rack");
+    // From whole tiles alone it would take no fewer.
+    let stored = yard.crew.app.store.sheet(&yard.job).await.unwrap();
+    let first = yard.crew.app.work.plan(&stored).await.unwrap();
+    let plain = Saw::new(Arc::clone(&first), saw.sawn().clone());
+    assert!(tiles <= plain.tally.values().map(|tally| tally.needed).sum());
+
+    let lines = yard.saw().await.texts(".queue-line");
+    let yard = Yard { crew: yard.crew.restarted().await, job: yard.job };
+    assert_eq!(yard.saw().await.texts(".queue-line"), lines, "a restart shows the same");
+    assert_eq!(yard.on_the_rack().await, rack);
+    for _ in 0..lines.len() {
+        let Some(next) = yard.saw().await.texts(".cut-label").pop() else { break };
+        yard.cut(&next).await;
+    }
+    assert!(
+        yard.saw().await.texts(".cut-label").is_empty(),
+        "all of it can be cut in the order that the saw says"
+    );
+}
+
+#[tokio::test]
+async fn what_no_longer_fits_is_cut_anew_and_its_offcut_is_good() {
+    let yard = Yard::new().await;
+    let rack = yard.cut_until_racked().await;
+    yard.agree(&yard.relay(&TO_300).await).await.leads_to();
+    assert_eq!(yard.on_the_rack().await, rack);
+    let misfits = yard.saw().await.texts(".saw-misfits .list-name");
+    assert!(!misfits.is_empty());
+    for piece in &misfits {
+        yard.mend(piece).await.leads_to();
+    }
+    for _ in 0..yard.labels().await.len() {
+        let Some(next) = yard.saw().await.texts(".cut-label").pop() else { break };
+        yard.cut(&next).await;
+    }
+    let page = yard.saw().await;
+    assert!(
+        page.texts(".cut-label").is_empty() && page.texts(".saw-misfits").is_empty(),
+        "{}",
+        page.text("main")
+    );
 }

@@ -12,8 +12,8 @@ use trade::place::PieceId;
 use super::event::{add_event, repeated};
 use super::{
     Actor, Appended, COUNTED, Claim, Count, DeviceId, Event, EventId, EventKey, JobId, LAID, LaidRun,
-    MEASURED, MeasuredRecord, NOT_LAID, NOT_MEASURED, NOT_TRIMMED, NewEvent, PersonId, Store, StoreError,
-    TRIMMED, Trim, claim, fit, laid, trim,
+    MEASURED, MeasuredRecord, NOT_LAID, NOT_MEASURED, NOT_TRIMMED, NewEvent, PersonId, RELAID, Store,
+    StoreError, TRIMMED, Trim, claim, fit, laid, trim,
 };
 
 /// The kind of a cut in the log.
@@ -35,8 +35,8 @@ pub const ANEW: &str = "anew";
 /// The kind of an entry that takes that back.
 pub const NOT_ANEW: &str = "not-anew";
 
-/// Every kind of entry that belongs to the saw and to what is set.
-const KINDS: [&str; 13] = [
+/// Every kind of entry that belongs to the saw and to what is set, or makes the saw go by another plan.
+const KINDS: [&str; 14] = [
     CUT,
     NOT_CUT,
     BROKE,
@@ -50,6 +50,7 @@ const KINDS: [&str; 13] = [
     LAID,
     NOT_LAID,
     COUNTED,
+    RELAID,
 ];
 
 /// What was done at the saw and at the walls and stands, oldest first.

@@ -3,6 +3,7 @@
 //! One connection writes, in explicit `BEGIN IMMEDIATE` transactions that a dropped request cannot cut, and a
 //! pool of read-only connections reads. Every setting that "saved" depends on is asserted at start.
 
+mod begun;
 mod changes;
 mod claim;
 mod count;

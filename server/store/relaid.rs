@@ -2,7 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 use trade::measure::{FirstCourse, Layout, Length, SurfaceId, TileId};
+use trade::search::BegunTile;
 
+use super::begun::BegunDetail;
 use super::event::{add_event, of_job};
 use super::product::{from_json, to_json};
 use super::sheet::{raise_version, save_layout};
@@ -36,6 +38,8 @@ pub struct Relaid {
     pub misfits: usize,
     /// How many tiles the job takes, by kind.
     pub tiles: Vec<TileCount>,
+    /// The tiles cut into that the other layout starts from; nothing in an entry from before this was kept.
+    pub begun: Option<Vec<BegunTile>>,
 }
 
 /// [`Relaid`] as it stands in the log: lengths in units of 1/76800 mm.
@@ -45,6 +49,8 @@ struct Detail {
     after: LayoutDetail,
     misfits: usize,
     tiles: Vec<(String, usize, usize)>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    begun: Option<Vec<BegunDetail>>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -103,6 +109,10 @@ impl Relaid {
             after: detail.after.layout()?,
             misfits: detail.misfits,
             tiles: detail.tiles.into_iter().map(count).collect(),
+            begun: detail
+                .begun
+                .map(|begun| begun.into_iter().map(BegunDetail::tile).collect())
+                .transpose()?,
         })
     }
 }
@@ -115,6 +125,7 @@ impl Detail {
             after: LayoutDetail::of(&relaid.after),
             misfits: relaid.misfits,
             tiles: relaid.tiles.iter().map(count).collect(),
+            begun: relaid.begun.as_ref().map(|begun| begun.iter().map(BegunDetail::of).collect()),
         }
     }
 }
@@ -172,5 +183,42 @@ mod tests {
             joint: Some(Length::mm(3)),
         };
         assert_eq!(LayoutDetail::of(&layout).layout().unwrap(), layout);
+    }
+
+    #[test]
+    fn a_tile_cut_into_comes_back_from_the_log_as_it_went_in() {
+        use trade::geometry::{Rect, Side};
+        use trade::offcut::{Axis, Begun, Cut, Gone, Place, Stock, Turn, Wanted};
+
+        let strip = |left, right| Rect {
+            left: Length::mm(left),
+            bottom: Length::ZERO,
+            right: Length::mm(right),
+            top: Length::mm(300),
+        };
+        let begun = Begun {
+            name: "T".to_owned(),
+            written: vec![(strip(202, 600), 0)],
+            gone: vec![Gone { piece: "A1-4".to_owned(), at: strip(450, 600), entry: "e".to_owned() }],
+        };
+        let place = Place { piece: 0, at: strip(0, 200), turn: Turn::Half };
+        let cuts = vec![Cut { part: strip(0, 600), across: Axis::X, at: Length::mm(200) }];
+        let tile = BegunTile {
+            tile: TileId("60 × 30".to_owned()),
+            width: Length::mm(600),
+            height: Length::mm(300),
+            kerf: Length::mm(2),
+            stock: Stock { rack: None, begun: Some(begun), places: vec![place], cuts },
+            pieces: vec![Wanted {
+                id: "A1-3".to_owned(),
+                width: Length::mm(200),
+                height: Length::mm(300),
+                factory: [Side::Left, Side::Top].into_iter().collect(),
+                alone: false,
+            }],
+        };
+        let written = to_json(&BegunDetail::of(&tile)).unwrap();
+        let read: BegunDetail = from_json(&written).unwrap();
+        assert_eq!(read.tile().unwrap(), tile);
     }
 }

@@ -190,23 +190,23 @@ impl InField<'_> {
 }
 
 /// One kind of tile with what was cut of it.
-struct Bench<'a> {
-    before: &'a TileCutting,
-    sawn: &'a Sawn,
+pub(super) struct Bench<'a> {
+    pub before: &'a TileCutting,
+    pub sawn: &'a Sawn,
     /// All of this tile, in setting order.
-    pieces: &'a [&'a Piece],
+    pub pieces: &'a [&'a Piece],
 }
 
 /// A tile that was cut into, as a part of the new plan.
-struct Kept {
-    stock: Stock,
+pub(super) struct Kept {
+    pub stock: Stock,
     /// The offcuts of it that lie on the rack.
-    lying: Vec<OnRack>,
+    pub lying: Vec<OnRack>,
 }
 
 /// An offcut on the rack, where it lay on its tile.
 #[derive(Clone, Copy)]
-struct OnRack {
+pub(super) struct OnRack {
     /// Its tile's place among those kept.
     tile: usize,
     at: Rect,
@@ -299,7 +299,7 @@ impl Bench<'_> {
     }
 
     /// The tiles cut into by the plan in force, with only what was really cut of them.
-    fn kept(&self) -> Vec<Kept> {
+    pub fn kept(&self) -> Vec<Kept> {
         let tiles = self.sawn.tiles.iter().enumerate();
         tiles.filter_map(|(nth, tile)| self.kept_of(nth, tile)).collect()
     }

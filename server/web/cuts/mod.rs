@@ -1,6 +1,7 @@
 //! The saw: what to cut next, from what and how, and what has been cut.
 
 mod hands;
+mod in_use;
 mod operation;
 mod page;
 mod print;
@@ -25,6 +26,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use trade::place::PieceId;
 
 use self::hands::Hands;
+pub use self::in_use::InUse;
 use self::page::NothingYet;
 pub use self::print::{PagePrint, Print, shape_print};
 pub use self::refused::Refused;

@@ -25,6 +25,8 @@ pub struct Saw {
     sawn: Sawn,
     /// What each kind of tile comes to.
     pub tally: BTreeMap<TileId, Tally>,
+    /// The tiles that were or will be cut into.
+    cut_into: BTreeMap<TileId, BTreeSet<String>>,
     /// The offcuts on the rack.
     pub rack: Vec<Racked>,
 }
@@ -144,12 +146,14 @@ impl Saw {
         let cut: BTreeMap<&PieceId, &CutRecord> =
             records.iter().map(|record| (&record.piece, record)).collect();
         let tiles = tiles(&planned, &sawn, &cut);
-        let (mut tally, mut rack) = (BTreeMap::new(), Vec::new());
+        let (mut tally, mut cut_into, mut rack) = (BTreeMap::new(), BTreeMap::new(), Vec::new());
         let mut entries = Vec::with_capacity(places.len());
         for (id, cutting) in &planned.option.cutting {
             let of_kind: Vec<&Tile<'_>> = tiles.iter().filter(|tile| tile.id == id).collect();
             let kind = Kind { problem: &cutting.problem, tiles: of_kind, cut: &cut, unit: planned.job.unit };
-            tally.insert(id.clone(), kind.tally(&planned, cutting, id, &sawn));
+            let into = kind.cut_into(id, &sawn);
+            tally.insert(id.clone(), tally_of(&planned, (id, cutting), into.len(), &sawn));
+            cut_into.insert(id.clone(), into);
             let (of_kind, racked) = kind.entries(pieces, &places);
             entries.extend(of_kind);
             rack.extend(racked);
@@ -159,7 +163,17 @@ impl Saw {
             records.iter().filter(|record| !places.contains_key(&record.piece)).cloned().collect();
         drop((tiles, places));
         drop(cut);
-        Self { planned, entries, left_over, sawn, tally, rack }
+        Self { planned, entries, left_over, sawn, tally, cut_into, rack }
+    }
+
+    /// How many tiles of each kind the job takes with these pieces too, which were cut for nothing.
+    pub fn needed_with(&self, wasted: &[CutRecord]) -> BTreeMap<TileId, usize> {
+        let mut into = self.cut_into.clone();
+        for record in wasted {
+            into.entry(record.was.tile.clone()).or_default().insert(record.was.stock_print.clone());
+        }
+        let full = |tile: &TileId| self.planned.option.cutting.get(tile).map_or(0, |cutting| cutting.full);
+        into.into_iter().map(|(tile, into)| (tile.clone(), full(&tile) + into.len())).collect()
     }
 
     /// The piece of an entry.
@@ -444,25 +458,15 @@ impl Kind<'_> {
         }
     }
 
-    fn tally(&self, planned: &Planned, cutting: &TileCutting, id: &TileId, sawn: &Sawn) -> Tally {
-        let of_kind = || sawn.records.iter().chain(&sawn.losses).filter(|record| record.was.tile == *id);
-        let mut begun: BTreeSet<&str> = of_kind().map(|record| &*record.was.stock_print).collect();
-        for tile in &self.tiles {
+    /// The tiles of a kind that were or will be cut into.
+    fn cut_into(&self, id: &TileId, sawn: &Sawn) -> BTreeSet<String> {
+        let of_kind = sawn.records.iter().chain(&sawn.losses).filter(|record| record.was.tile == *id);
+        let begun = of_kind.map(|record| record.was.stock_print.clone());
+        let comes = |tile: &&&Tile<'_>| {
             let elsewhere = tile.progress(self.problem, self.cut).elsewhere;
-            if tile.wanted.iter().any(|piece| !elsewhere.contains(piece)) {
-                begun.insert(&tile.print);
-            }
-        }
-        let of_tile = || sawn.losses.iter().filter(|record| record.was.tile == *id);
-        let lost = |fate: Fate| of_tile().filter(|record| record.fate == fate).count();
-        let per_box = planned.job.tiles.get(id).and_then(|tile| tile.per_box);
-        let per_box = per_box.and_then(|count| usize::try_from(count).ok()).filter(|count| *count > 0);
-        Tally {
-            needed: cutting.full + begun.len(),
-            broken: lost(Fate::Broke),
-            in_vain: lost(Fate::InVain),
-            boxed: per_box.map(|count| cutting.bought().div_ceil(count) * count),
-        }
+            tile.wanted.iter().any(|piece| !elsewhere.contains(piece))
+        };
+        begun.chain(self.tiles.iter().filter(comes).map(|tile| tile.print.clone())).collect()
     }
 
     fn left(&self, tile: &Tile<'_>, left: &Leftover) -> Left {
@@ -499,6 +503,24 @@ impl Kind<'_> {
 
     fn id(&self, piece: usize) -> PieceId {
         PieceId(self.problem.pieces()[piece].id.clone())
+    }
+}
+
+fn tally_of(
+    planned: &Planned,
+    (id, cutting): (&TileId, &TileCutting),
+    cut_into: usize,
+    sawn: &Sawn,
+) -> Tally {
+    let of_tile = || sawn.losses.iter().filter(|record| record.was.tile == *id);
+    let lost = |fate: Fate| of_tile().filter(|record| record.fate == fate).count();
+    let per_box = planned.job.tiles.get(id).and_then(|tile| tile.per_box);
+    let per_box = per_box.and_then(|count| usize::try_from(count).ok()).filter(|count| *count > 0);
+    Tally {
+        needed: cutting.full + cut_into,
+        broken: lost(Fate::Broke),
+        in_vain: lost(Fate::InVain),
+        boxed: per_box.map(|count| cutting.bought().div_ceil(count) * count),
     }
 }
 

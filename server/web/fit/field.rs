@@ -2,19 +2,19 @@
 //! than planned. It depends on the sheet and on the order of the log alone, so that every page and every start of the
 //! server sees the same.
 
-use std::collections::VecDeque;
+use std::collections::{BTreeMap, VecDeque};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use trade::offcut::Begun;
 use trade::place::Measured;
-use trade::search::{InField, LayoutOption, WorkFault};
+use trade::search::{BegunTile, CutBefore, InField, LayoutOption, Relay, UseOf, WorkFault};
 
 use crate::app::App;
 use crate::store::{
-    BROKE, COUNTED, CUT, CutLog, Event, EventId, JobId, MEASURED, NOT_TRIMMED, Sawn, StoreError, StoredSheet,
-    TRIMMED,
+    BROKE, COUNTED, CUT, CutLog, Event, EventId, JobId, MEASURED, NOT_TRIMMED, RELAID, Relaid, Sawn,
+    StoreError, StoredSheet, TRIMMED,
 };
-use crate::web::cuts::{Print, Saw, Yard, stock_print};
+use crate::web::cuts::{InUse, Print, Saw, Yard, stock_print};
 use crate::web::error::PageError;
 use crate::work::{NoPlan, Planned};
 
@@ -63,7 +63,7 @@ pub async fn planned(
     first: &Arc<Planned>,
     log: &CutLog,
 ) -> Result<Arc<Planned>, PageError> {
-    let makes_another = |event: &Event| [MEASURED, COUNTED].contains(&event.kind.as_str());
+    let makes_another = |event: &Event| [MEASURED, COUNTED, RELAID].contains(&event.kind.as_str());
     let Some(last) = log.entries.last().filter(|_| log.entries.iter().any(makes_another)) else {
         return Ok(Arc::clone(first));
     };
@@ -128,25 +128,34 @@ fn fold(
             continue;
         }
         let sawn = Sawn::of(&entries[..=at])?;
-        let measured = sawn.true_sizes();
-        let made_with = names(&sawn);
-        let option = match settled(first, &now, &sawn, &measured) {
-            Ok(Some(planned)) => planned.option,
-            Ok(None) => now.option.clone(),
-            Err(error) => {
-                // It was planned once when it was measured. The pages say which sizes the plan does not hold.
-                tracing::error!(%error, "true sizes could not be planned again");
-                now.option.clone()
-            }
+        now = match event.kind.as_str() {
+            RELAID => match Relaid::of(event)?.begun {
+                Some(begun) => laid_anew(first, &begun, &sawn),
+                None => settle(first, now, &sawn),
+            },
+            COUNTED => with_fewest(first, settle(first, now, &sawn), &sawn),
+            _ => settle(first, now, &sawn),
         };
-        if made_with != now.made_with || option != now.option {
-            now = Arc::new(Planned { job: first.job.clone(), option, made_with });
-        }
-        if event.kind == COUNTED {
-            now = with_fewest(first, now, &sawn);
-        }
     }
     Ok(now)
+}
+
+/// The plan that holds once this was done, as far as it is none of its own cuts.
+fn settle(first: &Planned, now: Arc<Planned>, sawn: &Sawn) -> Arc<Planned> {
+    let made_with = names(sawn);
+    let option = match settled(first, &now, sawn, &sawn.true_sizes()) {
+        Ok(Some(planned)) => planned.option,
+        Ok(None) => now.option.clone(),
+        Err(error) => {
+            // It was planned once when it was measured. The pages say which sizes the plan does not hold.
+            tracing::error!(%error, "true sizes could not be planned again");
+            now.option.clone()
+        }
+    };
+    if made_with == now.made_with && option == now.option {
+        return now;
+    }
+    Arc::new(Planned { job: first.job.clone(), option, made_with })
 }
 
 /// Whether the plan may be another after an entry: not after what was cut, or broke in the cutting, by the plan
@@ -182,6 +191,59 @@ fn settled(
 pub async fn fewest(app: &App, yard: &Yard) -> Result<Arc<Planned>, PageError> {
     let (first, now, sawn) = (Arc::clone(&yard.first), Arc::clone(&yard.saw.planned), yard.log.sawn.clone());
     app.work.in_turn(move || with_fewest(&first, now, &sawn)).await.map_err(no_turn)
+}
+
+/// The plan of another layout once it is chosen, and the tiles cut into that it starts from: `first` comes of its sheet,
+/// and `now` is what the saw goes by.
+///
+/// # Errors
+///
+/// When the planner has no place.
+pub async fn relaid(
+    app: &App,
+    first: &Arc<Planned>,
+    now: &Arc<Planned>,
+    sawn: &Sawn,
+) -> Result<(Arc<Planned>, Vec<BegunTile>), PageError> {
+    let (first, now, sawn) = (Arc::clone(first), Arc::clone(now), sawn.clone());
+    let relaid = app.work.in_turn(move || {
+        let (cut, measured) = (Saw::new(Arc::clone(&now), sawn.clone()).in_field(), sawn.true_sizes());
+        let (job, option) = (&now.job, &now.option);
+        let begun = InField { job, planned: option, now: option, measured: &measured, sawn: &cut }.begun();
+        (laid_anew(&first, &begun, &sawn), begun)
+    });
+    relaid.await.map_err(no_turn)
+}
+
+/// The plan of a layout that takes another's place, from what lies on the rack and whole tiles; from whole tiles alone
+/// where that takes fewer.
+fn laid_anew(first: &Arc<Planned>, begun: &[BegunTile], sawn: &Sawn) -> Arc<Planned> {
+    let plain = settle(first, Arc::clone(first), sawn);
+    if begun.is_empty() {
+        return if sawn.counts.is_empty() { plain } else { with_fewest(first, plain, sawn) };
+    }
+    let in_use = InUse::of(&plain, sawn);
+    let cut: BTreeMap<_, _> = sawn
+        .records
+        .iter()
+        .map(|record| {
+            let is_off = in_use.off.contains(&record.piece);
+            let use_of = if is_off { UseOf::None } else { UseOf::AsItIs };
+            (record.piece.clone(), CutBefore { use_of, entry: record.event.as_str().to_owned() })
+        })
+        .collect();
+    let (job, planned, measured) = (&first.job, &first.option, &sawn.true_sizes());
+    let mut option = match (Relay { job, planned, measured, begun, cut: &cut }).plan() {
+        Ok(option) => option,
+        Err(error) => {
+            tracing::error!(%error, "another layout could not be planned from what lies on the rack");
+            return plain;
+        }
+    };
+    name_anew(&mut option, sawn);
+    let again = Arc::new(Planned { job: job.clone(), option, made_with: plain.made_with.clone() });
+    let tiles = |in_use: &InUse| in_use.tiles.values().sum::<usize>();
+    if tiles(&InUse::of(&again, sawn)) <= tiles(&in_use) { again } else { plain }
 }
 
 /// The plan in force, or one of fewer tiles that leaves what is cut as it is.

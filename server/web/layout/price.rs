@@ -9,15 +9,15 @@ use axum::response::{IntoResponse, Redirect, Response};
 use trade::cure::{StageKind, What, standing};
 use trade::measure::{Job, Layout, SurfaceId, TileId};
 use trade::place::{Piece, PieceId};
+use trade::search::BegunTile;
 
 use super::relaid;
 use super::words::Words;
 use crate::app::App;
 use crate::store::{
-    Actor, CutLog, CutRecord, JobId, NewLayout, Relaid, Sawn, SheetChange, StoreError, StoredSheet,
-    TileCount, fingerprint,
+    Actor, CutLog, JobId, NewLayout, Relaid, SheetChange, StoreError, StoredSheet, TileCount, fingerprint,
 };
-use crate::web::cuts::{Fits, Print, Saw};
+use crate::web::cuts::{InUse, Print};
 use crate::web::error::PageError;
 use crate::web::fit;
 use crate::web::form::{Fields, Sent};
@@ -201,7 +201,7 @@ impl<'a> Work<'a> {
         if self.hang.is_empty() && self.log.sawn.is_nothing() {
             return Ok(Comes::Free(Box::new(wanted.clone())));
         }
-        let Some(now) = self.planned(self.stored).await? else {
+        let Some(now) = self.now().await? else {
             return Ok(Comes::Free(Box::new(wanted.clone())));
         };
         let walls = match self.tried(&now, keeping(&self.hang, &now.option.layout, wanted)).await? {
@@ -222,7 +222,7 @@ impl<'a> Work<'a> {
         // A sheet that nobody has stored must not be taken for the one in force.
         sheet.id = JobId::from(format!("{}-{}", self.stored.id, fingerprint(&layout)));
         sheet.sheet.layout = layout.clone();
-        let Some(then) = self.planned(&sheet).await? else { return Ok(Comes::NoLayout) };
+        let Some(then) = self.first(&sheet).await? else { return Ok(Comes::NoLayout) };
         let moved: Vec<SurfaceId> =
             self.hang.iter().filter(|wall| is_moved(wall, now, &then)).cloned().collect();
         if !moved.is_empty() {
@@ -231,31 +231,40 @@ impl<'a> Work<'a> {
         if now.option.pieces == then.option.pieces && now.option.courses == then.option.courses {
             return Ok(Comes::Free(Box::new(layout)));
         }
-        let price = self.price(layout, Arc::clone(now), then);
-        Ok(Comes::Priced(Box::new(price)))
+        let (then, begun) = fit::relaid(self.app, &then, now, &self.log.sawn).await?;
+        Ok(Comes::Priced(Box::new(self.price(layout, now, &then, begun))))
     }
 
-    /// The plan of a sheet with what was cut and measured; nothing where there is none.
-    async fn planned(&self, sheet: &StoredSheet) -> Result<Option<Arc<Planned>>, PageError> {
+    /// The plan that the saw goes by; nothing where there is none.
+    async fn now(&self) -> Result<Option<Arc<Planned>>, PageError> {
+        match self.first(self.stored).await? {
+            Some(first) => fit::planned(self.app, self.stored, &first, &self.log).await.map(Some),
+            None => Ok(None),
+        }
+    }
+
+    /// The plan of a sheet alone; nothing where there is none.
+    async fn first(&self, sheet: &StoredSheet) -> Result<Option<Arc<Planned>>, PageError> {
         match self.app.work.plan(sheet).await {
-            Ok(first) => fit::planned(self.app, sheet, &first, &self.log).await.map(Some),
+            Ok(first) => Ok(Some(first)),
             Err(NoPlan::Sheet(_) | NoPlan::Layout(_)) => Ok(None),
             Err(NoPlan::Busy | NoPlan::Stopped) => Err(PageError::Busy),
         }
     }
 
-    fn price(&self, layout: Layout, now: Arc<Planned>, then: Arc<Planned>) -> Price {
+    fn price(&self, layout: Layout, now: &Arc<Planned>, then: &Arc<Planned>, begun: Vec<BegunTile>) -> Price {
         let (before, after) = (now.option.layout.clone(), then.option.layout.clone());
-        let (now, then) = (Count::of(now, &self.log.sawn), Count::of(then, &self.log.sawn));
+        let (now, then) = (InUse::of(now, &self.log.sawn), InUse::of(then, &self.log.sawn));
         let misfits: Vec<PieceId> = then.off.difference(&now.off).cloned().collect();
         let kinds: BTreeSet<&TileId> = now.tiles.keys().chain(then.tiles.keys()).collect();
-        let of = |count: &Count, tile: &TileId| count.tiles.get(tile).copied().unwrap_or_default();
+        let of = |count: &InUse, tile: &TileId| count.tiles.get(tile).copied().unwrap_or_default();
         let tiles = kinds.into_iter().map(|tile| TileCount {
             tile: tile.clone(),
             before: of(&now, tile),
             after: of(&then, tile),
         });
-        let relaid = Relaid { before, after, misfits: misfits.len(), tiles: tiles.collect() };
+        let (misfit, tiles, begun) = (misfits.len(), tiles.collect(), Some(begun));
+        let relaid = Relaid { before, after, misfits: misfit, tiles, begun };
         let hang = self.hang.iter().cloned().collect();
         Price { layout, relaid, misfits, hang, partly: false, seen: self.seen }
     }
@@ -315,35 +324,4 @@ fn is_moved(wall: &SurfaceId, now: &Planned, then: &Planned) -> bool {
         planned.option.pieces.iter().filter(|piece| piece.surface == *wall).cloned().collect()
     };
     of(now) != of(then)
-}
-
-/// What a plan takes, with what is cut and cannot be used by it thrown away.
-struct Count {
-    /// Cut pieces that it does not want, or not so.
-    off: BTreeSet<PieceId>,
-    tiles: BTreeMap<TileId, usize>,
-}
-
-impl Count {
-    fn of(planned: Arc<Planned>, sawn: &Sawn) -> Self {
-        let unit = planned.job.unit;
-        let saw = Saw::new(Arc::clone(&planned), sawn.clone());
-        let misfits = saw.entries.iter().filter(|entry| entry.fits(unit).is_some_and(Fits::is_off));
-        let misfits = misfits.map(|entry| saw.piece(entry).id.clone());
-        let off: BTreeSet<PieceId> =
-            misfits.chain(saw.left_over.iter().map(|record| record.piece.clone())).collect();
-        let (wasted, records): (Vec<CutRecord>, Vec<CutRecord>) =
-            sawn.records.iter().cloned().partition(|record| off.contains(&record.piece));
-        let kept = Sawn { records, ..sawn.clone() };
-        let done = kept.records.iter().chain(&kept.losses);
-        let used: BTreeSet<String> = done.map(|record| record.was.stock_print.clone()).collect();
-        let wasted: BTreeSet<(TileId, String)> =
-            wasted.into_iter().map(|record| (record.was.tile, record.was.stock_print)).collect();
-        let mut tiles: BTreeMap<TileId, usize> =
-            Saw::new(planned, kept).tally.iter().map(|(tile, tally)| (tile.clone(), tally.needed)).collect();
-        for (tile, _) in wasted.into_iter().filter(|(_, print)| !used.contains(print)) {
-            *tiles.entry(tile).or_default() += 1;
-        }
-        Self { off, tiles }
-    }
 }
