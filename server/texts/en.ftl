@@ -232,6 +232,7 @@ layout-missing-choice = A choice made by hand may be in the way.
 layout-to-walls = To the walls
 report-propped = The first course is propped.
 report-scribed = The first course is scribed.
+report-stands-whole = The first course is whole tiles, with nothing to cut at the base.
 report-start = An upright joint of course 1 is at { $x } from the left end.
 report-line = A joint between courses is { $height }.
 report-start-at = An upright joint of course 1 is at x = { $x }.

@@ -271,6 +271,7 @@ layout-missing-choice = Puede que estorbe algo que se eligió a mano.
 layout-to-walls = A las paredes
 report-propped = La primera hilada va calzada.
 report-scribed = La primera hilada va cortada a la base.
+report-stands-whole = La primera hilada es de azulejos enteros: no hay nada que cortar en la base.
 report-start = Hay una junta vertical de la hilada 1 a { $x } de la punta izquierda.
 report-line = Hay una junta entre hiladas { $height }.
 report-start-at = Hay una junta vertical de la hilada 1 en x = { $x }.
