@@ -1,4 +1,5 @@
-//! Another layout in the middle of the work, as the log tells it: what it was, what it is, and what that cost.
+//! Another layout in the middle of the work, chosen or come of what was measured or typed anew, as the log tells it: what
+//! it was, what it is, and what that cost.
 
 use serde::{Deserialize, Serialize};
 use trade::measure::{FirstCourse, Layout, Length, SurfaceId, TileId};
@@ -7,8 +8,8 @@ use trade::search::BegunTile;
 use super::begun::BegunDetail;
 use super::event::{add_event, of_job};
 use super::product::{from_json, to_json};
-use super::sheet::{raise_version, save_layout};
-use super::{Actor, Event, EventKey, JobId, NewEvent, Store, StoreError, TileCount, form_key};
+use super::sheet::{apply, raise_version};
+use super::{Actor, Event, EventKey, JobId, NewEvent, SheetChange, Store, StoreError, TileCount, form_key};
 
 /// The kind of an entry that says that the layout is another from here on.
 pub const RELAID: &str = "relaid";
@@ -20,8 +21,8 @@ pub struct NewLayout {
     pub job: JobId,
     /// Of the sheet that it was chosen on.
     pub version: i64,
-    /// What is chosen.
-    pub layout: Layout,
+    /// What is chosen, measured or typed anew.
+    pub change: SheetChange,
     /// What goes into the log with it.
     pub relaid: Relaid,
     /// The last entry of the log that the price was worked out from.
@@ -31,6 +32,8 @@ pub struct NewLayout {
 /// From what to what, and at what price.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Relaid {
+    /// What else than the layout is another; nothing where that alone was chosen.
+    pub changed: Vec<Changed>,
     /// Both with all that was proposed.
     pub before: Layout,
     pub after: Layout,
@@ -42,9 +45,22 @@ pub struct Relaid {
     pub begun: Option<Vec<BegunTile>>,
 }
 
+/// A part of the sheet.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug, Serialize, Deserialize)]
+pub enum Changed {
+    /// A wall's readings, edges, openings or bands, by its id.
+    Wall(String),
+    /// A wall that is no part of the job any more.
+    NoWall(String),
+    /// Tiles, saw, gaps, floor.
+    Terms,
+}
+
 /// [`Relaid`] as it stands in the log: lengths in units of 1/76800 mm.
 #[derive(Serialize, Deserialize)]
 struct Detail {
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    changed: Vec<Changed>,
     before: LayoutDetail,
     after: LayoutDetail,
     misfits: usize,
@@ -64,14 +80,14 @@ struct LayoutDetail {
 }
 
 impl Store {
-    /// Changes the layout and says so in the log, in one transaction.
+    /// Changes the sheet and says so in the log, in one transaction.
     ///
     /// # Errors
     ///
     /// [`StoreError::Stale`] when the sheet is another by now, or something was logged since the price was worked out.
     pub async fn change_layout(&self, new: NewLayout, by: Actor) -> Result<(), StoreError> {
         self.write(|store| async move {
-            let NewLayout { key, job, version, layout, relaid, seen } = new;
+            let NewLayout { key, job, version, change, relaid, seen } = new;
             let mut transaction = store.begin().await?;
             if form_key::answered(&mut transaction, &key).await?.is_some() {
                 return Ok(());
@@ -81,7 +97,7 @@ impl Store {
             if last != seen {
                 return Err(StoreError::Stale);
             }
-            save_layout(&mut transaction, &job, &layout).await?;
+            apply(&mut transaction, &job, change).await?;
             let detail = to_json(&Detail::of(&relaid))?;
             let (part, kind) = (String::new(), RELAID.to_owned());
             let event = NewEvent { key, job, part, kind, detail, happened: None, supersedes: None };
@@ -105,6 +121,7 @@ impl Relaid {
         let detail: Detail = from_json(&event.detail)?;
         let count = |(tile, before, after)| TileCount { tile: TileId(tile), before, after };
         Ok(Self {
+            changed: detail.changed,
             before: detail.before.layout()?,
             after: detail.after.layout()?,
             misfits: detail.misfits,
@@ -121,6 +138,7 @@ impl Detail {
     fn of(relaid: &Relaid) -> Self {
         let count = |count: &TileCount| (count.tile.0.clone(), count.before, count.after);
         Self {
+            changed: relaid.changed.clone(),
             before: LayoutDetail::of(&relaid.before),
             after: LayoutDetail::of(&relaid.after),
             misfits: relaid.misfits,
