@@ -397,3 +397,18 @@ async fn a_price_is_agreed_to_once_and_its_key_says_nothing_else() {
     assert_eq!(send(&fields).await.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert_eq!(yard.log().await, logged);
 }
+
+#[tokio::test]
+async fn layouts_that_are_only_asked_about_push_no_plan_off_the_desk() {
+    let yard = Yard::new().await;
+    yard.cut_next(1).await;
+    let work = &yard.crew.app.work;
+    let stored = yard.crew.app.store.sheet(&yard.job).await.unwrap();
+    let plan = work.plan(&stored).await.unwrap();
+    for start in (210..310).step_by(10) {
+        let start = start.to_string();
+        let asked = yard.relay(&[("change", "start"), ("wall", "B"), ("start-B", &start)]).await;
+        assert_eq!(asked.status, StatusCode::CONFLICT, "{}", asked.body);
+    }
+    assert!(Arc::ptr_eq(&work.plan(&stored).await.unwrap(), &plan), "it was planned once more");
+}

@@ -9,7 +9,7 @@ use trade::geometry::{Side, Sides};
 use trade::measure::{Length, TileId};
 use trade::place::PieceId;
 
-use super::event::{add_event, repeated};
+use super::event::{add_event, find_by_key, repeated};
 use super::{
     Actor, Appended, COUNTED, Claim, Count, DeviceId, Event, EventId, EventKey, JobId, LAID, LaidRun,
     MEASURED, MeasuredRecord, NOT_LAID, NOT_MEASURED, NOT_TRIMMED, NewEvent, PersonId, RELAID, Store,
@@ -271,6 +271,33 @@ impl Store {
             Err(Ok(refusal)) => Ok(Err(refusal)),
             Err(Err(error)) => Err(error),
         }
+    }
+
+    /// Adds to the log what `make` makes of all that was done at the saw, in one transaction; `again` answers for the entry
+    /// that the same key made before.
+    pub(super) async fn append_once<R: Send + 'static>(
+        &self,
+        (key, job): (EventKey, JobId),
+        by: Actor,
+        make: impl FnOnce(&Sawn) -> Result<Result<NewEvent, R>, StoreError> + Send + 'static,
+        again: impl FnOnce(Event) -> Result<EventId, StoreError> + Send + 'static,
+    ) -> Result<Result<EventId, R>, StoreError> {
+        self.write(|store| async move {
+            let mut transaction = store.begin().await?;
+            if let Some(before) = find_by_key(&mut transaction, &key).await? {
+                return Ok(Ok(again(before)?));
+            }
+            let new = match make(&of_job(&mut transaction, &job).await?)? {
+                Ok(new) => new,
+                Err(refusal) => return Ok(Err(refusal)),
+            };
+            let received = super::heartbeat::beat(&mut transaction, store.clock.stamp()).await?;
+            let hash = new.payload_hash();
+            let event = add_event(&mut transaction, new, by, hash, received).await?;
+            transaction.commit().await?;
+            Ok(Ok(event.id))
+        })
+        .await
     }
 
     /// Adds to the log once `allowed` has looked, and leaves the hand with what it says and nothing else.

@@ -6,7 +6,7 @@ use trade::measure::{FirstCourse, Layout, Length, SurfaceId, TileId};
 use trade::search::BegunTile;
 
 use super::begun::BegunDetail;
-use super::event::{add_event, of_job};
+use super::event::{add_event, of_job, repeated};
 use super::product::{from_json, to_json};
 use super::sheet::{apply, raise_version};
 use super::{Actor, Event, EventKey, JobId, NewEvent, SheetChange, Store, StoreError, TileCount, form_key};
@@ -89,8 +89,17 @@ impl Store {
         self.write(|store| async move {
             let NewLayout { key, job, version, change, relaid, seen } = new;
             let mut transaction = store.begin().await?;
-            if form_key::answered(&mut transaction, &key).await?.is_some() {
+            let detail = to_json(&Detail::of(&relaid))?;
+            let (part, kind) = (String::new(), RELAID.to_owned());
+            let event =
+                NewEvent { key, job: job.clone(), part, kind, detail, happened: None, supersedes: None };
+            let hash = event.payload_hash();
+            if repeated(&mut transaction, &event.key, hash).await?.is_some() {
                 return Ok(());
+            }
+            // What is no entry of the log has keys too.
+            if form_key::answered(&mut transaction, &event.key).await?.is_some() {
+                return Err(StoreError::KeyReused);
             }
             raise_version(&mut transaction, &job, version).await?;
             let last = of_job(&mut transaction, &job).await?.last().map_or(0, |event| event.sequence);
@@ -98,11 +107,7 @@ impl Store {
                 return Err(StoreError::Stale);
             }
             apply(&mut transaction, &job, change).await?;
-            let detail = to_json(&Detail::of(&relaid))?;
-            let (part, kind) = (String::new(), RELAID.to_owned());
-            let event = NewEvent { key, job, part, kind, detail, happened: None, supersedes: None };
             let received = super::heartbeat::beat(&mut transaction, store.clock.stamp()).await?;
-            let hash = event.payload_hash();
             add_event(&mut transaction, event, by, hash, received).await?;
             transaction.commit().await?;
             Ok(())

@@ -42,9 +42,7 @@ use super::page::{page, reader};
 use super::session::Hand;
 use super::urls;
 use crate::app::App;
-use crate::store::{
-    ANEW, BROKE, EventId, Fate, JobId, NOT_ANEW, NOT_BROKE, NOT_CUT, NewCut, NewTrim, Sawn, Trimmed,
-};
+use crate::store::{ANEW, BROKE, EventId, Fate, JobId, NOT_ANEW, NOT_BROKE, NOT_CUT, NewCut, NewTrim, Sawn};
 
 /// What the button "Cut" sends: for which plan it was pressed, and by which older page the piece was cut, if so.
 #[derive(serde::Deserialize)]
@@ -248,12 +246,9 @@ pub async fn trim(
 ) -> Result<Response, PageError> {
     let (_, yard) = Yard::laid_out(&app, &job).await?;
     let piece = PieceId(piece);
-    let entry = yard.saw.entry(&piece).ok_or(PageError::NotFound)?;
+    yard.saw.entry(&piece).ok_or(PageError::NotFound)?;
     let cut = EventId::from(sent.typed.entry);
-    let trimming = yard.saw.trimming(entry).map(|trimming| trimming.trimmed);
-    // Where there is nothing to trim the log is asked why: it may have been trimmed by this very form.
-    let trimmed = trimming.unwrap_or_else(|| Trimmed::nothing(cut.clone(), &entry.would_be));
-    let new = NewTrim { key: sent.key, job: job.clone(), piece: piece.clone(), trimmed };
+    let new = NewTrim { key: sent.key, job: job.clone(), piece: piece.clone(), cut: cut.clone() };
     let (planned, asked, print) = (Arc::clone(&yard.saw.planned), piece.clone(), sent.typed.print);
     let look = move |sawn: &Sawn| {
         let saw = Saw::new(planned, sawn.clone());

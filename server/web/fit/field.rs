@@ -3,7 +3,7 @@
 //! server sees the same.
 
 use std::collections::{BTreeMap, VecDeque};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError, Weak};
 
 use trade::offcut::Begun;
 use trade::place::Measured;
@@ -25,8 +25,9 @@ const KEPT: usize = 8;
 #[derive(Clone, Default)]
 pub struct PlansInField {
     kept: Arc<Mutex<VecDeque<Kept>>>,
-    /// Held by whoever works one out: who wants the same waits here, looks again, and takes no place at the planner.
-    one_by_one: Arc<tokio::sync::Mutex<()>>,
+    /// A job's is held by whoever works one of its plans out: who wants the same waits there, looks again, and takes no
+    /// place at the planner.
+    one_by_one: Arc<Mutex<BTreeMap<JobId, Weak<tokio::sync::Mutex<()>>>>>,
 }
 
 /// One of them, and the entry of the log up to which it holds.
@@ -71,7 +72,7 @@ pub async fn planned(
     if let Ok(now) = app.fields.settled(stored, first, log, through) {
         return Ok(now);
     }
-    let one = Arc::clone(&app.fields.one_by_one).lock_owned().await;
+    let one = app.fields.of_job(&stored.id).lock_owned().await;
     let (from, now) = match app.fields.settled(stored, first, log, through) {
         Ok(now) => return Ok(now),
         Err(nearest) => nearest,
@@ -292,6 +293,17 @@ fn names(sawn: &Sawn) -> Vec<EventId> {
 }
 
 impl PlansInField {
+    /// What whoever works out a plan of this job holds.
+    fn of_job(&self, job: &JobId) -> Arc<tokio::sync::Mutex<()>> {
+        let mut held = self.one_by_one.lock().unwrap_or_else(PoisonError::into_inner);
+        held.retain(|_, turn| turn.strong_count() > 0);
+        held.get(job).and_then(Weak::upgrade).unwrap_or_else(|| {
+            let turn = Arc::default();
+            held.insert(job.clone(), Arc::downgrade(&turn));
+            turn
+        })
+    }
+
     /// The plan after the entry `through` where nothing is to be worked out for it, or else the nearest one before.
     fn settled(
         &self,
@@ -324,5 +336,22 @@ impl PlansInField {
         let (job, version, planned) = (stored.id.clone(), stored.version, Arc::clone(planned));
         kept.push_front(Kept { job, version, through, planned });
         kept.truncate(KEPT);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn who_plans_one_job_keeps_nobody_from_another() {
+        let fields = PlansInField::default();
+        let (one, other) = (JobId::from("one".to_owned()), JobId::from("other".to_owned()));
+        let held = fields.of_job(&one).try_lock_owned();
+        assert!(held.is_ok());
+        assert!(fields.of_job(&one).try_lock().is_err(), "the same job waits");
+        assert!(fields.of_job(&other).try_lock().is_ok());
+        drop(held);
+        assert!(fields.of_job(&one).try_lock().is_ok());
     }
 }

@@ -333,19 +333,15 @@ impl<'a> Work<'a> {
 
     /// The plan that the saw goes by; nothing where there is none.
     async fn now(&self) -> Result<Option<Arc<Planned>>, PageError> {
-        match self.first(self.stored).await? {
+        match laid_out(self.app.work.plan(self.stored).await)? {
             Some(first) => fit::planned(self.app, self.stored, &first, &self.log).await.map(Some),
             None => Ok(None),
         }
     }
 
-    /// The plan of a sheet alone; nothing where there is none.
+    /// The plan of a sheet that nobody has saved; nothing where there is none.
     async fn first(&self, sheet: &StoredSheet) -> Result<Option<Arc<Planned>>, PageError> {
-        match self.app.work.plan(sheet).await {
-            Ok(first) => Ok(Some(first)),
-            Err(NoPlan::Sheet(_) | NoPlan::Layout(_)) => Ok(None),
-            Err(NoPlan::Busy | NoPlan::Stopped) => Err(PageError::Busy),
-        }
+        laid_out(self.app.work.plan_tried(sheet).await)
     }
 
     fn price(
@@ -429,6 +425,15 @@ fn of_the_others(hang: &BTreeSet<SurfaceId>, job: &Job, wanted: &Layout) -> Layo
     layout.first_course.retain(|wall, _| !hang.contains(wall));
     layout.mirror.retain(|wall, _| !hang.contains(wall));
     layout
+}
+
+/// A plan; nothing where the sheet has none.
+fn laid_out(plan: Result<Arc<Planned>, NoPlan>) -> Result<Option<Arc<Planned>>, PageError> {
+    match plan {
+        Ok(planned) => Ok(Some(planned)),
+        Err(NoPlan::Sheet(_) | NoPlan::Layout(_)) => Ok(None),
+        Err(NoPlan::Busy | NoPlan::Stopped) => Err(PageError::Busy),
+    }
 }
 
 /// What else than the layout is another on a sheet.
