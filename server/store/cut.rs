@@ -9,7 +9,7 @@ use trade::geometry::{Side, Sides};
 use trade::measure::{Length, TileId};
 use trade::place::PieceId;
 
-use super::event::{add_event, find_by_key, repeated};
+use super::event::{enter, find_by_key, repeated};
 use super::{
     Actor, Appended, COUNTED, Claim, Count, DeviceId, Event, EventId, EventKey, JobId, LAID, LaidRun,
     MEASURED, MeasuredRecord, NOT_LAID, NOT_MEASURED, NOT_TRIMMED, NewEvent, PersonId, RELAID, Store,
@@ -291,11 +291,8 @@ impl Store {
                 Ok(new) => new,
                 Err(refusal) => return Ok(Err(refusal)),
             };
-            let received = super::heartbeat::beat(&mut transaction, store.clock.stamp()).await?;
-            let hash = new.payload_hash();
-            let event = add_event(&mut transaction, new, by, hash, received).await?;
-            transaction.commit().await?;
-            Ok(Ok(event.id))
+            let stamp = store.clock.stamp();
+            Ok(Ok(enter(transaction, new, by, stamp).await?.id))
         })
         .await
     }
@@ -325,10 +322,7 @@ impl Store {
                 Some(next) => claim::put(&mut transaction, &new.job, &next, &by, stamp.wall).await?,
                 None => claim::empty_hand(&mut transaction, &new.job, &by).await?,
             }
-            let received = super::heartbeat::beat(&mut transaction, stamp).await?;
-            let event = add_event(&mut transaction, new, by, payload_hash, received).await?;
-            transaction.commit().await?;
-            Ok(Ok(Appended::New(event)))
+            Ok(Ok(Appended::New(enter(transaction, new, by, stamp).await?)))
         })
         .await
     }

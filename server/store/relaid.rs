@@ -6,7 +6,7 @@ use trade::measure::{FirstCourse, Layout, Length, SurfaceId, TileId};
 use trade::search::BegunTile;
 
 use super::begun::BegunDetail;
-use super::event::{add_event, of_job, repeated};
+use super::event::{enter, of_job, repeated};
 use super::product::{from_json, to_json};
 use super::sheet::{apply, raise_version};
 use super::{Actor, Event, EventKey, JobId, NewEvent, SheetChange, Store, StoreError, TileCount, form_key};
@@ -93,8 +93,7 @@ impl Store {
             let (part, kind) = (String::new(), RELAID.to_owned());
             let event =
                 NewEvent { key, job: job.clone(), part, kind, detail, happened: None, supersedes: None };
-            let hash = event.payload_hash();
-            if repeated(&mut transaction, &event.key, hash).await?.is_some() {
+            if repeated(&mut transaction, &event.key, event.payload_hash()).await?.is_some() {
                 return Ok(());
             }
             // What is no entry of the log has keys too.
@@ -107,9 +106,7 @@ impl Store {
                 return Err(StoreError::Stale);
             }
             apply(&mut transaction, &job, change).await?;
-            let received = super::heartbeat::beat(&mut transaction, store.clock.stamp()).await?;
-            add_event(&mut transaction, event, by, hash, received).await?;
-            transaction.commit().await?;
+            enter(transaction, event, by, store.clock.stamp()).await?;
             Ok(())
         })
         .await
