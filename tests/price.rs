@@ -9,6 +9,7 @@ use trade::measure::SurfaceId;
 use trade::place::Piece;
 
 use crate::cuts::Yard;
+use crate::fit::Site;
 use crate::support::Page;
 
 impl Yard {
@@ -411,4 +412,16 @@ async fn layouts_that_are_only_asked_about_push_no_plan_off_the_desk() {
         assert_eq!(asked.status, StatusCode::CONFLICT, "{}", asked.body);
     }
     assert!(Arc::ptr_eq(&work.plan(&stored).await.unwrap(), &plan), "it was planned once more");
+}
+
+#[tokio::test]
+async fn what_was_measured_again_is_no_other_layout() {
+    let site = Site::new().await;
+    let end = site.end().await;
+    site.finds(&end, -4, "piece").await;
+    site.crew.send_sheet(&site.job, &[("tile-0-box", "7")]).await.leads_to();
+    let yard = Yard { crew: site.crew, job: site.job };
+    yard.is_set("B").await;
+    let asked = yard.relay(&[("change", "start"), ("wall", "A"), ("start-A", "300")]).await;
+    assert!(!asked.texts(".price").is_empty(), "the back wall stays as it hangs: {}", asked.body);
 }

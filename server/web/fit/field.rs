@@ -122,6 +122,11 @@ fn fold(
     entries: &[Event],
     from: i64,
 ) -> Result<Arc<Planned>, StoreError> {
+    // What came before a layout was laid anew has no part in its plan.
+    let laid = entries.iter().rev().filter(|event| event.kind == RELAID && event.sequence > from);
+    let laid = laid.map(|event| Ok((event.sequence, Relaid::of(event)?.begun.is_some())));
+    let laid = laid.collect::<Result<Vec<_>, StoreError>>()?;
+    let from = laid.iter().find(|(_, anew)| *anew).map_or(from, |(sequence, _)| sequence - 1);
     let mut now = now;
     for (at, event) in entries.iter().enumerate().filter(|(_, event)| event.sequence > from) {
         // Each in its turn: somebody may have seen the plan after it, and the next one starts from there.

@@ -10,9 +10,8 @@ use axum::response::{IntoResponse, Redirect, Response};
 use trade::cure::{StageKind, What, standing};
 use trade::measure::bare::BareWall;
 use trade::measure::{Job, Layout, Sheet, SurfaceId, TileId};
-use trade::offcut::Problem;
 use trade::place::{Piece, PieceId};
-use trade::search::BegunTile;
+use trade::search::{BegunTile, TileCutting};
 
 use super::relaid;
 use super::words::Words;
@@ -318,15 +317,16 @@ impl<'a> Work<'a> {
         // A sheet that nobody has stored must not be taken for the one in force.
         sheet.id = JobId::from(format!("{}-{}", self.stored.id, fingerprint(&sheet.sheet)));
         let Some(first) = self.first(&sheet).await? else { return Ok(Comes::NoLayout) };
+        // With what was measured since, as the one in force.
+        let (then, begun) = fit::relaid(self.app, &first, now, &self.log.sawn).await?;
         let moved: Vec<SurfaceId> =
-            self.hang.iter().filter(|wall| is_moved(wall, now, &first)).cloned().collect();
+            self.hang.iter().filter(|wall| is_moved(wall, now, &then)).cloned().collect();
         if !moved.is_empty() {
             return Ok(Comes::Hangs(moved));
         }
-        if is_same(now, &first) {
+        if is_same(now, &then) {
             return Ok(Comes::Free(Box::new(change())));
         }
-        let (then, begun) = fit::relaid(self.app, &first, now, &self.log.sawn).await?;
         let changed = changed(&self.stored.sheet, &sheet.sheet);
         Ok(Comes::Priced(Box::new(self.price(change(), changed, (now, &then), begun))))
     }
@@ -448,18 +448,16 @@ fn changed(before: &Sheet, after: &Sheet) -> Vec<Changed> {
     walls.chain(gone).chain(terms.then_some(Changed::Terms)).collect()
 }
 
-/// Whether all that was planned is planned the same.
-fn is_same(now: &Planned, first: &Planned) -> bool {
-    let saws = |planned: &Planned| -> Vec<_> {
-        let problems = planned.option.cutting.iter().map(|(tile, cutting)| (tile.clone(), &cutting.problem));
-        let of = |(tile, problem): (TileId, &Problem)| {
-            let turns = (problem.half_turn(), problem.quarter_turn());
-            (tile, problem.tile_width(), problem.tile_height(), problem.kerf(), turns)
-        };
-        problems.map(of).collect()
+/// Whether every piece is planned the same, and cut with the same saw from the same tile.
+fn is_same(now: &Planned, then: &Planned) -> bool {
+    let of = |(tile, cutting): (&TileId, &TileCutting)| {
+        let problem = &cutting.problem;
+        let turns = (problem.half_turn(), problem.quarter_turn());
+        (tile.clone(), problem.tile_width(), problem.tile_height(), problem.kerf(), turns)
     };
-    let (now, first) = ((now, &now.option), (first, &first.option));
-    now.1.pieces == first.1.pieces && now.1.courses == first.1.courses && saws(now.0) == saws(first.0)
+    let saws = |planned: &Planned| planned.option.cutting.iter().map(of).collect::<Vec<_>>();
+    let (before, after) = (&now.option, &then.option);
+    before.pieces == after.pieces && before.courses == after.courses && saws(now) == saws(then)
 }
 
 fn is_moved(wall: &SurfaceId, now: &Planned, then: &Planned) -> bool {

@@ -13,8 +13,11 @@ const KEPT: usize = 8;
 /// The last answer of a few jobs.
 #[derive(Clone, Default)]
 pub struct StockAnswers {
-    kept: Arc<Mutex<VecDeque<(Standing, Arc<Vec<Answer>>)>>>,
+    kept: Arc<Mutex<VecDeque<Kept>>>,
 }
+
+/// One of them.
+type Kept = (Standing, Arc<Vec<Answer>>);
 
 /// Where a job stands: nothing else goes into an answer.
 #[derive(Clone, PartialEq, Eq, Debug)]
