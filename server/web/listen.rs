@@ -1,20 +1,15 @@
-//! Takes connections and answers them, with limits that a stuck phone cannot exhaust.
+//! Serves until it is told to stop: opens the store, says where it is, and takes connections.
 
-use std::collections::BTreeMap;
 use std::net::{IpAddr, Ipv4Addr, SocketAddr};
 use std::path::PathBuf;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::Arc;
 use std::time::Duration;
 
 use anyhow::Context;
-use axum::Extension;
-use hyper_util::rt::{TokioIo, TokioTimer};
-use hyper_util::server::graceful::GracefulShutdown;
-use hyper_util::service::TowerToHyperService;
-use tokio::net::{TcpListener, TcpStream};
+use tokio::net::TcpListener;
 use tokio::signal::unix::{SignalKind, signal};
 
-use super::session::Ends;
+use super::connections::Connections;
 use super::{Hosts, Reached, addresses, local_name, router, urls};
 use crate::app::App;
 use crate::box_door;
@@ -23,15 +18,6 @@ use crate::config::{LocalName, Serve};
 use crate::output::qr;
 use crate::store::Store;
 use crate::texts::Languages;
-
-/// A phone that has not sent its headers in this time is stuck or hostile.
-const HEADERS_WITHIN: Duration = Duration::from_secs(8);
-
-/// Connections at once: a crew needs a few dozen.
-const MOST_CONNECTIONS: usize = 256;
-
-/// Connections from one address: a browser opens six, and the box may have a few windows of strangers to each other.
-const MOST_FROM_ONE: usize = 32;
 
 /// A power cut costs at most this much of a wait.
 const BEAT_EVERY: Duration = Duration::from_secs(60);
@@ -199,8 +185,7 @@ async fn accept_until_stopped(listener: TcpListener, app: App) -> anyhow::Result
     let (mut interrupt, mut terminate) = (signal(SignalKind::interrupt())?, signal(SignalKind::terminate())?);
     let live = app.live.clone();
     let service = router(app);
-    let graceful = GracefulShutdown::new();
-    let places = Places::default();
+    let connections = Connections::default();
     loop {
         let (stream, from) = tokio::select! {
             accepted = listener.accept() => match accepted {
@@ -214,64 +199,12 @@ async fn accept_until_stopped(listener: TcpListener, app: App) -> anyhow::Result
             _ = interrupt.recv() => break,
             _ = terminate.recv() => break,
         };
-        if let Some(seat) = places.take(from.ip()) {
-            let ends = Ends { from: from.ip(), to: stream.local_addr().map_or(from.ip(), |to| to.ip()) };
-            answer(stream, service.clone().layer(Extension(ends)), &graceful, seat);
-        }
+        connections.answer(stream, from.ip(), &service);
     }
     drop(listener);
     live.stop();
-    if tokio::time::timeout(FINISH_WITHIN, graceful.shutdown()).await.is_err() {
+    if !connections.finish(FINISH_WITHIN).await {
         tracing::warn!("some requests did not finish before the server stopped");
     }
     Ok(())
-}
-
-fn answer(stream: TcpStream, service: axum::Router, graceful: &GracefulShutdown, seat: Seat) {
-    let connection = hyper::server::conn::http1::Builder::new()
-        .timer(TokioTimer::new())
-        .header_read_timeout(HEADERS_WITHIN)
-        .serve_connection(TokioIo::new(stream), TowerToHyperService::new(service));
-    let watched = graceful.watch(connection);
-    tokio::spawn(async move {
-        if let Err(error) = watched.await {
-            tracing::debug!(%error, "a connection ended early");
-        }
-        drop(seat);
-    });
-}
-
-/// How many connections each address holds.
-#[derive(Clone, Default)]
-struct Places(Arc<Mutex<BTreeMap<IpAddr, usize>>>);
-
-/// One connection's seat, given back when it is dropped.
-struct Seat {
-    from: IpAddr,
-    places: Places,
-}
-
-impl Places {
-    fn take(&self, from: IpAddr) -> Option<Seat> {
-        let mut held = self.0.lock().unwrap_or_else(PoisonError::into_inner);
-        let all: usize = held.values().sum();
-        let count = held.entry(from).or_default();
-        if all >= MOST_CONNECTIONS || *count >= MOST_FROM_ONE {
-            return None;
-        }
-        *count += 1;
-        Some(Seat { from, places: self.clone() })
-    }
-}
-
-impl Drop for Seat {
-    fn drop(&mut self) {
-        let mut held = self.places.0.lock().unwrap_or_else(PoisonError::into_inner);
-        if let Some(count) = held.get_mut(&self.from) {
-            *count -= 1;
-            if *count == 0 {
-                held.remove(&self.from);
-            }
-        }
-    }
 }
