@@ -25,10 +25,10 @@ const MOST: usize = 512;
 
 /// Connections from one address that are answered at once. A browser opens six, and keeps those of windows just closed
 /// for a while; behind an access point a whole crew comes from one address.
-const MOST_FROM_ONE: usize = 128;
+const MOST_FROM_ONE: usize = 96;
 
-/// Connections from one address with those that wait for another to end.
-const MOST_WITH_WAITING: usize = 192;
+/// Connections from one address with those that wait for another to end: a quarter of all.
+const MOST_WITH_WAITING: usize = 128;
 
 /// All connections of a server.
 pub struct Connections {
@@ -66,10 +66,15 @@ impl Connections {
         };
         let ends = Ends { from, to: stream.local_addr().map_or(from, |to| to.ip()) };
         let service = service.clone().layer(Extension(ends));
-        let stopped = self.stop.subscribe();
+        let mut stopped = self.stop.subscribe();
         tokio::spawn(async move {
-            if let Some(_answered) = place.answered().await {
-                place.serve(stream, service, stopped).await;
+            let answered = tokio::select! {
+                answered = place.answered() => answered,
+                () = told(&mut stopped) => None,
+            };
+            match answered {
+                Some(_answered) => serve(stream, service, stopped).await,
+                None => tracing::debug!(%from, "a connection waited in vain"),
             }
         });
     }
@@ -106,30 +111,31 @@ impl Place {
     async fn answered(&self) -> Option<OwnedSemaphorePermit> {
         tokio::time::timeout(HEADERS_WITHIN, self.address.answered.clone().acquire_owned()).await.ok()?.ok()
     }
+}
 
-    async fn serve(&self, stream: TcpStream, service: Router, mut stopped: watch::Receiver<bool>) {
-        let connection = hyper::server::conn::http1::Builder::new()
-            .timer(TokioTimer::new())
-            .header_read_timeout(HEADERS_WITHIN)
-            .serve_connection(TokioIo::new(stream), TowerToHyperService::new(service));
-        let mut connection = pin!(connection);
-        let ended = tokio::select! {
-            ended = connection.as_mut() => ended,
-            () = told(&mut stopped) => {
-                // One that is answering ends after its answer.
-                connection.as_mut().graceful_shutdown();
-                connection.await
-            }
-        };
-        if let Err(error) = ended {
-            tracing::debug!(%error, "a connection ended early");
+async fn serve(stream: TcpStream, service: Router, mut stopped: watch::Receiver<bool>) {
+    let connection = hyper::server::conn::http1::Builder::new()
+        .timer(TokioTimer::new())
+        .header_read_timeout(HEADERS_WITHIN)
+        .serve_connection(TokioIo::new(stream), TowerToHyperService::new(service));
+    let mut connection = pin!(connection);
+    let ended = tokio::select! {
+        ended = connection.as_mut() => ended,
+        () = told(&mut stopped) => {
+            // One that is answering ends after its answer.
+            connection.as_mut().graceful_shutdown();
+            connection.await
         }
+    };
+    if let Err(error) = ended {
+        tracing::debug!(%error, "a connection ended early");
     }
 }
 
 /// Waits until the server is told to stop.
 async fn told(stopped: &mut watch::Receiver<bool>) {
-    let _gone_or_told = stopped.wait_for(|stopped| *stopped).await;
+    // A server that is gone altogether has told it too.
+    stopped.wait_for(|stopped| *stopped).await.map_or((), drop);
 }
 
 #[cfg(test)]
@@ -141,6 +147,9 @@ mod tests {
     use tokio::net::TcpListener;
 
     use super::*;
+
+    /// Long enough for an answer that nothing holds up.
+    const SHORT: Duration = Duration::from_millis(200);
 
     /// A server that says "level", at `/long` only when `ready` has room.
     async fn server(ready: Arc<Semaphore>) -> (SocketAddr, Arc<Connections>) {
@@ -179,6 +188,7 @@ mod tests {
             all.push(asking(at, "/long").await);
         }
         let mut waiting = asking(at, "/").await;
+        assert!(tokio::time::timeout(SHORT, answer(&mut waiting)).await.is_err(), "it waits");
         ready.add_permits(1);
         for stream in &mut all {
             assert!(answer(stream).await.ends_with("level"));
@@ -197,6 +207,7 @@ mod tests {
         }
         let mut read = [0; 1];
         let mut turned_away = TcpStream::connect(at).await.unwrap();
-        assert!(matches!(turned_away.read(&mut read).await, Ok(0) | Err(_)));
+        let read = tokio::time::timeout(HEADERS_WITHIN / 4, turned_away.read(&mut read)).await;
+        assert!(matches!(read, Ok(Ok(0) | Err(_))), "at once: {read:?}");
     }
 }

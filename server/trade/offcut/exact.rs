@@ -94,8 +94,8 @@ pub(super) fn close<'p>(sharing: &Sharing<'p>, group: &mut Group<'p>, watch: &Wa
     closing.descend(100, DIVE_STEPS);
     closing.mend(40);
     closing.narrow();
-    closing.dive(1, QUICK_DIVE_STEPS);
     closing.cut_off_halves(QUICK_SETS_STEPS);
+    closing.dive(1, QUICK_DIVE_STEPS);
     closing.mend(60);
     closing.search_thoroughly(QUICK_SEARCH_STEPS);
     closing.descend(1000, MEND_STEPS);

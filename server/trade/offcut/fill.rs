@@ -84,8 +84,9 @@ pub(super) fn fill<V: Value>(
         let from = band * LANES;
         let heights = from..up.len().min(from + LANES);
         let cuts = BandCuts::new(up, heights.clone());
-        let over: usize = heights.clone().map(|height| up.count_cuts(height)).sum();
-        if !steps.spend(1 + (beside * LANES + over * across.len()) * masks * masks / V::A_STEP) {
+        let at_once = beside * LANES + count(&cuts.lower) * across.len();
+        let one_by_one = count(&cuts.here) * across.len();
+        if !steps.spend(1 + (at_once / V::A_STEP + one_by_one / 2) * masks * masks) {
             return None;
         }
         let mut filling = Band { parts, cuts, from, values: &mut values, strips: &mut strips };
@@ -95,6 +96,10 @@ pub(super) fn fill<V: Value>(
         }
     }
     Some(values)
+}
+
+fn count(cuts: &[Vec<(usize, usize)>]) -> usize {
+    cuts.iter().map(Vec::len).sum()
 }
 
 /// By strip, point up and set; each of [`LANES`] points across.
@@ -335,7 +340,7 @@ mod tests {
             let whole = all.point(whole, true, true);
             let seats = stretches.iter().filter_map(|s| all.point(s.size, s.low, s.high));
             let roots: Vec<usize> = whole.into_iter().chain(seats).collect();
-            all.with_cuts(roots.into_iter(), 100_000).expect("few cuts")
+            all.with_cuts(roots.into_iter(), 100_000, &mut Steps::of(1_000_000)).expect("few cuts")
         })
     }
 

@@ -20,6 +20,8 @@
 //! With a `unit`, all sizes are rounded down to whole units. What goes into the tile still does, so that a value
 //! found with rounded sizes may be too high but never too low: a bound stays a bound.
 
+use super::steps::Steps;
+
 /// The points of one direction, numbered so that parts of a part have smaller numbers.
 #[derive(Debug)]
 pub(super) struct Lattice {
@@ -78,8 +80,13 @@ impl Lattice {
     }
 
     /// Looks for the cuts, and keeps only these points and what cuts leave of them and of one another; nothing where
-    /// there are more than so many cuts.
-    pub(super) fn with_cuts(mut self, of: impl Iterator<Item = usize>, most: usize) -> Option<Self> {
+    /// there are more than so many cuts, or when the steps run out.
+    pub(super) fn with_cuts(
+        mut self,
+        of: impl Iterator<Item = usize>,
+        most: usize,
+        steps: &mut Steps,
+    ) -> Option<Self> {
         let mut kept = vec![false; self.len()];
         of.for_each(|point| kept[point] = true);
         let mut cuts = vec![Vec::new(); self.len()];
@@ -89,7 +96,8 @@ impl Lattice {
             if kept[point] {
                 cuts[point] = self.cuts_of(point);
                 count += cuts[point].len();
-                if count > most {
+                // Each point that needs no end may be one side of a cut.
+                if count > most || !steps.spend(1 + self.ends[1] / 8) {
                     return None;
                 }
                 for &(one, two) in &cuts[point] {
@@ -213,6 +221,7 @@ fn maximal(pairs: impl Iterator<Item = (usize, usize)>) -> Vec<(u16, u16)> {
 
 /// No lattice has more points.
 fn number(point: usize) -> u16 {
+    debug_assert!(point <= usize::from(u16::MAX), "points are numbered with 16 bits");
     u16::try_from(point).unwrap_or(u16::MAX)
 }
 
@@ -232,4 +241,84 @@ fn sums(sizes: impl Iterator<Item = i64>, whole: i64, most: usize) -> Option<Vec
         next.extend(sizes.iter().map(|size| sum + size).take_while(|sum| *sum <= whole));
     }
     Some(found.into_iter().collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeMap;
+
+    use proptest::prelude::*;
+
+    use super::*;
+
+    /// The most that stretches with prices are worth side by side in a part, each as often as it goes in: tried unit by
+    /// unit, with nothing left out.
+    fn most(stretches: &[(Stretch, i64)], (size, low, high): (i64, bool, bool)) -> i64 {
+        let mut known = BTreeMap::new();
+        worth(stretches, (size, low, high), &mut known)
+    }
+
+    fn worth(
+        stretches: &[(Stretch, i64)],
+        part: (i64, bool, bool),
+        known: &mut BTreeMap<(i64, bool, bool), i64>,
+    ) -> i64 {
+        if let Some(worth) = known.get(&part) {
+            return *worth;
+        }
+        let (size, low, high) = part;
+        let serves = |s: &Stretch| s.size <= size && (low || !s.low) && (high || !s.high);
+        let single = stretches.iter().filter(|(stretch, _)| serves(stretch)).map(|(_, price)| *price).max();
+        let cuts = (1..size).map(|at| {
+            worth(stretches, (at, low, false), known) + worth(stretches, (size - at, false, high), known)
+        });
+        let best = cuts.max().max(single).unwrap_or(0);
+        known.insert(part, best);
+        best
+    }
+
+    /// The same over the points and cuts that are kept.
+    fn over_points(lattice: &Lattice, seats: &BTreeMap<usize, i64>, point: usize) -> i64 {
+        let values = (0..=point).fold(Vec::new(), |mut values: Vec<i64>, point| {
+            let seat = seats.get(&point).copied().unwrap_or(0);
+            let within = lattice.within(point).map(|within| values[within]).max().unwrap_or(0);
+            let cut = lattice.cuts(point).map(|(one, two)| values[one] + values[two]).max().unwrap_or(0);
+            values.push(seat.max(within).max(cut));
+            values
+        });
+        values[point]
+    }
+
+    proptest! {
+        #[test]
+        fn points_and_cuts_that_are_left_out_are_not_missed(
+            whole in 1_i64..40,
+            drawn in prop::collection::vec((1_i64..40, any::<bool>(), any::<bool>(), 1_i64..100), 1..6),
+        ) {
+            // What needs both ends is as long as the whole.
+            let fits = drawn.into_iter().filter(|(size, low, high, _)| {
+                *size == whole || *size < whole && !(*low && *high)
+            });
+            let stretches: Vec<(Stretch, i64)> =
+                fits.map(|(size, low, high, price)| (Stretch { size, low, high }, price)).collect();
+            prop_assume!(!stretches.is_empty());
+            let bare: Vec<Stretch> = stretches.iter().map(|(stretch, _)| *stretch).collect();
+            let all = Lattice::new(&bare, whole, 1, 1000).expect("few points");
+            let parts = stretches.iter().map(|(s, _)| (s.size, s.low, s.high)).chain([(whole, true, true)]);
+            let parts: Vec<_> = parts.collect();
+            let roots: Vec<usize> =
+                parts.iter().filter_map(|part| all.point(part.0, part.1, part.2)).collect();
+            let kept = all.with_cuts(roots.into_iter(), 10_000, &mut Steps::of(100_000)).expect("few cuts");
+            let mut seats = BTreeMap::new();
+            for (stretch, price) in &stretches {
+                let at = kept.point(stretch.size, stretch.low, stretch.high).expect("is a point");
+                let seat = seats.entry(at).or_insert(0);
+                *seat = (*seat).max(*price);
+            }
+            for part in parts {
+                let at = kept.point(part.0, part.1, part.2).expect("is a point");
+                prop_assert_eq!(over_points(&kept, &seats, at), most(&stretches, part), "{:?}", part);
+            }
+        }
+    }
 }

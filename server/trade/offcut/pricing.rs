@@ -113,7 +113,9 @@ impl<'k, 'p> Grid<'k, 'p> {
             Lattice::new(&stretches, size_of_tile(kinds, axis), unit, MOST_POINTS)
         };
         let (across, up) = (lattice(Axis::X, unit.0)?, lattice(Axis::Y, unit.1)?);
-        steps.spend(across.len() + up.len());
+        if !steps.spend(across.len() + up.len()) {
+            return None;
+        }
         let mut grid = Self { kinds, across, up, seats: Vec::new(), unit };
         let problem = kinds.problem;
         let racks = problem.rack().iter();
@@ -122,9 +124,8 @@ impl<'k, 'p> Grid<'k, 'p> {
         let whole = grid.part(problem.tile_width(), problem.tile_height(), Sides::ALL);
         let (across_of, up_of): (Vec<usize>, Vec<usize>) = racks.chain(seats).chain(whole).unzip();
         let most = sums.min(MOST_CUTS);
-        grid.across = grid.across.with_cuts(across_of.into_iter(), most)?;
-        grid.up = grid.up.with_cuts(up_of.into_iter(), most)?;
-        steps.spend(grid.across.all_cuts() + grid.up.all_cuts());
+        grid.across = grid.across.with_cuts(across_of.into_iter(), most, steps)?;
+        grid.up = grid.up.with_cuts(up_of.into_iter(), most, steps)?;
         if grid.across.all_cuts() * grid.up.len() + grid.across.len() * grid.up.all_cuts() > sums {
             return None;
         }
