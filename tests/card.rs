@@ -35,7 +35,8 @@ async fn a_card_says_what_to_strike_and_at_which_heights_the_courses_stand() {
         card.texts(".pole td:first-of-type").iter().map(|said| millimetres(said)).collect();
     assert!(heights.len() > 5, "{heights:?}");
     let joint = millimetres(&card.texts(".card-with dd")[1]);
-    let steps: Vec<f64> = heights.windows(2).map(|pair| pair[0] - pair[1]).collect();
+    // The last course is cut to the ceiling.
+    let steps: Vec<f64> = heights[1..].windows(2).map(|pair| pair[0] - pair[1]).collect();
     assert!(steps.iter().all(|step| (step - 298.0 - joint).abs() <= 1.0), "{steps:?}");
     // Every course begins with the piece that the saw cuts for that place.
     let begins = card.texts(".pole th small");
@@ -49,6 +50,33 @@ async fn a_card_says_what_to_strike_and_at_which_heights_the_courses_stand() {
         let piece = crew.get(&format!("/jobs/{job}/cuts/B{course}-1")).await;
         assert!(piece.text("main").contains(&format!("{width} × ")), "course {course} {begins}");
     }
+}
+
+#[tokio::test]
+async fn no_mark_of_the_pole_lies_above_the_ceiling() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    for place in ["", "/card"] {
+        let page = crew.get(&format!("/jobs/{job}/walls/B{place}")).await;
+        let from_line = page.texts(".pole tbody tr:first-child td.number:last-child").remove(0);
+        // The ceiling is 1000 mm above the line, and the tile keeps 3 mm off it.
+        assert_eq!(from_line, "997 mm above the line", "{place}");
+        assert_eq!(page.texts(".pole .cut-to"), ["cut to the ceiling"]);
+        assert!(page.text(".pole tbody tr:first-child").contains("cut to the ceiling"));
+    }
+    // A ceiling that falls to the right.
+    let fields = [
+        ("top-0-x", "0"),
+        ("top-0-rise", "1000"),
+        ("top-1-x", "1526"),
+        ("top-1-rise", "988"),
+        ("do", "save"),
+    ];
+    let address = format!("/jobs/{job}/walls/B");
+    let form = crew.get(&address).await;
+    crew.post_form(&address, &crate::support::typed_over(&form, &fields)).await.leads_to();
+    let card = card_of(&crew, &job, "B").await;
+    assert!(card.text(".pole tbody tr:first-child").contains("985 mm to 997 mm"), "{}", card.text(".pole"));
 }
 
 #[tokio::test]

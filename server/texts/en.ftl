@@ -872,6 +872,10 @@ card-above-base = Above the high point
 card-from-line = From the line
 card-pole-foot = foot of the first
 card-pole-strip = strip
+# A last course of which no tile ends whole
+card-pole-ceiling = cut to the ceiling
+card-pole-top = cut at the top
+card-pole-from-to = { $low } to { $high }
 
 # The joints a lead allows
 sheet-joint-range-hint = If other spacers will do as well: layouts are looked for with any joint between these two. Left empty, only the joint itself.

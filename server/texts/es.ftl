@@ -917,6 +917,10 @@ card-above-base = Sobre el punto alto
 card-from-line = Desde la línea
 card-pole-foot = pie de la primera
 card-pole-strip = cenefa
+# A last course of which no tile ends whole
+card-pole-ceiling = cortada al techo
+card-pole-top = cortada arriba
+card-pole-from-to = de { $low } a { $high }
 
 # The joints a lead allows
 sheet-joint-range-hint = Si también sirven otros separadores: se buscan distribuciones con cualquier junta entre estas dos. En blanco, solo la junta misma.
