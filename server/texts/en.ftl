@@ -793,6 +793,11 @@ wall-drawing-table = The drawing as a table
 wall-rectangle-size = { $width } wide, { $height } high
 wall-circle-size = circle of { $diameter }
 wall-misread-base = Base reading at { $x } is { $off } off what its neighbours say ({ $read } against { $suggested }): measure again.
+# The base falls at most 1/2 in to the foot; walls of one room lie at most 100 mm (4 in) apart.
+wall-misread-base-before = Base reading at { $x } is { $off } off the one before it ({ $read } against { $suggested }), more than a floor falls: measure both again.
+wall-misread-base-walls = Base reading at { $x } is { $off } off every base reading of the other walls ({ $read } against { $suggested }): measure again, here and there.
+wall-misread-base-above = Base reading at { $x } is less than nothing, so the base would lie above the level line: measure again, and type how far down it is.
+wall-misread-top-below = Top reading at { $x } is less than nothing, so the ceiling would lie below the level line: measure again, and type how far up it is.
 wall-misread-top = Top reading at { $x } is { $off } off what its neighbours say ({ $read } against { $suggested }): measure again.
 wall-fault-name = Give the wall a name, such as back wall.
 wall-fault-id = Short name: use 1 to 24 letters and digits, such as A.
