@@ -178,6 +178,16 @@ layout-cut-already = { $count ->
     [one] { $count } piece is cut already. What another layout costs is said before anything is changed.
    *[other] { $count } pieces are cut already. What another layout costs is said before anything is changed.
 }
+layout-advice-strips-kept = No strip is too thin to cut.
+layout-advice-strips = { $count ->
+    [one] One strip is too thin to cut without breaking: { $least }.
+   *[other] { $count } strips are too thin to cut without breaking, the thinnest { $least }.
+}
+layout-advice-trimmed-kept = Every cut takes off enough for a blade.
+layout-advice-trimmed = { $count ->
+    [one] From one piece a cut takes only { $least }, hardly more than the blade is thick. Look for a layout where that tile stays whole.
+   *[other] From { $count } pieces a cut takes hardly more than the blade is thick, the least { $least }. Look for a layout where those tiles stay whole.
+}
 layout-advice-notch-kept = No notch is too small to cut.
 layout-advice-notch = { $count ->
     [one] A notch under 5 mm (3/16 in) is too small to cut: { $notches }. Scribe it, or move the joint.
@@ -1121,6 +1131,10 @@ options-rule-prop-gap-kept = the gap under the first course stays hidden
 options-rule-prop-gap-broken = the gap under the first course grows past what hides it
 options-rule-kept = a rule kept: { $rule }
 options-rule-broken = a rule not kept: { $rule }
+options-rule-thin-strip-kept = no strip too thin to cut
+options-rule-thin-strip-broken = strips too thin to cut
+options-rule-trimmed-kept = no tile trimmed by next to nothing
+options-rule-trimmed-broken = tiles trimmed by next to nothing
 options-rule-strip-kept = the strip where it is wanted
 options-rule-strip-broken = the strip misses where it is wanted
 

@@ -217,6 +217,16 @@ layout-cut-already = { $count ->
     [one] Ya hay { $count } pieza cortada. Lo que cuesta otra distribución se dice antes de cambiar nada.
    *[other] Ya hay { $count } piezas cortadas. Lo que cuesta otra distribución se dice antes de cambiar nada.
 }
+layout-advice-strips-kept = Ninguna tira es demasiado delgada para cortarla.
+layout-advice-strips = { $count ->
+    [one] Una tira es demasiado delgada y se quiebra al cortarla: { $least }.
+   *[other] { $count } tiras son demasiado delgadas y se quiebran al cortarlas, la más delgada { $least }.
+}
+layout-advice-trimmed-kept = Cada corte quita lo suficiente para un disco.
+layout-advice-trimmed = { $count ->
+    [one] A una pieza el corte le quita solo { $least }, apenas más que el grueso del disco. Busque una distribución donde ese azulejo quede entero.
+   *[other] A { $count } piezas el corte les quita apenas más que el grueso del disco, lo menos { $least }. Busque una distribución donde esos azulejos queden enteros.
+}
 layout-advice-notch-kept = Ninguna muesca es demasiado chica para cortarla.
 layout-advice-notch = { $count ->
     [one] Una muesca de menos de 5 mm (3/16 in) es demasiado chica para cortarla: { $notches }. Rebájela a mano o mueva la junta.
@@ -1171,6 +1181,10 @@ options-rule-prop-gap-kept = la holgura bajo la primera hilada queda tapada
 options-rule-prop-gap-broken = la holgura bajo la primera hilada pasa de lo que se tapa
 options-rule-kept = una regla que se cumple: { $rule }
 options-rule-broken = una regla que no se cumple: { $rule }
+options-rule-thin-strip-kept = ninguna tira demasiado delgada para cortarla
+options-rule-thin-strip-broken = tiras demasiado delgadas para cortarlas
+options-rule-trimmed-kept = ningún azulejo recortado por casi nada
+options-rule-trimmed-broken = azulejos recortados por casi nada
 options-rule-strip-kept = la cenefa donde se quiere
 options-rule-strip-broken = la cenefa no queda donde se quiere
 
