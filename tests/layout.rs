@@ -516,6 +516,35 @@ async fn each_count_of_tiles_says_what_it_counts_and_hard_figures_are_explained(
 }
 
 #[tokio::test]
+async fn a_quick_suggestion_says_first_of_all_that_it_is_one_until_a_layout_is_chosen() {
+    let site = Site::new().await;
+    let stored = site.crew.app.store.sheet(&site.job).await.unwrap();
+    let listed = loop {
+        if let Looked::Done(listed) = site.crew.app.work.options(&stored).await {
+            break listed.unwrap();
+        }
+    };
+    let (best, shown) = (listed.options.options[0].figures, site.planned().await.option.figures);
+    assert_ne!(
+        (best.bought, best.narrowest_cut),
+        (shown.bought, shown.narrowest_cut),
+        "the search finds another"
+    );
+    let page = site.layout().await;
+    let says = page.text("#quick");
+    assert!(says.contains("quick first suggestion") && says.contains("before you cut"), "{says}");
+    if best.bought != shown.bought {
+        assert!(says.contains(&format!("Tiles {} instead of {}", best.bought, shown.bought)), "{says}");
+    }
+    assert!(page.body.find("id=\"quick\"") < page.body.find("class=\"totals\""), "before the figures");
+    assert_eq!(page.attribute("#quick a", "href"), format!("/jobs/{}/layout/options", site.job));
+    let change = SheetChange::Layout(listed.options.options[0].layout.clone());
+    let store = &site.crew.app.store;
+    store.change_sheet(EventKey::random(), site.job.clone(), stored.version, change).await.unwrap();
+    assert!(site.layout().await.texts("#quick").is_empty());
+}
+
+#[tokio::test]
 async fn a_layout_that_beats_the_first_suggestion_is_named_beside_it() {
     let crew = Crew::new().await;
     coursebook::demo::fill(&crew.app.store).await.unwrap();

@@ -1299,6 +1299,9 @@ layout-explains-warnings = Rules to look at: how many published rules this layou
 layout-to-buy = to buy: { $tile }
 layout-misread = Measure again before anything is cut
 layout-quick = This is a quick first suggestion. Looking at other layouts takes longer and may find better ones.
+# Above the first suggestion while nothing is cut
+layout-quick-looking = This is a quick first suggestion, and better layouts may be found. Look at the others before you cut.
+layout-quick-first = This is a quick first suggestion. The best of those found since: { $gains }. Look at it before you cut.
 layout-better = Layout 1 of those to choose from is better, and worse in nothing: { $gains }.
 layout-better-in = { $measure } { $there } instead of { $here }
 layout-better-see = See both side by side
