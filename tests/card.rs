@@ -80,6 +80,26 @@ async fn no_mark_of_the_pole_lies_above_the_ceiling() {
 }
 
 #[tokio::test]
+async fn a_joint_that_the_layout_was_chosen_with_is_named_beside_the_one_on_the_sheet() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let layout = format!("/jobs/{job}/layout");
+    assert!(crew.get(&format!("/jobs/{job}/sheet")).await.texts("#joint-in-force").is_empty());
+    let version = crew.get(&layout).await.attribute("input[name=version]", "value");
+    let taken = [("version", version.as_str()), ("change", "joint"), ("joint", "2")];
+    crew.post(&layout, &taken).await.leads_to();
+    let with = card_of(&crew, &job, "B").await.text(".card-with");
+    assert!(
+        with.contains("2 mm spacers of this width") && with.contains("not by the 3 mm on the sheet"),
+        "{with}"
+    );
+    let says = crew.get(&format!("/jobs/{job}/sheet")).await.text("#joint-in-force");
+    assert!(says.contains("joint of 2 mm"), "{says}");
+    let says = crew.get(&layout).await.text("#joint-width");
+    assert!(says.contains("On the sheet it is 3 mm"), "{says}");
+}
+
+#[tokio::test]
 async fn a_propped_wall_has_the_prop_under_every_corner_on_its_card() {
     let crew = Crew::new().await;
     let job = crew.measured_job().await;

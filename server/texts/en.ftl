@@ -158,6 +158,7 @@ layout-line-at = Joint { $height }
 layout-whole = whole
 layout-from-to = { $least } to { $most }
 layout-joint-title = Joint of all walls
+layout-joint-other = The joint is { $joint } wide on all walls: the layout was chosen so, within what the sheet allows. On the sheet it is { $sheet }. Have the spacers for { $joint }, or take the sheet's joint back here.
 layout-joint-now = The joint is { $joint } wide.
 layout-joint-move = Change the joint
 layout-joint = Width of the joint
@@ -893,6 +894,7 @@ card-pole-top = cut at the top
 card-pole-from-to = { $low } to { $high }
 
 # The joints a lead allows
+sheet-joint-layout = The layout chosen goes by a joint of { $joint }. It can be taken back on the layout page.
 sheet-joint-range-hint = If other spacers will do as well: layouts are looked for with any joint between these two. Left empty, only the joint itself.
 sheet-joint-least = Narrowest joint
 sheet-joint-most = Widest joint
@@ -1535,6 +1537,7 @@ wallcard-on-base = on the base
 wallcard-with = Set with
 wallcard-tile = Tile
 wallcard-joint = Joint
+wallcard-joint-other = spacers of this width: the layout chosen goes by it, not by the { $sheet } on the sheet
 wallcard-joint-says = spacers of this width
 wallcard-bed = Mortar bed
 wallcard-mortar = Mortar

@@ -197,6 +197,7 @@ layout-line-at = Junta { $height }
 layout-whole = entera
 layout-from-to = { $least } a { $most }
 layout-joint-title = Junta de todas las paredes
+layout-joint-other = La junta es de { $joint } en todas las paredes: así se eligió la distribución, dentro de lo que permite la hoja. En la hoja es de { $sheet }. Tenga las crucetas de { $joint }, o vuelva aquí a la junta de la hoja.
 layout-joint-now = La junta mide { $joint } de ancho.
 layout-joint-move = Cambiar la junta
 layout-joint = Ancho de la junta
@@ -937,6 +938,7 @@ card-pole-top = cortada arriba
 card-pole-from-to = de { $low } a { $high }
 
 # The joints a lead allows
+sheet-joint-layout = La distribución elegida va con una junta de { $joint }. En la página de la distribución se puede volver atrás.
 sheet-joint-range-hint = Si también sirven otros separadores: se buscan distribuciones con cualquier junta entre estas dos. En blanco, solo la junta misma.
 sheet-joint-least = Junta más angosta
 sheet-joint-most = Junta más ancha
@@ -1583,6 +1585,7 @@ wallcard-on-base = en la base
 wallcard-with = Se coloca con
 wallcard-tile = Azulejo
 wallcard-joint = Junta
+wallcard-joint-other = crucetas de este ancho: así va la distribución elegida, y no con los { $sheet } de la hoja
 wallcard-joint-says = separadores de este ancho
 wallcard-bed = Cama de mortero
 wallcard-mortar = Mortero

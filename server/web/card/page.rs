@@ -104,7 +104,11 @@ fn set_with(
             all.push(tile);
         }
     }
-    all.push(given("wallcard-joint", tape.show_gap(joint), frame.say("wallcard-joint-says")));
+    let spacers = match joint == stored.sheet.joint {
+        true => frame.say("wallcard-joint-says"),
+        false => frame.say1("wallcard-joint-other", "sheet", &tape.show_gap(stored.sheet.joint)),
+    };
+    all.push(given("wallcard-joint", tape.show_gap(joint), spacers));
     if stored.sheet.bed > Length::ZERO {
         all.push(given("wallcard-bed", tape.show_gap(stored.sheet.bed), now.bed.clone()));
     }

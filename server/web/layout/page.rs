@@ -389,9 +389,15 @@ impl JointPart {
     fn new(drawn: &Drawn<'_>) -> Self {
         let words = drawn.words;
         let now = drawn.planned.job.joint_in(&drawn.planned.option.layout);
+        let on_sheet = drawn.stored.sheet.joint;
         Self {
             open: drawn.opens(JOINT_ANCHOR, JOINT_FIELD, "joint"),
-            now: words.say1("layout-joint-now", "joint", &words.tape.show_gap(now)),
+            now: if now == on_sheet {
+                words.say1("layout-joint-now", "joint", &words.tape.show_gap(now))
+            } else {
+                let (joint, sheet) = (words.tape.show_gap(now), words.tape.show_gap(on_sheet));
+                words.say_with("layout-joint-other", &[("joint", &joint), ("sheet", &sheet)])
+            },
             measure: drawn.measure(JOINT_FIELD, "layout-joint"),
             chosen: drawn.stored.sheet.layout.joint.is_some(),
         }
