@@ -80,6 +80,25 @@ async fn no_mark_of_the_pole_lies_above_the_ceiling() {
 }
 
 #[tokio::test]
+async fn the_card_of_a_wall_that_is_set_has_the_mortar_it_was_set_with() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let name = async |name: &str| {
+        let named = [("stage", "set"), ("class", "cement_mortar"), ("name", name)];
+        let products = crew.get(&format!("/jobs/{job}/board/products?stage=set")).await;
+        let fields = crate::support::typed_over(&products, &named);
+        crew.post_form(&format!("/jobs/{job}/board/products"), &fields).await.leads_to();
+    };
+    name("Grey bag").await;
+    crew.post(&format!("/jobs/{job}/board/B/set/done"), &[]).await.leads_to();
+    name("White bag").await;
+    let with = card_of(&crew, &job, "B").await.text(".card-with");
+    assert!(with.contains("Mortar it was set with Grey bag") && !with.contains("White bag"), "{with}");
+    let with = card_of(&crew, &job, "A").await.text(".card-with");
+    assert!(with.contains("White bag") && !with.contains("Grey bag"), "not set yet: {with}");
+}
+
+#[tokio::test]
 async fn a_joint_that_the_layout_was_chosen_with_is_named_beside_the_one_on_the_sheet() {
     let crew = Crew::new().await;
     let job = crew.measured_job().await;

@@ -1540,6 +1540,7 @@ wallcard-joint = Joint
 wallcard-joint-other = spacers of this width: the layout chosen goes by it, not by the { $sheet } on the sheet
 wallcard-joint-says = spacers of this width
 wallcard-bed = Mortar bed
+wallcard-mortar-was = Mortar it was set with
 wallcard-mortar = Mortar
 wallcard-mortar-untold = which bag is not told yet
 wallcard-untold = Not told yet, see the bag: trowel and which way to comb, water for a bag, how long it rests, when to wipe first.

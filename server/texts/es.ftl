@@ -1588,6 +1588,7 @@ wallcard-joint = Junta
 wallcard-joint-other = crucetas de este ancho: así va la distribución elegida, y no con los { $sheet } de la hoja
 wallcard-joint-says = separadores de este ancho
 wallcard-bed = Cama de mortero
+wallcard-mortar-was = Adhesivo con que se colocó
 wallcard-mortar = Mortero
 wallcard-mortar-untold = falta decir cuál saco es
 wallcard-untold = Falta decirlo; véalo en el saco: qué llana y hacia dónde se peina, cuánta agua lleva un saco, cuánto reposa y cuándo se limpia por primera vez.
