@@ -403,21 +403,44 @@ impl<'a> Pen<'a> {
             if let Some([_, piece]) = course.and_then(|course| self.of.ends(course))
                 && piece.bounds.height() < piece.cell.height()
             {
-                self.height(self.wall.right + self.letters(12), piece, outside);
+                let span = course.map(|course| self.heights_of(course)).unwrap_or_default();
+                self.height(self.wall.right + self.letters(12), piece, outside, &span);
             }
         }
     }
 
-    fn height(&mut self, x: Length, piece: &Piece, outside: Anchor) {
+    /// The height that a course is cut to, or the least and the most where the base or the ceiling falls.
+    fn heights_of(&self, course: &Course) -> String {
+        let shaped = |piece: &Piece| class_of(piece) == "l-shaped";
+        let pieces = self.of.pieces.iter().filter(|piece| {
+            piece.course == course.number && piece.band == course.band && !piece.full && !shaped(piece)
+        });
+        let at = |piece: &Piece, x: Length| {
+            let heights = || piece.outline.iter().filter(|point| point.x == x).map(|point| point.y);
+            Some(heights().max()? - heights().min()?)
+        };
+        let ends: Vec<Length> = pieces
+            .flat_map(|piece| [at(piece, piece.bounds.left), at(piece, piece.bounds.right)])
+            .flatten()
+            .filter(|height| *height > Length::ZERO)
+            .collect();
+        let [least, most] =
+            [ends.iter().min(), ends.iter().max()].map(|end| end.map(|end| self.of.bare(*end)));
+        match (least, most) {
+            (Some(least), Some(most)) if least != most => format!("{least} – {most}"),
+            (least, _) => least.unwrap_or_default(),
+        }
+    }
+
+    fn height(&mut self, x: Length, piece: &Piece, outside: Anchor, words: &str) {
         let (from, to) = (piece.bounds.bottom, piece.bounds.top);
         self.dimension([Point::new(x, from), Point::new(x, to)], Point::new(-self.letters(9), Length::ZERO));
-        let words = self.of.bare(to - from);
-        if to - from >= self.long(DIMENSION, &words) {
+        if to - from >= self.long(DIMENSION, words) {
             let at = Point::new(x - self.letters(2), middle(from, to));
-            self.text_upward("l-dim", at, Anchor::Middle, DIMENSION, &words);
+            self.text_upward("l-dim", at, Anchor::Middle, DIMENSION, words);
         } else {
             let y = if outside == Anchor::Start { to + self.letters(5) } else { from - self.letters(5) };
-            self.text_upward("l-dim", Point::new(x + self.letters(3), y), outside, DIMENSION, &words);
+            self.text_upward("l-dim", Point::new(x + self.letters(3), y), outside, DIMENSION, words);
         }
     }
 
