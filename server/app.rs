@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::clock::Clock;
 use crate::store::{Caller, Store};
 use crate::texts::{Language, Languages, Texts};
-use crate::web::{Assets, Hosts, Live, PlansInField, Reached, Wanted, urls};
+use crate::web::{Assets, Hosts, Live, PlansInField, Reached, StockAnswers, Wanted, urls};
 use crate::work::Work;
 
 /// The running server.
@@ -23,6 +23,8 @@ pub struct App {
     pub work: Work,
     /// Plans made again in the middle of the work.
     pub fields: PlansInField,
+    /// What was worked out of the tiles that are left.
+    pub stocks: StockAnswers,
     pub languages: Arc<Languages>,
     /// The words of one language: of the request in a handler.
     pub texts: Texts,
@@ -51,6 +53,7 @@ impl App {
             reached: Arc::new(Reached::default()),
             work: Work::new(),
             fields: PlansInField::default(),
+            stocks: StockAnswers::default(),
             texts: languages.of(Language::English).clone(),
             languages: Arc::new(languages),
             asks_for_others: false,

@@ -199,6 +199,7 @@ async function settle(entry, { leads, status, refusal }, round) {
   const here = pressed.get(entry.key);
   const form = refusal && status === 422 && refusal.querySelector("main .faults") && here?.form.isConnected;
   await withEntry(entry.key, (entries, kept) => {
+    if (!refusal && isCut(entry.url)) forget(entries, entry.url);
     if (!kept) return; // Thrown away while it was on its way.
     if (!refusal || form) return entries.delete(kept.place);
     const link = refusal.querySelector("main .buttons a");
@@ -210,6 +211,15 @@ async function settle(entry, { leads, status, refusal }, round) {
   if (form) correct(refusal);
   else if (refusal) round.refused ||= Boolean(here);
   else if (here) round.leads = leads ?? location.pathname;
+}
+
+/** A piece that is cut needs nobody to look at what was refused of cutting it before. */
+function forget(entries, cut) {
+  entries.openCursor().onsuccess = ({ target: { result: at } }) => {
+    if (!at) return;
+    if (at.value.state === "attention" && at.value.url === cut) at.delete();
+    at.continue();
+  };
 }
 
 /** Why, in the server's words. */
@@ -281,7 +291,7 @@ function mark(waiting) {
     form.hidden = false;
     form.removeAttribute("data-kept");
   }
-  for (const { url } of waiting) if (/\/cuts\/[^/]+$/.test(url)) cutHere.add(pieceOf(url));
+  for (const { url } of waiting) if (isCut(url)) cutHere.add(pieceOf(url));
   for (const form of document.querySelectorAll("form[data-after]")) form.hidden = !cutHere.has(form.dataset.after);
   for (const { url } of waiting) {
     const forms = [...document.querySelectorAll("main form[data-outbox]")].filter((form) => asksAbout(form, url));
@@ -298,6 +308,9 @@ function mark(waiting) {
     }
   }
 }
+
+/** Whether an address is that of "It is cut" of one piece. */
+const isCut = (url) => /\/cuts\/[^/]+$/.test(url);
 
 /** A piece that is taken can be cut before the server hears of it. */
 const isTaken = (url) => url.endsWith("/take");

@@ -41,7 +41,7 @@ impl Yard {
         says
     }
 
-    async fn on_the_rack(&self) -> Vec<String> {
+    pub async fn on_the_rack(&self) -> Vec<String> {
         self.crew.get(&format!("/jobs/{}/rack", self.job)).await.texts(".offcut-label")
     }
 }

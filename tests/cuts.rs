@@ -104,14 +104,20 @@ impl Yard {
 
     /// Measures the back wall again.
     pub async fn measure_back_wall(&self, width: &str) {
-        let address = format!("/jobs/{}/walls/B", self.job);
+        let answer = self.send_wall("B", width).await;
+        self.crew.agreed(answer).await.leads_to();
+    }
+
+    /// Sends a wall's form with another width.
+    pub async fn send_wall(&self, wall: &str, width: &str) -> Page {
+        let address = format!("/jobs/{}/walls/{wall}", self.job);
         let page = self.crew.get(&address).await;
         let mut fields = page.form_fields();
         fields.retain(|(name, _)| !["key", "width", "do", "base-1-x"].contains(&name.as_str()));
         for (name, typed) in [("width", width), ("base-1-x", width), ("do", "save")] {
             fields.push((name.to_owned(), typed.to_owned()));
         }
-        self.crew.post_form(&address, &fields).await.leads_to();
+        self.crew.post_form(&address, &fields).await
     }
 }
 
@@ -343,7 +349,8 @@ async fn an_offcut_of_the_old_plan_is_not_promised_by_the_new_one() {
     yard.cut(&first).await;
     let label = yard.piece(&second).await.text(".cut-take strong");
     // A wider blade plans every tile anew.
-    yard.crew.send_sheet(&yard.job, &[("kerf", "4")]).await.leads_to();
+    let asked = yard.crew.send_sheet(&yard.job, &[("kerf", "4")]).await;
+    yard.crew.agreed(asked).await.leads_to();
     assert!(yard.line(&first).await.contains("cut, lead"), "{}", yard.line(&first).await);
     let page = yard.saw().await;
     let waiting: Vec<String> =

@@ -547,7 +547,8 @@ async fn when_the_wall_is_measured_anew_the_old_size_is_named_as_not_in_the_plan
     for (name, typed) in [("width", "1518"), ("base-1-x", "1518"), ("do", "save")] {
         fields.push((name.to_owned(), typed.to_owned()));
     }
-    site.crew.post_form(&address, &fields).await.leads_to();
+    let asked = site.crew.post_form(&address, &fields).await;
+    site.crew.agreed(asked).await.leads_to();
     let lines = site.saw().await.texts(".saw-spares");
     let wanted = format!("Measured on the wall for another layout, and not in this plan: {end}.");
     assert!(lines.iter().any(|line| line.starts_with(&wanted)), "{lines:?}");

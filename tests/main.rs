@@ -19,6 +19,7 @@ mod languages;
 mod layout;
 mod live;
 mod look;
+mod lost;
 mod offcuts;
 mod old_page;
 mod options;

@@ -202,3 +202,18 @@ fn a_person_gets_words_in_their_language() {
     let (went, nothing, says) = report("pt");
     assert!(!went && nothing.is_empty() && says.contains("en, es"), "{says}");
 }
+
+#[test]
+fn a_first_course_that_is_cut_to_the_base_and_comes_out_whole_is_called_whole() {
+    let mut job = wall(1208);
+    // 4 mm above the base, so that a joint lies 300 mm above its foot.
+    job["layout"] = json!({"course_line": -300, "first_course": {"A": "scribed"}});
+    let desk = Desk::new();
+    let report = |job: &Value| text(&desk.plan_text(&job.to_string(), &["--format", "report"]).stdout);
+    let said = report(&job);
+    assert!(said.contains("The first course is whole tiles, with nothing to cut at the base."), "{said}");
+    assert!(!said.contains("scribed"), "{said}");
+    job["layout"]["course_line"] = json!(-400);
+    let said = report(&job);
+    assert!(said.contains("The first course is scribed.") && !said.contains("nothing to cut"), "{said}");
+}

@@ -1,11 +1,15 @@
 //! A lead who wants another layout when work has begun: the price is said first, the log keeps who changed what, and
 //! what hangs stays.
 
+use std::sync::Arc;
+
 use axum::http::{StatusCode, header};
+use coursebook::web::{Saw, planned};
 use trade::measure::SurfaceId;
 use trade::place::Piece;
 
 use crate::cuts::Yard;
+use crate::fit::Site;
 use crate::support::Page;
 
 impl Yard {
@@ -23,8 +27,8 @@ impl Yard {
 
     /// Presses the one button of a page that says a price.
     async fn agree(&self, asked: &Page) -> Page {
-        let fields: Vec<_> = asked.form_fields().into_iter().filter(|(name, _)| name != "key").collect();
-        self.crew.post_form(&asked.attribute("main form", "action"), &fields).await
+        assert!(!asked.texts(".price").is_empty(), "{}", asked.body);
+        self.crew.agree(asked).await
     }
 
     async fn log(&self) -> Vec<String> {
@@ -188,4 +192,236 @@ async fn a_layout_of_the_list_goes_for_the_walls_that_are_not_set() {
         return;
     }
     panic!("no layout of the list goes for the other walls");
+}
+
+/// Another wall than the one that is cut first.
+const OTHER_TO_300: [(&str, &str); 3] = [("change", "start"), ("wall", "C"), ("start-C", "300")];
+
+impl Yard {
+    /// The saw by the plan in force.
+    async fn planned_saw(&self) -> Saw {
+        let app = &self.crew.app;
+        let stored = app.store.sheet(&self.job).await.unwrap();
+        let first = app.work.plan(&stored).await.unwrap();
+        let log = app.store.cut_log(&self.job).await.unwrap();
+        Saw::new(planned(app, &stored, &first, &log).await.unwrap(), log.sawn)
+    }
+
+    /// Cuts until a piece of this wall is cut, and says what was.
+    async fn cut_until_on(&self, wall: &str) -> Vec<String> {
+        let mut cut = Vec::new();
+        for _ in 0..60 {
+            cut.extend(self.cut_next(1).await);
+            if cut.iter().any(|piece| piece.starts_with(wall)) {
+                return cut;
+            }
+        }
+        panic!("nothing of {wall} is ever cut");
+    }
+
+    /// Cuts until offcuts lie on the rack, and says what is written on them.
+    async fn cut_until_racked(&self) -> Vec<String> {
+        for _ in 0..60 {
+            self.cut_next(1).await;
+            let rack = self.on_the_rack().await;
+            if !rack.is_empty() {
+                return rack;
+            }
+        }
+        panic!("nothing is ever racked");
+    }
+
+    /// The pieces that come out of these offcuts and are not cut.
+    async fn taken_from(&self, rack: &[String]) -> Vec<String> {
+        let mut taken = Vec::new();
+        for piece in self.labels().await {
+            let page = self.piece(&piece).await;
+            let take = format!("{} ", page.text(".cut-take"));
+            let is_open = page.texts("main .state.done").is_empty();
+            if is_open && rack.iter().any(|label| take.starts_with(&format!("Take offcut {label} "))) {
+                taken.push(piece);
+            }
+        }
+        taken
+    }
+}
+
+#[tokio::test]
+async fn another_layout_is_cut_from_what_lies_on_the_rack() {
+    let yard = Yard::new().await;
+    let rack = yard.cut_until_racked().await;
+    let asked = yard.relay(&OTHER_TO_300).await;
+    let told = asked.texts(".price")[1].clone();
+    yard.agree(&asked).await.leads_to();
+    assert_eq!(yard.on_the_rack().await, rack, "under the labels that are written on them");
+    let taken = yard.taken_from(&rack).await;
+    assert!(!taken.is_empty(), "nothing of the new plan comes from {rack:?}");
+
+    let saw = yard.planned_saw().await;
+    let tiles: usize = saw.tally.values().map(|tally| tally.needed).sum();
+    assert!(told.contains(&format!(" {tiles}")), "{told}, and the saw takes {tiles}");
+    let open = saw.planned.option.cutting.values().flat_map(|cutting| &cutting.open);
+    let racked: usize = open.map(|open| open.problem.rack().len()).sum();
+    assert!(racked > 0, "the proof is about what is open, with the rack");
+    // From whole tiles alone it would take no fewer.
+    let stored = yard.crew.app.store.sheet(&yard.job).await.unwrap();
+    let first = yard.crew.app.work.plan(&stored).await.unwrap();
+    let plain = Saw::new(Arc::clone(&first), saw.sawn().clone());
+    assert!(tiles <= plain.tally.values().map(|tally| tally.needed).sum());
+
+    let lines = yard.saw().await.texts(".queue-line");
+    let yard = Yard { crew: yard.crew.restarted().await, job: yard.job };
+    assert_eq!(yard.saw().await.texts(".queue-line"), lines, "a restart shows the same");
+    assert_eq!(yard.on_the_rack().await, rack);
+    for _ in 0..lines.len() {
+        let Some(next) = yard.saw().await.texts(".cut-label").pop() else { break };
+        yard.cut(&next).await;
+    }
+    assert!(
+        yard.saw().await.texts(".cut-label").is_empty(),
+        "all of it can be cut in the order that the saw says"
+    );
+}
+
+#[tokio::test]
+async fn what_no_longer_fits_is_cut_anew_and_its_offcut_is_good() {
+    let yard = Yard::new().await;
+    let rack = yard.cut_until_racked().await;
+    yard.crew.agreed(yard.relay(&TO_300).await).await.leads_to();
+    assert_eq!(yard.on_the_rack().await, rack);
+    let misfits = yard.saw().await.texts(".saw-misfits .list-name");
+    assert!(!misfits.is_empty());
+    for piece in &misfits {
+        yard.mend(piece).await.leads_to();
+    }
+    for _ in 0..yard.labels().await.len() {
+        let Some(next) = yard.saw().await.texts(".cut-label").pop() else { break };
+        yard.cut(&next).await;
+    }
+    let page = yard.saw().await;
+    assert!(
+        page.texts(".cut-label").is_empty() && page.texts(".saw-misfits").is_empty(),
+        "{}",
+        page.text("main")
+    );
+}
+
+#[tokio::test]
+async fn a_wall_measured_anew_says_first_what_it_costs() {
+    let yard = Yard::new().await;
+    let cut = yard.cut_until_on("A").await;
+    let others = yard.planned_on("A").await;
+    let before = yard.planned_on("B").await;
+    let logged = yard.log().await.len();
+    let asked = yard.send_wall("B", "1518").await;
+    assert_eq!(asked.status, StatusCode::CONFLICT);
+    assert_eq!(asked.texts("main form").len(), 1, "one way to do it");
+    assert_eq!(asked.text("main form button"), "Save what was measured");
+    assert!(asked.texts(".price")[0].contains("would no longer fit"), "{:?}", asked.texts(".price"));
+    assert!(asked.text("main ul").contains("back wall (B) measured or described anew."), "{}", asked.body);
+    let told: Vec<String> = asked.text(".hint").split(", ").map(str::to_owned).collect();
+    assert!(told.iter().all(|piece| piece.starts_with('B') && cut.contains(piece)), "{told:?}");
+    assert_eq!(yard.planned_on("B").await, before, "nothing is changed by asking");
+    assert_eq!(yard.log().await.len(), logged);
+
+    yard.agree(&asked).await.leads_to();
+    assert_ne!(yard.planned_on("B").await, before);
+    assert_eq!(yard.planned_on("A").await, others, "where anything is cut the joints stay as they are");
+    assert_eq!(yard.saw().await.texts(".saw-misfits .list-name"), told);
+    let log = yard.log().await;
+    assert!(log[0].starts_with("Another layout. "), "{log:?}");
+    assert!(log[0].contains("back wall (B) measured or described anew."), "{log:?}");
+    let yard = Yard { crew: yard.crew.restarted().await, job: yard.job };
+    assert_eq!(yard.log().await, log, "the log is read again as it was kept");
+}
+
+#[tokio::test]
+async fn a_wall_that_is_set_is_not_measured_anew_and_stays_when_another_is() {
+    let yard = Yard::new().await;
+    yard.is_set("B").await;
+    let hangs = yard.planned_on("B").await;
+    let refused = yard.send_wall("B", "1518").await;
+    assert_eq!(refused.status, StatusCode::CONFLICT);
+    let says = refused.text(".refusal-says");
+    assert!(says.contains("is set or being set") && says.contains("back wall"), "{says}");
+    assert!(refused.texts("main form").is_empty(), "there is no way to do it");
+    let asked = yard.send_wall("A", "880").await;
+    assert!(asked.texts(".note").iter().any(|note| note.contains("back wall")), "{}", asked.body);
+    yard.agree(&asked).await.leads_to();
+    assert_eq!(yard.planned_on("B").await, hangs);
+    // A wall taken off the job is another layout too.
+    let wall = yard.crew.get(&format!("/jobs/{}/walls/A", yard.job)).await;
+    let version = wall.attribute("input[name=version]", "value");
+    let remove = [("version", version.as_str()), ("do", "remove")];
+    let asked = yard.crew.post(&format!("/jobs/{}/walls/A", yard.job), &remove).await;
+    assert_eq!(asked.status, StatusCode::CONFLICT, "{}", asked.body);
+    yard.agree(&asked).await.leads_to();
+    assert!(yard.planned_on("A").await.is_empty());
+    assert_eq!(yard.planned_on("B").await, hangs);
+}
+
+#[tokio::test]
+async fn another_saw_has_its_price_and_what_changes_no_piece_has_none() {
+    let yard = Yard::new().await;
+    yard.cut_next(2).await;
+    yard.crew.send_sheet(&yard.job, &[("tile-0-box", "7")]).await.leads_to();
+    let logged = yard.log().await.len();
+    let asked = yard.crew.send_sheet(&yard.job, &[("kerf", "4")]).await;
+    assert_eq!(asked.status, StatusCode::CONFLICT);
+    assert_eq!(asked.text("main form button"), "Change the sheet");
+    assert_eq!(yard.log().await.len(), logged);
+    yard.agree(&asked).await.leads_to();
+    let log = yard.log().await;
+    assert!(log[0].contains("The sheet is another"), "{log:?}");
+    let form = yard.crew.get(&format!("/jobs/{}/sheet", yard.job)).await;
+    assert!(form.attribute("input[name=kerf]", "value").starts_with('4'), "{}", form.body);
+}
+
+#[tokio::test]
+async fn a_price_is_agreed_to_once_and_its_key_says_nothing_else() {
+    let yard = Yard::new().await;
+    yard.cut_next(3).await;
+    let asked = yard.relay(&TO_300).await;
+    let mut fields: Vec<_> = asked.form_fields().into_iter().filter(|(name, _)| name != "key").collect();
+    let address = asked.attribute("main form", "action");
+    let send = async |fields: &[(String, String)]| {
+        let fields: Vec<_> = fields.iter().map(|(name, typed)| (name.as_str(), typed.as_str())).collect();
+        yard.crew.post_with_key(&address, "0123456789abcdef", &fields).await
+    };
+    let first = send(&fields).await.leads_to();
+    assert_eq!(send(&fields).await.leads_to(), first);
+    let logged = yard.log().await;
+    assert_eq!(logged.iter().filter(|says| says.starts_with("Another layout.")).count(), 1);
+    for (_, typed) in fields.iter_mut().filter(|(name, _)| name == "start-B") {
+        *typed = "310".to_owned();
+    }
+    assert_eq!(send(&fields).await.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(yard.log().await, logged);
+}
+
+#[tokio::test]
+async fn layouts_that_are_only_asked_about_push_no_plan_off_the_desk() {
+    let yard = Yard::new().await;
+    yard.cut_next(1).await;
+    let work = &yard.crew.app.work;
+    let stored = yard.crew.app.store.sheet(&yard.job).await.unwrap();
+    let plan = work.plan(&stored).await.unwrap();
+    for start in (210..310).step_by(10) {
+        let start = start.to_string();
+        let asked = yard.relay(&[("change", "start"), ("wall", "B"), ("start-B", &start)]).await;
+        assert_eq!(asked.status, StatusCode::CONFLICT, "{}", asked.body);
+    }
+    assert!(Arc::ptr_eq(&work.plan(&stored).await.unwrap(), &plan), "it was planned once more");
+}
+
+#[tokio::test]
+async fn what_was_measured_again_is_no_other_layout() {
+    let site = Site::new().await;
+    let end = site.end().await;
+    site.finds(&end, -4, "piece").await;
+    site.crew.send_sheet(&site.job, &[("tile-0-box", "7")]).await.leads_to();
+    let yard = Yard { crew: site.crew, job: site.job };
+    yard.is_set("B").await;
+    let asked = yard.relay(&[("change", "start"), ("wall", "A"), ("start-A", "300")]).await;
+    assert!(!asked.texts(".price").is_empty(), "the back wall stays as it hangs: {}", asked.body);
 }

@@ -355,3 +355,23 @@ async fn as_many_as_may_be_wished_for_are_counted_when_they_are_kept() {
     let wall = trade::measure::SurfaceId::new("B").unwrap();
     assert_eq!(crew.app.store.rough_ins(&job, &wall).await.unwrap().len(), MOST_WISHES);
 }
+
+#[tokio::test]
+async fn what_is_put_on_a_wall_once_work_has_begun_has_its_price() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let address = niche_between_studs(&crew, &job).await;
+    let mut put = crew.get(&address).await.form_fields();
+    put.retain(|(name, _)| name != "key");
+    put.push(("do".to_owned(), "put".to_owned()));
+    crew.post(&format!("/jobs/{job}/board/A/set/done"), &[]).await.leads_to();
+    let asked = crew.post_form(&sheet_of(&job), &put).await;
+    assert_eq!(asked.status, StatusCode::CONFLICT);
+    assert_eq!(asked.text("main form button"), "Save what was measured");
+    crew.agree(&asked).await.leads_to();
+    let stored = crew.app.store.sheet(&job).await.unwrap();
+    let back = stored.sheet.walls.iter().find(|wall| wall.id.as_str() == "B").unwrap();
+    assert_eq!(back.openings.len(), 1);
+    let log = crew.get(&format!("/jobs/{job}/log")).await.texts(".log-says");
+    assert!(log[0].contains("back wall (B) measured or described anew."), "{log:?}");
+}

@@ -168,3 +168,26 @@ async fn counting_plans_again_what_is_not_cut_where_that_saves_a_tile() {
     yard.cut_next(3).await;
     assert_eq!(yard.stock().await.text(".stock .state"), spare);
 }
+
+#[tokio::test]
+async fn whoever_looks_again_waits_for_no_planner() {
+    let yard = Yard::new().await;
+    let address = format!("/jobs/{}/stock", yard.job);
+    let first = yard.crew.get(&address).await.text("main");
+    // Somebody has the planner's only place, until this story is told.
+    let (began, begins) = tokio::sync::oneshot::channel();
+    let (free, held) = std::sync::mpsc::channel::<()>();
+    let work = yard.crew.app.work.clone();
+    let holds = async move {
+        let hold = move || (began.send(()), held.recv());
+        work.in_turn(hold).await.is_ok()
+    };
+    let holder = tokio::spawn(holds);
+    begins.await.unwrap();
+    let again = tokio::time::timeout(std::time::Duration::from_secs(10), yard.crew.get(&address)).await;
+    free.send(()).unwrap();
+    assert!(holder.await.unwrap());
+    assert_eq!(again.expect("nobody planned it anew").text("main"), first);
+    yard.cut_next(1).await;
+    assert_ne!(yard.crew.get(&address).await.text("main"), first, "what was cut since counts");
+}

@@ -1,7 +1,13 @@
 //! A piece that is cut and measured again after: trimmed where it is too large, cut anew where it is too small, and never
 //! lost from the count.
 
+use std::convert::Infallible;
+
 use axum::http::StatusCode;
+use coursebook::store::{EventId, EventKey, NewTrim, Sawn, StoreError, TRIMMED, Trimmed};
+use trade::geometry::Sides;
+use trade::measure::Length;
+use trade::place::PieceId;
 
 use crate::fit::Site;
 use crate::support::Page;
@@ -170,4 +176,46 @@ async fn what_no_trimming_makes_fit_is_not_taken_for_trimmed() {
     assert_eq!(late.status, StatusCode::CONFLICT);
     assert!(late.text(".refusal-says").starts_with("The plan has changed since your page was drawn."));
     assert_eq!(site.piece(&end).await.text(".cut-mend button"), "Trim it");
+}
+
+#[tokio::test]
+async fn a_trim_is_kept_as_the_log_stands_in_that_moment() {
+    let site = Site::new().await;
+    let end = site.end().await;
+    site.cut_up_to(&end).await;
+    let store = &site.crew.app.store;
+    let by = store.at_the_box().await.unwrap();
+    let record = |sawn: &Sawn| sawn.records.iter().find(|record| record.piece.0 == end).cloned().unwrap();
+    let cut = record(&store.cut_log(&site.job).await.unwrap().sawn);
+    let new = |key: &EventKey, cut: &EventId| NewTrim {
+        key: key.clone(),
+        job: site.job.clone(),
+        piece: PieceId(end.clone()),
+        cut: cut.clone(),
+    };
+    let a_millimetre_less = |sawn: &Sawn, piece: &str| {
+        let cut = sawn.records.iter().find(|record| record.piece.0 == piece).cloned().unwrap();
+        let (from, shape) = ((cut.was.width, cut.was.height), cut.was.shape);
+        let to = (from.0 - Length::mm(1), from.1);
+        Ok::<_, Infallible>(Trimmed { cut: cut.event, from, to, shape, own: Sides::NONE })
+    };
+    let (one, other) = (EventKey::random(), EventKey::random());
+    for key in [&one, &other, &other] {
+        let piece = end.clone();
+        let look = move |sawn: &Sawn| a_millimetre_less(sawn, &piece);
+        let kept = store.append_trim(new(key, &cut.event), by.clone(), look).await;
+        assert!(kept.unwrap().is_ok());
+    }
+    let events = store.events(&site.job).await.unwrap();
+    let trims: Vec<Trimmed> = events
+        .iter()
+        .filter(|event| event.kind == TRIMMED)
+        .map(|event| Trimmed::of(event).unwrap())
+        .collect();
+    assert_eq!(trims.len(), 2, "a key does it once");
+    assert_eq!((trims[0].from.0, trims[1].from), (cut.was.width, trims[0].to));
+    let elsewhere = new(&other, &EventId::from("another cut".to_owned()));
+    let piece = end.clone();
+    let again = store.append_trim(elsewhere, by, move |sawn: &Sawn| a_millimetre_less(sawn, &piece)).await;
+    assert!(matches!(again, Err(StoreError::KeyReused)), "{again:?}");
 }

@@ -156,6 +156,7 @@ impl Report<'_> {
     fn first_course(&mut self, surface: &Surface, courses: &WallCourses) {
         let layout = &self.option.layout;
         let first = match courses.first_course {
+            _ if courses.stands_whole(self.job.unit) => "report-stands-whole",
             FirstCourse::Propped => "report-propped",
             FirstCourse::Scribed => "report-scribed",
         };

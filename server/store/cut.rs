@@ -9,11 +9,11 @@ use trade::geometry::{Side, Sides};
 use trade::measure::{Length, TileId};
 use trade::place::PieceId;
 
-use super::event::{add_event, repeated};
+use super::event::{enter, find_by_key, repeated};
 use super::{
     Actor, Appended, COUNTED, Claim, Count, DeviceId, Event, EventId, EventKey, JobId, LAID, LaidRun,
-    MEASURED, MeasuredRecord, NOT_LAID, NOT_MEASURED, NOT_TRIMMED, NewEvent, PersonId, Store, StoreError,
-    TRIMMED, Trim, claim, fit, laid, trim,
+    MEASURED, MeasuredRecord, NOT_LAID, NOT_MEASURED, NOT_TRIMMED, NewEvent, PersonId, RELAID, Store,
+    StoreError, TRIMMED, Trim, claim, fit, laid, trim,
 };
 
 /// The kind of a cut in the log.
@@ -35,8 +35,8 @@ pub const ANEW: &str = "anew";
 /// The kind of an entry that takes that back.
 pub const NOT_ANEW: &str = "not-anew";
 
-/// Every kind of entry that belongs to the saw and to what is set.
-const KINDS: [&str; 13] = [
+/// Every kind of entry that belongs to the saw and to what is set, or makes the saw go by another plan.
+const KINDS: [&str; 14] = [
     CUT,
     NOT_CUT,
     BROKE,
@@ -50,6 +50,7 @@ const KINDS: [&str; 13] = [
     LAID,
     NOT_LAID,
     COUNTED,
+    RELAID,
 ];
 
 /// What was done at the saw and at the walls and stands, oldest first.
@@ -83,8 +84,8 @@ pub struct CutRecord {
     pub event: EventId,
     /// Its place in the log.
     pub sequence: i64,
-    /// A loss of a piece that was cut: what its cut left over is still good.
-    pub of_cut: bool,
+    /// Of a loss the cut that it takes back, where the piece was cut: what that left over is still good.
+    pub takes_back: Option<EventId>,
     /// What became of the piece.
     pub fate: Fate,
     /// That it was trimmed since, the last time.
@@ -176,7 +177,10 @@ impl Sawn {
         let (lost, records) = sawn.records.into_iter().partition(|record| pieces.contains(&record.piece));
         sawn.records = records;
         let lost: Vec<CutRecord> = lost;
-        let in_vain = |record| CutRecord { of_cut: true, fate: Fate::InVain, sequence: i64::MAX, ..record };
+        let in_vain = |record: CutRecord| {
+            let takes_back = Some(record.event.clone());
+            CutRecord { takes_back, fate: Fate::InVain, sequence: i64::MAX, ..record }
+        };
         sawn.losses.extend(lost.into_iter().map(in_vain));
         sawn
     }
@@ -269,6 +273,30 @@ impl Store {
         }
     }
 
+    /// Adds to the log what `make` makes of all that was done at the saw, in one transaction; `again` answers for the entry
+    /// that the same key made before.
+    pub(super) async fn append_once<R: Send + 'static>(
+        &self,
+        (key, job): (EventKey, JobId),
+        by: Actor,
+        make: impl FnOnce(&Sawn) -> Result<Result<NewEvent, R>, StoreError> + Send + 'static,
+        again: impl FnOnce(Event) -> Result<EventId, StoreError> + Send + 'static,
+    ) -> Result<Result<EventId, R>, StoreError> {
+        self.write(|store| async move {
+            let mut transaction = store.begin().await?;
+            if let Some(before) = find_by_key(&mut transaction, &key).await? {
+                return Ok(Ok(again(before)?));
+            }
+            let new = match make(&of_job(&mut transaction, &job).await?)? {
+                Ok(new) => new,
+                Err(refusal) => return Ok(Err(refusal)),
+            };
+            let stamp = store.clock.stamp();
+            Ok(Ok(enter(transaction, new, by, stamp).await?.id))
+        })
+        .await
+    }
+
     /// Adds to the log once `allowed` has looked, and leaves the hand with what it says and nothing else.
     async fn append_in_hand<R: Send + 'static>(
         &self,
@@ -294,10 +322,7 @@ impl Store {
                 Some(next) => claim::put(&mut transaction, &new.job, &next, &by, stamp.wall).await?,
                 None => claim::empty_hand(&mut transaction, &new.job, &by).await?,
             }
-            let received = super::heartbeat::beat(&mut transaction, stamp).await?;
-            let event = add_event(&mut transaction, new, by, payload_hash, received).await?;
-            transaction.commit().await?;
-            Ok(Ok(Appended::New(event)))
+            Ok(Ok(Appended::New(enter(transaction, new, by, stamp).await?)))
         })
         .await
     }
@@ -349,7 +374,7 @@ fn record(event: &Event) -> Result<CutRecord, StoreError> {
     Ok(CutRecord {
         event: event.id.clone(),
         sequence: event.sequence,
-        of_cut: event.supersedes.is_some(),
+        takes_back: event.supersedes.clone(),
         fate: match event.kind.as_str() {
             BROKE => Fate::Broke,
             ANEW => Fate::InVain,

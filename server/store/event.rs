@@ -191,10 +191,8 @@ impl Store {
             if let Err(refusal) = allowed(&of_job(&mut transaction, &new.job).await?) {
                 return Ok(Err(refusal));
             }
-            let received = super::heartbeat::beat(&mut transaction, store.clock.stamp()).await?;
-            let event = add_event(&mut transaction, new, by, payload_hash, received).await?;
-            transaction.commit().await?;
-            Ok(Ok(Appended::New(event)))
+            let stamp = store.clock.stamp();
+            Ok(Ok(Appended::New(enter(transaction, new, by, stamp).await?)))
         })
         .await
     }
@@ -271,6 +269,24 @@ pub(super) async fn repeated(
     } else {
         Err(StoreError::KeyReused)
     }
+}
+
+/// Adds an entry to the end of the log, and ends the transaction that looked whether it may be added.
+///
+/// # Errors
+///
+/// As [`add_event`].
+pub(super) async fn enter(
+    mut transaction: sqlx::Transaction<'static, sqlx::Sqlite>,
+    new: NewEvent,
+    by: Actor,
+    stamp: Stamp,
+) -> Result<Event, StoreError> {
+    let received = super::heartbeat::beat(&mut transaction, stamp).await?;
+    let payload_hash = new.payload_hash();
+    let event = add_event(&mut transaction, new, by, payload_hash, received).await?;
+    transaction.commit().await?;
+    Ok(event)
 }
 
 /// Adds an entry to the end of the log, in the transaction that looked whether it may be added.

@@ -7,7 +7,7 @@ use trade::geometry::{Rect, Side};
 use trade::measure::{Length, TileId};
 use trade::place::{Measured, PieceId, Reach, Reading, Shift, TrueSize, Way};
 
-use super::event::{add_event, find_by_key};
+use super::event::find_by_key;
 use super::{Actor, DeviceId, Event, EventId, EventKey, JobId, NewEvent, PersonId, Sawn, Store, StoreError};
 
 /// The kind of an entry with what was measured again.
@@ -156,8 +156,14 @@ impl Store {
         let of = (job.clone(), piece.clone());
         let (kind, happened, supersedes) = (MEASURED.to_owned(), None, None);
         let new = NewEvent { key, job, part: piece.0, kind, detail, happened, supersedes };
-        let again = move |before: Event, _: &NewEvent| same(before, (&of.0, &of.1), &found.readings);
-        self.append_once(new, by, allowed, again).await
+        let again = move |before: Event| same(before, (&of.0, &of.1), &found.readings);
+        self.append_once(
+            (new.key.clone(), new.job.clone()),
+            by,
+            |sawn| Ok(allowed(sawn).map(|()| new)),
+            again,
+        )
+        .await
     }
 
     /// Takes a measurement back once `allowed` has looked at all that was done at the saw, in one transaction.
@@ -172,31 +178,6 @@ impl Store {
         let (kind, detail, supersedes) = (NOT_MEASURED.to_owned(), "{}".to_owned(), Some(event));
         let new = NewEvent { key, job, part: piece.0, kind, detail, happened: None, supersedes };
         self.append_at_saw(new, by, allowed).await
-    }
-
-    /// Adds to the log once `allowed` has looked; `again` answers for the entry that the same key made before.
-    async fn append_once<R: Send + 'static>(
-        &self,
-        new: NewEvent,
-        by: Actor,
-        allowed: impl FnOnce(&Sawn) -> Result<(), R> + Send + 'static,
-        again: impl FnOnce(Event, &NewEvent) -> Result<EventId, StoreError> + Send + 'static,
-    ) -> Result<Result<EventId, R>, StoreError> {
-        self.write(|store| async move {
-            let mut transaction = store.begin().await?;
-            if let Some(before) = find_by_key(&mut transaction, &new.key).await? {
-                return Ok(Ok(again(before, &new)?));
-            }
-            if let Err(refusal) = allowed(&super::cut::of_job(&mut transaction, &new.job).await?) {
-                return Ok(Err(refusal));
-            }
-            let received = super::heartbeat::beat(&mut transaction, store.clock.stamp()).await?;
-            let hash = new.payload_hash();
-            let event = add_event(&mut transaction, new, by, hash, received).await?;
-            transaction.commit().await?;
-            Ok(Ok(event.id))
-        })
-        .await
     }
 }
 

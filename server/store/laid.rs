@@ -10,7 +10,7 @@ use trade::cure::Instant;
 use trade::measure::SurfaceId;
 use trade::place::PieceId;
 
-use super::event::{add_event, repeated};
+use super::event::{enter, repeated};
 use super::{
     Actor, Appended, Event, EventId, EventKey, JobId, NewEvent, PersonId, Sawn, Stages, Store, StoreError,
 };
@@ -123,10 +123,7 @@ impl Store {
             if let Err(refusal) = allowed(&sawn, &stages) {
                 return Ok(Err(refusal));
             }
-            let received = super::heartbeat::beat(&mut transaction, stamp).await?;
-            let event = add_event(&mut transaction, new, by, payload_hash, received).await?;
-            transaction.commit().await?;
-            Ok(Ok(Appended::New(event)))
+            Ok(Ok(Appended::New(enter(transaction, new, by, stamp).await?)))
         })
         .await
     }

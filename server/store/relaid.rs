@@ -1,12 +1,15 @@
-//! Another layout in the middle of the work, as the log tells it: what it was, what it is, and what that cost.
+//! Another layout in the middle of the work, chosen or come of what was measured or typed anew, as the log tells it: what
+//! it was, what it is, and what that cost.
 
 use serde::{Deserialize, Serialize};
 use trade::measure::{FirstCourse, Layout, Length, SurfaceId, TileId};
+use trade::search::BegunTile;
 
-use super::event::{add_event, of_job};
+use super::begun::BegunDetail;
+use super::event::{enter, of_job, repeated};
 use super::product::{from_json, to_json};
-use super::sheet::{raise_version, save_layout};
-use super::{Actor, Event, EventKey, JobId, NewEvent, Store, StoreError, TileCount, form_key};
+use super::sheet::{apply, raise_version};
+use super::{Actor, Event, EventKey, JobId, NewEvent, SheetChange, Store, StoreError, TileCount, form_key};
 
 /// The kind of an entry that says that the layout is another from here on.
 pub const RELAID: &str = "relaid";
@@ -18,8 +21,8 @@ pub struct NewLayout {
     pub job: JobId,
     /// Of the sheet that it was chosen on.
     pub version: i64,
-    /// What is chosen.
-    pub layout: Layout,
+    /// What is chosen, measured or typed anew.
+    pub change: SheetChange,
     /// What goes into the log with it.
     pub relaid: Relaid,
     /// The last entry of the log that the price was worked out from.
@@ -29,6 +32,8 @@ pub struct NewLayout {
 /// From what to what, and at what price.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Relaid {
+    /// What else than the layout is another; nothing where that alone was chosen.
+    pub changed: Vec<Changed>,
     /// Both with all that was proposed.
     pub before: Layout,
     pub after: Layout,
@@ -36,15 +41,32 @@ pub struct Relaid {
     pub misfits: usize,
     /// How many tiles the job takes, by kind.
     pub tiles: Vec<TileCount>,
+    /// The tiles cut into that the other layout starts from; nothing in an entry from before this was kept.
+    pub begun: Option<Vec<BegunTile>>,
+}
+
+/// A part of the sheet.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug, Serialize, Deserialize)]
+pub enum Changed {
+    /// A wall's readings, edges, openings or bands, by its id.
+    Wall(String),
+    /// A wall that is no part of the job any more.
+    NoWall(String),
+    /// Tiles, saw, gaps, floor.
+    Terms,
 }
 
 /// [`Relaid`] as it stands in the log: lengths in units of 1/76800 mm.
 #[derive(Serialize, Deserialize)]
 struct Detail {
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    changed: Vec<Changed>,
     before: LayoutDetail,
     after: LayoutDetail,
     misfits: usize,
     tiles: Vec<(String, usize, usize)>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    begun: Option<Vec<BegunDetail>>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -58,31 +80,33 @@ struct LayoutDetail {
 }
 
 impl Store {
-    /// Changes the layout and says so in the log, in one transaction.
+    /// Changes the sheet and says so in the log, in one transaction.
     ///
     /// # Errors
     ///
     /// [`StoreError::Stale`] when the sheet is another by now, or something was logged since the price was worked out.
     pub async fn change_layout(&self, new: NewLayout, by: Actor) -> Result<(), StoreError> {
         self.write(|store| async move {
-            let NewLayout { key, job, version, layout, relaid, seen } = new;
+            let NewLayout { key, job, version, change, relaid, seen } = new;
             let mut transaction = store.begin().await?;
-            if form_key::answered(&mut transaction, &key).await?.is_some() {
+            let detail = to_json(&Detail::of(&relaid))?;
+            let (part, kind) = (String::new(), RELAID.to_owned());
+            let event =
+                NewEvent { key, job: job.clone(), part, kind, detail, happened: None, supersedes: None };
+            if repeated(&mut transaction, &event.key, event.payload_hash()).await?.is_some() {
                 return Ok(());
+            }
+            // What is no entry of the log has keys too.
+            if form_key::answered(&mut transaction, &event.key).await?.is_some() {
+                return Err(StoreError::KeyReused);
             }
             raise_version(&mut transaction, &job, version).await?;
             let last = of_job(&mut transaction, &job).await?.last().map_or(0, |event| event.sequence);
             if last != seen {
                 return Err(StoreError::Stale);
             }
-            save_layout(&mut transaction, &job, &layout).await?;
-            let detail = to_json(&Detail::of(&relaid))?;
-            let (part, kind) = (String::new(), RELAID.to_owned());
-            let event = NewEvent { key, job, part, kind, detail, happened: None, supersedes: None };
-            let received = super::heartbeat::beat(&mut transaction, store.clock.stamp()).await?;
-            let hash = event.payload_hash();
-            add_event(&mut transaction, event, by, hash, received).await?;
-            transaction.commit().await?;
+            apply(&mut transaction, &job, change).await?;
+            enter(transaction, event, by, store.clock.stamp()).await?;
             Ok(())
         })
         .await
@@ -99,10 +123,15 @@ impl Relaid {
         let detail: Detail = from_json(&event.detail)?;
         let count = |(tile, before, after)| TileCount { tile: TileId(tile), before, after };
         Ok(Self {
+            changed: detail.changed,
             before: detail.before.layout()?,
             after: detail.after.layout()?,
             misfits: detail.misfits,
             tiles: detail.tiles.into_iter().map(count).collect(),
+            begun: detail
+                .begun
+                .map(|begun| begun.into_iter().map(BegunDetail::tile).collect())
+                .transpose()?,
         })
     }
 }
@@ -111,10 +140,12 @@ impl Detail {
     fn of(relaid: &Relaid) -> Self {
         let count = |count: &TileCount| (count.tile.0.clone(), count.before, count.after);
         Self {
+            changed: relaid.changed.clone(),
             before: LayoutDetail::of(&relaid.before),
             after: LayoutDetail::of(&relaid.after),
             misfits: relaid.misfits,
             tiles: relaid.tiles.iter().map(count).collect(),
+            begun: relaid.begun.as_ref().map(|begun| begun.iter().map(BegunDetail::of).collect()),
         }
     }
 }
@@ -172,5 +203,42 @@ mod tests {
             joint: Some(Length::mm(3)),
         };
         assert_eq!(LayoutDetail::of(&layout).layout().unwrap(), layout);
+    }
+
+    #[test]
+    fn a_tile_cut_into_comes_back_from_the_log_as_it_went_in() {
+        use trade::geometry::{Rect, Side};
+        use trade::offcut::{Axis, Begun, Cut, Gone, Place, Stock, Turn, Wanted};
+
+        let strip = |left, right| Rect {
+            left: Length::mm(left),
+            bottom: Length::ZERO,
+            right: Length::mm(right),
+            top: Length::mm(300),
+        };
+        let begun = Begun {
+            name: "T".to_owned(),
+            written: vec![(strip(202, 600), 0)],
+            gone: vec![Gone { piece: "A1-4".to_owned(), at: strip(450, 600), entry: "e".to_owned() }],
+        };
+        let place = Place { piece: 0, at: strip(0, 200), turn: Turn::Half };
+        let cuts = vec![Cut { part: strip(0, 600), across: Axis::X, at: Length::mm(200) }];
+        let tile = BegunTile {
+            tile: TileId("60 × 30".to_owned()),
+            width: Length::mm(600),
+            height: Length::mm(300),
+            kerf: Length::mm(2),
+            stock: Stock { rack: None, begun: Some(begun), places: vec![place], cuts },
+            pieces: vec![Wanted {
+                id: "A1-3".to_owned(),
+                width: Length::mm(200),
+                height: Length::mm(300),
+                factory: [Side::Left, Side::Top].into_iter().collect(),
+                alone: false,
+            }],
+        };
+        let written = to_json(&BegunDetail::of(&tile)).unwrap();
+        let read: BegunDetail = from_json(&written).unwrap();
+        assert_eq!(read.tile().unwrap(), tile);
     }
 }

@@ -79,6 +79,22 @@ impl Store {
         read(&mut transaction, job).await
     }
 
+    /// The sheet as it would be with a change; nothing is kept.
+    ///
+    /// # Errors
+    ///
+    /// What saving it would be refused with, but for what somebody else was quicker with.
+    pub async fn sheet_with(&self, job: JobId, change: SheetChange) -> Result<StoredSheet, StoreError> {
+        self.write(move |store| async move {
+            let mut transaction = store.begin().await?;
+            apply(&mut transaction, &job, change).await?;
+            let changed = read(&mut transaction, &job).await?;
+            transaction.rollback().await?;
+            Ok(changed)
+        })
+        .await
+    }
+
     /// Changes the sheet, once for each form key.
     ///
     /// # Errors
@@ -120,7 +136,7 @@ pub(super) async fn raise_version(
     if raised.rows_affected() == 1 { Ok(()) } else { Err(StoreError::Stale) }
 }
 
-async fn apply(
+pub(super) async fn apply(
     connection: &mut SqliteConnection,
     job: &JobId,
     change: SheetChange,

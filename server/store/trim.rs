@@ -8,9 +8,7 @@ use trade::measure::Length;
 use trade::place::PieceId;
 
 use super::cut::{read_sides, side_names};
-use super::{
-    Actor, CutRecord, Event, EventId, EventKey, JobId, NewEvent, PersonId, Sawn, Store, StoreError, WasCut,
-};
+use super::{Actor, CutRecord, Event, EventId, EventKey, JobId, NewEvent, PersonId, Sawn, Store, StoreError};
 
 /// The kind of an entry of a piece that was trimmed.
 pub const TRIMMED: &str = "trimmed";
@@ -47,7 +45,8 @@ pub struct NewTrim {
     pub key: EventKey,
     pub job: JobId,
     pub piece: PieceId,
-    pub trimmed: Trimmed,
+    /// The cut that it goes on.
+    pub cut: EventId,
 }
 
 /// [`Trimmed`] as it stands in the log: lengths in units of 1/76800 mm.
@@ -61,12 +60,6 @@ struct Detail {
 }
 
 impl Trimmed {
-    /// What is asked for where there is nothing to take off: it never comes into the log.
-    pub fn nothing(cut: EventId, was: &WasCut) -> Self {
-        let size = (was.width, was.height);
-        Self { cut, from: size, to: size, shape: was.shape.clone(), own: was.own.unwrap_or(Sides::NONE) }
-    }
-
     /// From its entry.
     ///
     /// # Errors
@@ -99,17 +92,31 @@ impl Trimmed {
 }
 
 impl Store {
-    /// Keeps that a piece was trimmed once `allowed` has looked at all that was done at the saw, in one transaction.
+    /// Keeps that a piece was trimmed, as `look` says it is once it has looked at all that was done at the saw, in one
+    /// transaction.
     pub async fn append_trim<R: Send + 'static>(
         &self,
         new: NewTrim,
         by: Actor,
-        allowed: impl FnOnce(&Sawn) -> Result<(), R> + Send + 'static,
+        look: impl FnOnce(&Sawn) -> Result<Trimmed, R> + Send + 'static,
     ) -> Result<Result<EventId, R>, StoreError> {
-        let NewTrim { key, job, piece, trimmed } = new;
-        let (kind, detail) = (TRIMMED.to_owned(), trimmed.detail()?);
-        let new = NewEvent { key, job, part: piece.0, kind, detail, happened: None, supersedes: None };
-        self.append_at_saw(new, by, allowed).await
+        let NewTrim { key, job, piece, cut } = new;
+        let (of, part) = ((key.clone(), job.clone()), piece.0.clone());
+        let make = |sawn: &Sawn| {
+            let trimmed = match look(sawn) {
+                Ok(trimmed) => trimmed,
+                Err(refusal) => return Ok(Err(refusal)),
+            };
+            let (kind, detail) = (TRIMMED.to_owned(), trimmed.detail()?);
+            Ok(Ok(NewEvent { key, job, part: piece.0, kind, detail, happened: None, supersedes: None }))
+        };
+        let (asked, kind) = (of.1.clone(), TRIMMED);
+        let again = move |before: Event| {
+            let same = before.kind == kind && before.job == asked && before.part == part;
+            let same = same && Trimmed::of(&before)?.cut == cut;
+            if same { Ok(before.id) } else { Err(StoreError::KeyReused) }
+        };
+        self.append_once(of, by, make, again).await
     }
 
     /// Takes a trim back once `allowed` has looked.

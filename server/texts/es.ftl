@@ -26,12 +26,12 @@
 #   curb: sardinel                     niche: nicho                      valve: válvula
 #   rough-in: preparación              stud: montante                    framing: bastidor
 #   mortar: mortero adhesivo           bed: cama de mortero              trowel: llana
-#   grout: boquilla (lechada, fragua)  to grout: emboquillar             spacer: separador (crucetas)
+#   grout: boquilla (lechada, fragua)  to grout: emboquillar             spacer: separador (separadores)
 #   sealer: sellador                   sealant: silicona                 clips: clips niveladores
 #   board: tablero                     stage: etapa                      crew: cuadrilla
 #   job: obra                          sheet: hoja                       lead: encargado
 
-# Words of the frame
+# Palabras del marco
 guard-unknown-host = Este servidor no se llama así.
 guard-other-origin = Solo se aceptan formularios de las páginas de este servidor.
 skip-to-main = Ir a la página
@@ -43,12 +43,12 @@ live-full = Hay demasiadas páginas escuchando a la vez. Esta sigue sirviendo, p
 place-wall = Pared
 place-saw = Corte
 place-board = Tablero
-# Above a page whose reader's browser asks for other languages only
+# Encima de la página, cuando el navegador solo pide otros idiomas
 language-others = Este servidor habla inglés y español. Elija uno arriba.
 fault-before-title = Error:
 faults-title = Hay algo que corregir
 
-# When there is no page
+# Cuando no hay página
 error-title = Eso no funcionó
 error-back = Volver a las obras
 error-not-found = No existe esa página. Puede que la dirección esté mal escrita o que la pared haya cambiado de nombre.
@@ -61,7 +61,7 @@ error-disk-full = El disco del equipo está lleno, así que no se guardó nada. 
 error-slow = La respuesta tardó demasiado y el servidor la dejó. Abra la página otra vez para ver si se guardó lo que envió.
 error-ours = La falla es nuestra, no suya. No se guardó nada. Está en el registro con el número { $number }.
 
-# Jobs
+# Obras
 jobs-title = Obras
 jobs-empty = Todavía no hay obras. Empiece una: póngale nombre y luego mida la primera pared desde la línea de nivel.
 job-new = Empezar una obra
@@ -84,7 +84,7 @@ fault-name-long = Use { $most } letras como máximo para el nombre.
 fault-choice = Elija uno de la lista.
 fault-zone = Escriba la zona horaria como región y ciudad, por ejemplo America/Mexico_City.
 
-# Layout
+# Distribución
 layout-title = Distribución
 layout-wall-title = { $wall }, distribución
 layout-tile = { $tile }, { $size }
@@ -197,7 +197,7 @@ layout-line-at = Junta { $height }
 layout-whole = entera
 layout-from-to = { $least } a { $most }
 layout-joint-title = Junta de todas las paredes
-layout-joint-other = La junta es de { $joint } en todas las paredes: así se eligió la distribución, dentro de lo que permite la hoja. En la hoja es de { $sheet }. Tenga las crucetas de { $joint }, o vuelva aquí a la junta de la hoja.
+layout-joint-other = La junta es de { $joint } en todas las paredes: así se eligió la distribución, dentro de lo que permite la hoja. En la hoja es de { $sheet }. Tenga las separadores de { $joint }, o vuelva aquí a la junta de la hoja.
 layout-joint-now = La junta mide { $joint } de ancho.
 layout-joint-move = Cambiar la junta
 layout-joint = Ancho de la junta
@@ -276,12 +276,13 @@ layout-fault-start = Esta pared mide { $width } de ancho: escriba un lugar en el
 layout-fault-line = Escriba una altura entre la base y el tope de las paredes.
 layout-fault-joint = Escriba una junta mayor que cero y más angosta que el azulejo, cuyo lado menor mide { $tile }.
 
-# In place of a layout
+# En lugar de una distribución
 layout-missing = Todavía no hay distribución. Falta esto:
 layout-missing-choice = Puede que estorbe algo que se eligió a mano.
 layout-to-walls = A las paredes
 report-propped = La primera hilada va calzada.
 report-scribed = La primera hilada va cortada a la base.
+report-stands-whole = La primera hilada es de azulejos enteros: no hay nada que cortar en la base.
 report-start = Hay una junta vertical de la hilada 1 a { $x } de la punta izquierda.
 report-line = Hay una junta entre hiladas { $height }.
 report-start-at = Hay una junta vertical de la hilada 1 en x = { $x }.
@@ -310,7 +311,7 @@ report-measure-base-gap = mayor holgura en la base
 report-measure-warnings = reglas que revisar
 layout-outrun = No se movió nada. Vea cómo está ahora la distribución antes de moverla otra vez; lo que escribió sigue aquí.
 
-# Times
+# Horas y fechas
 time-at = { $day } { $clock }
 time-at-date = { $day }, { $clock }
 time-zone = { $time } { $zone }
@@ -344,7 +345,7 @@ time-month-10 = oct
 time-month-11 = nov
 time-month-12 = dic
 
-# Stages, products and waits
+# Etapas, productos y esperas
 stage-set = Colocación
 stage-clip_removal = Quitar clips
 stage-grout = Emboquillado
@@ -377,7 +378,7 @@ wait-finished = luego enseguida
 wait-fixed = luego { $span }
 wait-cure = luego { $span }: { $product }, { $bed }
 
-# The gate
+# Lo que hay que esperar antes de empezar
 gate-not-before = { $stage }: no antes del { $at }.
 gate-to-go = Faltan { $span }.
 gate-missing = { $wall } no está lista para esto: { $stage }. Primero termine y anote: { $stages }.
@@ -389,7 +390,7 @@ refused-title = Todavía no
 refused-what-now = No se empezó nada. Si el trabajo ya está hecho, regrese y anótelo como hecho: se guarda, marcado como hecho antes de tiempo.
 refused-back = Volver a la etapa
 
-# The board
+# El tablero
 board-title = Tablero
 board-as-of = Así estaba el { $now }. Vuelva a cargar la página para ver lo último.
 board-empty = Todavía no hay paredes. Mida primero una pared: aquí van a estar sus etapas.
@@ -411,7 +412,7 @@ state-early = Hecho antes de tiempo
 state-unsure = La hora no es segura: vea por qué
 state-finish-before-start = Se avisó un final a una hora que no es posterior a este inicio, así que la etapa sigue en marcha. Corrija uno de los dos.
 
-# One stage of one wall
+# Una etapa de una pared
 cell-title = { $wall }: { $stage }
 cell-start = Empezar ahora
 cell-start-again = Empezar otra vez
@@ -442,7 +443,7 @@ fault-time-to-come = Esa hora todavía no llega: el reloj del equipo marca { $no
 fault-courses = Escriba hiladas de 1 a { $most }, primero la de abajo.
 fault-reason = Diga por qué, en 1 a { $most } letras.
 
-# The log
+# El registro
 log-title = Bitácora
 log-empty = Todavía no hay nada anotado.
 log-mend = Corregir
@@ -475,7 +476,7 @@ mend-reason-hint = Unas palabras; se quedan con la anotación.
 mend-save = Guardar la corrección
 mend-leave = Dejarlo como está
 
-# Products
+# Productos
 products-title = Productos y tiempos de espera
 products-check = Revise el saco: estos son tiempos prudentes para cada clase, a 21 a 25 °C. Primero vale lo que diga el saco o la ficha técnica. Con frío tarda más, y esta página no sabe qué tanto frío hace.
 products-bed-over_membrane = En esta obra se coloca sobre membrana.
@@ -518,7 +519,7 @@ fault-span = Escriba horas, como 24, o como 36 h, 90 min, 3 días.
 fault-span-range = Un tiempo de espera es de 90 días como máximo.
 fault-laxer = Es más corto que lo usual, { $usual }: diga por qué, por ejemplo lo que dice el saco.
 
-# The saw
+# La cortadora
 saw-title = Corte
 saw-nothing-yet = Todavía no hay nada que cortar. Mida las paredes y el azulejo; la página de la distribución dice qué falta.
 saw-to-layout = A la distribución
@@ -546,7 +547,7 @@ saw-left-over = Sobrantes
 saw-left-over-hint = Estas se cortaron y ya no están en el plan. Guárdelas de repuesto.
 saw-left-over-piece = { $piece }, { $size }
 saw-back = Volver al corte
-# Water and respirators: 29 CFR 1926.1153 Table 1 (i), (ii). Hearing: NIOSH, 85 dBA. Eyes: 29 CFR 1926.102.
+# Agua y respiradores: 29 CFR 1926.1153, tabla 1 (i), (ii). Oídos: NIOSH, 85 dBA. Ojos: 29 CFR 1926.102.
 saw-safety-person = Agua en el disco, ojos y oídos protegidos. Con cortadora de mano bajo techo, también respirador, por corto que sea el corte.
 # GFCI: 29 CFR 1926.404(b)(1).
 saw-safety-power = Conecte la cortadora a un GFCI (diferencial) y lave el lodo antes de que se seque y se haga polvo. El reglamento local va primero.
@@ -619,7 +620,7 @@ cut-refused-plan = El plan cambió desde que se dibujó su página. Vea otra vez
 cut-back-refused-title = { $piece } sigue como cortada
 cut-back-refused-not = { $piece } ya se había anulado.
 cut-back-refused-since = { $since } se cortó de lo que sobró de { $piece }. Si eso también está mal, anule primero { $since }.
-# Lengths
+# Medidas
 length-example-mm = 603 o 60.3 cm
 length-example-in = 23 3/4 o 5' 3 1/2"
 length-empty = { $label }: escriba una medida, como { $example }.
@@ -635,14 +636,14 @@ height-above = { $height } arriba de la línea
 height-below = { $height } debajo de la línea
 height-at = en la línea
 
-# When someone else was quicker
+# Cuando otro se adelantó
 outrun-title = No se guardó: alguien más cambió esta obra
 outrun-says = Lo que escribió sigue aquí. Si lo guarda ahora, reemplaza lo de la otra persona; véalo primero. Si se movió la línea de nivel, lea las alturas desde la línea de hoy.
 outrun-look = Ver la página como está ahora
 outrun-line = No se cambió nada. Vea abajo cómo está ahora la línea antes de anotar el cambio otra vez.
 back-to-walls = Volver a las paredes
 
-# The job's sheet
+# La hoja de la obra
 sheet-title = Azulejo, junta y cortadora
 sheet-first-tile = pared
 sheet-tile = El azulejo
@@ -707,7 +708,7 @@ sheet-fault-wide = { $label }: más de { $most } no es holgura ni cama. Revise e
 sheet-fault-floor-thin = Azulejo de piso con su cama: escriba el espesor, o diga que el piso queda como se midió.
 sheet-fault-too-many-tiles = De un azulejo de este tamaño no se podrían contar los de la pared { $wall }. Revise la medida del azulejo y su unidad.
 
-# Walls
+# Paredes
 walls-title = Paredes
 walls-empty = Todavía no hay paredes. Saque una línea de nivel por todo el cuarto y mida cada pared desde ella: cuánto tiene de ancho y cuánto baja hasta la base.
 walls-missing = Antes de planear esto
@@ -873,7 +874,7 @@ wall-fault-corner-taken = { $neighbour } ya se junta con { $already } en ese rin
 wall-fault-too-wide = Ancho en la línea de nivel: una pared de más de { $most } se mide por partes. Revise el número y su unidad.
 wall-fault-too-many-tiles = Esta pared llevaría más de { $most } azulejos. Revise el ancho, las medidas y el tamaño del azulejo.
 
-# Before there is a plan
+# Antes de que haya un plan
 no-plan-no-wall = Todavía no se ha medido ninguna pared.
 no-plan-joint = La junta de { $joint } es tan ancha como el azulejo { $tile }. Hágala más angosta, en la hoja o en la página de la distribución.
 no-plan-too-large = Todas las paredes juntas llevan más de { $most } azulejos, más de lo que se puede planear de una vez. Haga una obra por cuarto.
@@ -891,7 +892,7 @@ no-plan-lines-disagree = { $one } y { $other } comparten la línea de nivel, per
 no-plan-no-course = Entre la base y el tope no cabe una hilada.
 no-plan-too-many-courses = Hay demasiadas hiladas para contarlas. Revise el alto del azulejo y las medidas.
 
-# What to strike and set at a wall
+# Lo que se traza y se pone en una pared
 card-title = En la pared
 card-first-course = Primera hilada
 card-propped = Calzada
@@ -932,12 +933,12 @@ card-above-base = Sobre el punto alto
 card-from-line = Desde la línea
 card-pole-foot = pie de la primera
 card-pole-strip = cenefa
-# A last course of which no tile ends whole
+# Una última hilada en la que ningún azulejo acaba entero
 card-pole-ceiling = cortada al techo
 card-pole-top = cortada arriba
 card-pole-from-to = de { $low } a { $high }
 
-# The joints a lead allows
+# Las juntas que permite el encargado
 sheet-joint-layout = La distribución elegida va con una junta de { $joint }. En la página de la distribución se puede volver atrás.
 sheet-joint-range-hint = Si también sirven otros separadores: se buscan distribuciones con cualquier junta entre estas dos. En blanco, solo la junta misma.
 sheet-joint-least = Junta más angosta
@@ -946,7 +947,7 @@ sheet-fault-joint-least-none = Junta más angosta: los azulejos llevan junta. Es
 sheet-fault-joint-least = Junta más angosta: es más ancha que la junta de { $joint }. Escriba menos, o cambie la junta.
 sheet-fault-joint-most = Junta más ancha: es más angosta que la junta de { $joint }. Escriba más, o cambie la junta.
 
-# Layouts to choose from
+# Distribuciones para elegir
 options-title = Distribuciones para elegir
 options-number = Distribución { $number }
 options-aim-fewest-tiles = Menos azulejos
@@ -1050,7 +1051,7 @@ options-looking-says = Esta página vuelve a mirar sola cada pocos segundos. Si 
 options-so-far = Como está ahora, lleva { $tiles }. { $proved }
 options-look-again = Mirar otra vez ahora
 options-pressed-too-early = No se eligió nada: el cuarto cambió y sus distribuciones se buscan otra vez. Elija de nuevo en un momento.
-# Rough-in sheet
+# Hoja de preparación
 rough-title = Preparación: { $wall }
 rough-link = Preparación para un nicho o una válvula
 rough-link-says = ¿Todavía no está armado? Vea dónde le va bien a las juntas.
@@ -1155,7 +1156,7 @@ rough-none-free = En todo este espacio se encimaría con otro hueco o se saldrí
 rough-not-laid = Todavía no hay azulejo en esta pared.
 rough-drawing-says = El azulejo de esta pared con { $name } en su lugar.
 rough-caution = El bastidor, la plomería y la impermeabilización son de quienes tienen licencia, y el reglamento local va primero. Revise qué hay dentro de la pared antes de cortar un montante, y mida una vez más.
-# Every horizontal surface of a shower, 1/4 to 1/2 in per ft: NTCA trainer in "Ask the Experts", tileletter.com.
+# Toda superficie horizontal de una ducha, de 1/4 a 1/2 in por ft: instructor de la NTCA en "Ask the Experts", tileletter.com.
 rough-caution-sill = La repisa de un nicho cae hacia el frente de 1/4 a 1/2 in por ft (2 a 4 %).
 rough-assumed = Lo que se dio por hecho
 rough-assumed-lining = El hueco en el bastidor es { $lining } más grande por cada lado que el nicho terminado.
@@ -1190,7 +1191,7 @@ options-rule-trimmed-broken = azulejos recortados por casi nada
 options-rule-strip-kept = la cenefa donde se quiere
 options-rule-strip-broken = la cenefa no queda donde se quiere
 
-# Why no plan uses fewer tiles than its bound
+# Por qué ningún plan gasta menos azulejos que su mínimo
 proof-how = Cómo se sabe
 proof-begins = { $whole ->
     [0] Ningún azulejo se coloca entero.
@@ -1239,7 +1240,7 @@ proof-best = Lo más que cabe en un azulejo: { $best ->
 }.
 proof-file = La prueba en un archivo, para que cualquiera la repase
 
-# The cut list
+# La lista de cortes
 cutlist-title = Lista de cortes
 cutlist-says = { $count ->
     [one] Una pieza
@@ -1276,11 +1277,11 @@ cutlist-waited = { $count ->
 cutlist-leaves = { $label } para { $pieces }
 cutlist-leaves-to-size = { $label }, que es { $pieces }
 
-# Where a joint put by hand snaps to
+# A dónde se ajusta una junta puesta a mano
 layout-start-next-left = Siguiente buen lugar a la izquierda, a { $away }
 layout-start-next-right = Siguiente buen lugar a la derecha, a { $away }
 
-# What a lead wants of a layout
+# Lo que el encargado pide de una distribución
 wish-title = Quiero…
 wish-asked = Usted pidió
 wish-tops = Azulejos enteros arriba
@@ -1312,7 +1313,7 @@ wish-why-together = No se encontró ninguna distribución con { $asked }.
 wish-opening-of-several = { $opening } ({ $nth } de ese nombre)
 wish-and = { $one } y { $other }
 
-# What the rules ask of a tile
+# Lo que piden las reglas de un azulejo
 sheet-facts = Cantos, tamaños y alabeo, para las reglas
 sheet-facts-hint = Las reglas publicadas sobre la junta y las cejas los necesitan. Deje en blanco lo que no sepa: entonces no se habla de ello.
 sheet-tile-edges = Cantos
@@ -1327,7 +1328,7 @@ sheet-tile-bow-hint = Ponga una regla sobre el azulejo a lo largo de su canto m�
 sheet-fault-fact = { $label }: es más de la décima parte del lado de { $side } del azulejo. Escriba la diferencia, no un tamaño, y revise la unidad.
 sheet-fault-joint-turned = Las dos juntas están al revés: de { $least } a { $most }. Escriba primero la más angosta.
 
-# What the layout page explains, warns of and offers
+# Lo que explica, advierte y ofrece la página de la distribución
 layout-explains-symmetry = Diferencia entre puntas: cuánto difieren, en promedio, los cortes de las dos puntas de una hilada y los que quedan frente a frente en paredes opuestas.
 layout-explains-warnings = Reglas que revisar: cuántas reglas publicadas no cumple esta distribución. Cuáles son está abajo:
 layout-to-buy = por comprar: { $tile }
@@ -1339,7 +1340,7 @@ layout-better = La distribución 1 de la lista es mejor, y en nada peor: { $gain
 layout-better-in = { $measure } { $there } en vez de { $here }
 layout-better-see = Ver las dos lado a lado
 
-# Setting up, joining, people
+# Puesta en marcha, entrada, personas
 set-up-title = Registrar al encargado
 set-up-says = Aquí todavía nadie dirige esta cuadrilla. El encargado mide, elige la distribución y dice quién entra. Quien llene esto es el encargado.
 set-up-name = Su nombre
@@ -1429,7 +1430,7 @@ announce-moved = LA DIRECCIÓN CAMBIÓ: la última vez era { $before }. Los tel�
 announce-set-up = No hay encargado. Abra esto una sola vez, dentro de un día, en el teléfono o la computadora del encargado, o abra la dirección de arriba en esta máquina:
 announce-lead-link = Abra esto una sola vez, dentro de diez minutos, en el teléfono o la computadora del encargado, y elija otro PIN:
 
-# Who has what in hand at the saw, and what broke
+# Quién tiene qué en la cortadora, y qué se rompió
 saw-others-have-the-rest = Los demás tienen el resto en la mano. Lo cortado se ve aquí.
 cut-held = en la mano: { $who }, { $when }
 cut-in-your-hand = en su mano
@@ -1446,7 +1447,7 @@ cut-mend-refused-title = { $piece } sigue rota
 cut-mend-refused-since = Desde entonces se cortó { $since } del azulejo que tomó su lugar. Anule eso primero.
 saw-lost = Se rompió { $piece }, { $who }, { $when }. Lo que faltaba de esa parte sale de otro azulejo; lo que está en el estante sigue sirviendo.
 
-# The queue at the saw
+# La cola de la cortadora
 saw-wall-to-do = { $count ->
     [0] nada por cortar
    *[other] { $count } por cortar
@@ -1492,7 +1493,7 @@ log-not-broke = { $piece } no se había roto.
 log-laid = Se colocó { $piece }.
 log-not-laid = { $piece } no se había colocado.
 
-# The offcut rack
+# El estante de retazos
 rack-title = Estante de retazos
 rack-empty = Todavía no hay nada. Conforme se corta, aquí sale cada retazo que se guarda: lo que lleva escrito, su medida, sus cantos de fábrica y qué piezas faltan por salir de él.
 rack-hint = Dibujados como estaban en la cortadora, boca arriba. Las líneas gruesas son cantos de fábrica.
@@ -1506,7 +1507,7 @@ rack-spare = de repuesto
 rack-from = Sobró de { $piece }, { $who }, { $when }
 rack-from-broken = Sobró de { $piece }, que se rompió
 
-# The walls as their setter sees them
+# Las paredes como las ve quien las pone
 setting-title = Colocación
 setting-course = Hilada { $course }
 setting-strip = Cenefa sobre la hilada { $course }
@@ -1563,7 +1564,7 @@ setting-refused-plan = El plan cambió desde que se dibujó su página. Vea otra
 cut-hangs = Está en la pared, con { $run }.
 cut-refused-set = { $piece } está en la pared, con { $run }. Si no es así, diga en Colocación que { $run } no se colocó.
 
-# The keys under a length
+# Las teclas debajo de una medida
 pad-name = Teclas para una medida
 pad-delete = Borrar
 pad-space = Espacio
@@ -1571,7 +1572,7 @@ pad-keyboard = Teclado
 pad-open = Teclas de medida
 pad-done = Listo
 
-# The wall card
+# La ficha de la pared
 wallcard-title = { $wall }: ficha de la pared
 wallcard-link = Ficha de la pared
 wallcard-now = Ahora
@@ -1585,7 +1586,7 @@ wallcard-on-base = en la base
 wallcard-with = Se coloca con
 wallcard-tile = Azulejo
 wallcard-joint = Junta
-wallcard-joint-other = crucetas de este ancho: así va la distribución elegida, y no con los { $sheet } de la hoja
+wallcard-joint-other = separadores de este ancho: así va la distribución elegida, y no con los { $sheet } de la hoja
 wallcard-joint-says = separadores de este ancho
 wallcard-bed = Cama de mortero
 wallcard-mortar-was = Adhesivo con que se colocó
@@ -1594,7 +1595,7 @@ wallcard-mortar-untold = falta decir cuál saco es
 wallcard-untold = Falta decirlo; véalo en el saco: qué llana y hacia dónde se peina, cuánta agua lleva un saco, cuánto reposa y cuándo se limpia por primera vez.
 wallcard-measures = Medidas de esta pared
 
-# Measured again: a piece that does not fit
+# Medida otra vez: una pieza que no cabe
 fit-button = No cabe
 fit-title = Medir otra vez { $piece }
 fit-says = Mida el hueco libre en la pared, de azulejo o pared a azulejo o pared. Las juntas y holguras se descuentan aquí.
@@ -1725,7 +1726,7 @@ cut-refused-no-piece = En el plan ya no hay que cortar { $piece }. Si está cort
 cut-take-first = Tomar esta pieza
 cut-take-first-why = Hay otros trabajando: tómela primero, para que nadie más la corte.
 
-# Another layout when work has begun
+# Otra distribución con el trabajo empezado
 price-title = Lo que cuesta este cambio
 price-misfits = { $count ->
     [0] Todo lo cortado sigue sirviendo.
@@ -1745,6 +1746,13 @@ price-what = Lo que se mueve
 price-kept = { $wall } ya está puesta, o se está poniendo: se queda como está.
 price-partly = Así que solo las paredes sin poner toman lo elegido.
 price-do = Cambiar la distribución
+price-do-walls = Guardar lo medido
+price-do-sheet = Cambiar la hoja
+price-back-wall = Volver a la pared
+price-back-sheet = Volver a la hoja
+relaid-wall = { $wall }: medida o descrita de nuevo.
+relaid-no-wall = { $wall } ya no es parte de la obra.
+relaid-terms = La hoja es otra: azulejos, junta, cortadora o separaciones.
 price-leave = Dejarla como está
 price-outrun = Alguien siguió trabajando mientras esta página estaba abierta, y el cambio ya cuesta otra cosa. Revíselo otra vez.
 price-refused-title = La distribución se queda
@@ -1760,10 +1768,10 @@ relaid-line = Una junta entre hiladas { $after }; antes, { $before }.
 relaid-joint = Junta de { $after }; antes, { $before }.
 log-relaid = Otra distribución. { $says }
 
-# What only the lead may change
+# Lo que solo cambia el encargado
 lead-changes-this = Esto solo lo cambia el encargado. Aquí se puede leer.
 
-# Tiles that are left, counted by hand
+# Azulejos que quedan, contados a mano
 stock-title = Azulejos que quedan
 stock-says = Cuente todos los azulejos enteros, ni cortados ni puestos, también los que ya están junto a la pared.
 stock-label = { $tile }: azulejos enteros que quedan

@@ -44,3 +44,4 @@ pub use listen::{lead_link, serve, serve_demo, serve_demo_in};
 pub use live::Live;
 pub use routes::router;
 pub use session::Ends;
+pub use stock::StockAnswers;

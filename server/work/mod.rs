@@ -29,11 +29,27 @@ const AT_MOST: usize = 16;
 /// Plans kept: a plan depends on nothing but its sheet, and a crew looks at a few jobs over and over.
 const KEPT: usize = 8;
 
+/// Plans kept of sheets that nobody has saved: whoever is told what one would cost answers within a few looks.
+const TRIED: usize = 4;
+
+/// Plans that lie ready, the latest first.
+type Shelf = Arc<Mutex<VecDeque<(JobId, i64, Outcome)>>>;
+
+/// Which plans a sheet's lies among.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Among {
+    /// Of the sheets in force.
+    Kept,
+    /// Of sheets that are only tried: they push none of the others out.
+    Tried,
+}
+
 /// The planner's desk.
 #[derive(Clone)]
 pub struct Work {
     places: Places,
-    kept: Arc<Mutex<VecDeque<(JobId, i64, Outcome)>>>,
+    kept: Shelf,
+    tried: Shelf,
     lists: Lists,
     wished: Answers,
 }
@@ -81,6 +97,7 @@ impl Work {
         Self {
             places: Places::new(PLACES, AT_MOST),
             kept: Arc::default(),
+            tried: Arc::default(),
             lists: Lists::new(Patience::default()),
             wished: Answers::default(),
         }
@@ -92,13 +109,26 @@ impl Work {
     ///
     /// Why the sheet cannot be planned.
     pub async fn plan(&self, stored: &StoredSheet) -> Outcome {
-        if let Some(outcome) = self.lying_there(&stored.id, stored.version) {
+        self.plan_among(Among::Kept, stored).await
+    }
+
+    /// The plan of a sheet that nobody has saved, under an id of its own.
+    ///
+    /// # Errors
+    ///
+    /// Why the sheet cannot be planned.
+    pub async fn plan_tried(&self, tried: &StoredSheet) -> Outcome {
+        self.plan_among(Among::Tried, tried).await
+    }
+
+    async fn plan_among(&self, among: Among, stored: &StoredSheet) -> Outcome {
+        if let Some(outcome) = self.lying_there(among, stored) {
             return outcome;
         }
         // In a task of its own: a request that runs out of time neither frees the place while the plan still runs
         // nor throws away what it comes to.
         let (work, stored, turn) = (self.clone(), stored.clone(), self.places.queue()?);
-        tokio::spawn(async move { work.plan_in_turn(&stored, turn).await })
+        tokio::spawn(async move { work.plan_in_turn(among, &stored, turn).await })
             .await
             .unwrap_or(Err(NoPlan::Stopped))
     }
@@ -168,10 +198,10 @@ impl Work {
         self.lists.lying_there(&Asked::of(stored).ok()?)?.ok()
     }
 
-    async fn plan_in_turn(&self, stored: &StoredSheet, mut turn: Turn) -> Outcome {
+    async fn plan_in_turn(&self, among: Among, stored: &StoredSheet, mut turn: Turn) -> Outcome {
         turn.come().await?;
         // Whoever waited before may have asked for the same plan.
-        if let Some(outcome) = self.lying_there(&stored.id, stored.version) {
+        if let Some(outcome) = self.lying_there(among, stored) {
             return outcome;
         }
         let sheet = stored.sheet.clone();
@@ -184,21 +214,32 @@ impl Work {
         .unwrap_or(Err(NoPlan::Stopped));
         // A planner that broke off says nothing about the sheet: whoever comes next plans anew.
         if outcome != Err(NoPlan::Stopped) {
-            self.keep(stored, outcome.clone());
+            self.keep(among, stored, outcome.clone());
         }
         outcome
     }
 
-    fn lying_there(&self, job: &JobId, version: i64) -> Option<Outcome> {
-        let kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
-        kept.iter().find(|(of, at, _)| of == job && *at == version).map(|(_, _, outcome)| outcome.clone())
+    fn lying_there(&self, among: Among, stored: &StoredSheet) -> Option<Outcome> {
+        let (shelf, _) = self.shelf(among);
+        let kept = shelf.lock().unwrap_or_else(PoisonError::into_inner);
+        let found = kept.iter().find(|(of, at, _)| *of == stored.id && *at == stored.version);
+        found.map(|(_, _, outcome)| outcome.clone())
     }
 
-    fn keep(&self, stored: &StoredSheet, outcome: Outcome) {
-        let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
+    fn keep(&self, among: Among, stored: &StoredSheet, outcome: Outcome) {
+        let (shelf, most) = self.shelf(among);
+        let mut kept = shelf.lock().unwrap_or_else(PoisonError::into_inner);
         kept.retain(|(job, _, _)| *job != stored.id);
         kept.push_front((stored.id.clone(), stored.version, outcome));
-        kept.truncate(KEPT);
+        kept.truncate(most);
+    }
+
+    /// Where plans lie, and how many.
+    fn shelf(&self, among: Among) -> (&Shelf, usize) {
+        match among {
+            Among::Kept => (&self.kept, KEPT),
+            Among::Tried => (&self.tried, TRIED),
+        }
     }
 }
 

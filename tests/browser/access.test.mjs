@@ -5,8 +5,8 @@
 // everything there too.
 
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { NARROW, Server, browser, demoJob, found, holds, open, settled } from "./support.mjs";
+import { test } from "node:test";
+import { NARROW, around, found, holds, open, settled } from "./support.mjs";
 
 // What is read in sun and dust has more contrast than AA asks for: 7:1, or 4.5:1 where it is large.
 const CONTRAST = "color-contrast-enhanced";
@@ -22,16 +22,7 @@ const UNLINKED = ["/layout/wish?want=top:A&want=joint:A:0:bottom&least=60", "/la
 
 let chrome, server, job;
 
-before(async () => {
-  chrome = await browser();
-  server = await Server.over("demo");
-  job = await demoJob(chrome, server);
-});
-
-after(async () => {
-  await chrome.close();
-  await server.remove();
-});
+around("demo", (standing) => ({ chrome, server, job } = standing));
 
 /** What a page shows, whichever piece, layout or entry it shows it of. */
 const kind = (address) => new URL(address).pathname.replace(/\/cuts\/[^/]+/, "/cuts/one").replace(/\/fit\/[^/]+$/, "/fit/one").replace(/\/options\/\d+$/, "/options/1").replace(/\/entries\/[^/]+$/, "/entries/one").replace(/\/(board|walls)\/[B-Z]\b/, "/$1/A") + new URL(address).search;

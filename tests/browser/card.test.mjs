@@ -1,21 +1,12 @@
 // The wall card on a phone, on a laptop and on paper.
 
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { LAPTOP, PHONE, Server, browser, demoJob, open, sound } from "./support.mjs";
+import { test } from "node:test";
+import { LAPTOP, PHONE, around, open, sound } from "./support.mjs";
 
 let chrome, server, job;
 
-before(async () => {
-  chrome = await browser();
-  server = await Server.over("demo");
-  job = await demoJob(chrome, server);
-});
-
-after(async () => {
-  await chrome.close();
-  await server.remove();
-});
+around("demo", (standing) => ({ chrome, server, job } = standing));
 
 for (const [name, viewport] of [["a phone", PHONE], ["a laptop", LAPTOP]]) {
   test(`a helper finds the card from the board and reads it on ${name}`, async () => {

@@ -2,21 +2,12 @@
 // that says what it costs.
 
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { NARROW, PHONE, Server, browser, demoJob, open, sound } from "./support.mjs";
+import { test } from "node:test";
+import { NARROW, PHONE, around, open, sound } from "./support.mjs";
 
 let chrome, server, job;
 
-before(async () => {
-  chrome = await browser();
-  server = await Server.over("demo");
-  job = await demoJob(chrome, server);
-});
-
-after(async () => {
-  await chrome.close();
-  await server.remove();
-});
+around("demo", (standing) => ({ chrome, server, job } = standing));
 
 /** From "Does not fit" at the saw to the first piece whose width can go for the courses above too. */
 async function atTheWall(page) {

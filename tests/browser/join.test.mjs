@@ -2,22 +2,14 @@
 // looked at on a phone and a laptop.
 
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { LAPTOP, NARROW, PHONE, Server, browser, open, sound } from "./support.mjs";
+import { test } from "node:test";
+import { LAPTOP, NARROW, PHONE, Server, around, open, sound } from "./support.mjs";
 
 const SHOTS = process.env.COURSEBOOK_SHOTS;
 
 let chrome, server;
 
-before(async () => {
-  chrome = await browser();
-  server = await Server.over();
-});
-
-after(async () => {
-  await chrome.close();
-  await server.remove();
-});
+around("serve", (standing) => ({ chrome, server } = standing));
 
 /** The page at three widths. */
 async function sized(page, name) {

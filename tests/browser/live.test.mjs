@@ -2,21 +2,14 @@
 // gone and after a page was out of sight too.
 
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { LAPTOP, PHONE, Server, browser, open, sound } from "./support.mjs";
+import { test } from "node:test";
+import { LAPTOP, PHONE, around, open, sound } from "./support.mjs";
 
 let chrome, server, laptop, phone;
 
-before(async () => {
-  chrome = await browser();
-  server = await Server.over();
+around("serve", (standing) => ({ chrome, server } = standing), async () => {
   laptop = await open(chrome, { viewport: LAPTOP });
   phone = await open(chrome, { viewport: PHONE });
-});
-
-after(async () => {
-  await chrome.close();
-  await server.remove();
 });
 
 async function startsJob(page, name) {

@@ -3,23 +3,14 @@
 // logged, so that nobody grouts it too early. Every step is looked at on a phone and on a laptop, in both languages.
 
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { LAPTOP, PHONE, Server, browser, demoJob, open, settled, sound } from "./support.mjs";
+import { test } from "node:test";
+import { LAPTOP, PHONE, around, open, settled, sound } from "./support.mjs";
 
 const SHOTS = process.env.COURSEBOOK_SHOTS;
 
 let chrome, server, job, lead, ana, beto;
 
-before(async () => {
-  chrome = await browser();
-  server = await Server.over("demo");
-  job = await demoJob(chrome, server);
-});
-
-after(async () => {
-  await chrome.close();
-  await server.remove();
-});
+around("demo", (standing) => ({ chrome, server, job } = standing));
 
 /** The page as it stands, at both sizes. */
 async function look(page, name) {

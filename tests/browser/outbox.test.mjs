@@ -2,24 +2,15 @@
 
 import assert from "node:assert/strict";
 import { connect, createServer } from "node:net";
-import { after, before, test } from "node:test";
-import { LAPTOP, PHONE, Server, browser, demoJob, open, sound } from "./support.mjs";
+import { test } from "node:test";
+import { LAPTOP, PHONE, around, open, sound } from "./support.mjs";
 
 const SHOTS = process.env.COURSEBOOK_SHOTS;
 const OUT_OF_RANGE = /net::ERR_(CONNECTION_REFUSED|CONNECTION_RESET|EMPTY_RESPONSE|INCOMPLETE_CHUNKED_ENCODING|INTERNET_DISCONNECTED|SOCKET_NOT_CONNECTED|FAILED)/;
 
 let chrome, server, job;
 
-before(async () => {
-  chrome = await browser();
-  server = await Server.over("demo");
-  job = await demoJob(chrome, server);
-});
-
-after(async () => {
-  await chrome.close();
-  await server.remove();
-});
+around("demo", (standing) => ({ chrome, server, job } = standing));
 
 /** Asks the server without a browser, as whoever holds a cookie. */
 async function ask(path, { cookie = server.cookie, form, at = server } = {}) {

@@ -2,15 +2,12 @@
 // keyboard.
 
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { LAPTOP, NARROW, PHONE, Server, browser, demoJob, open, sound } from "./support.mjs";
+import { test } from "node:test";
+import { LAPTOP, NARROW, PHONE, around, open, sound } from "./support.mjs";
 
 let chrome, server, metric, inches;
 
-before(async () => {
-  chrome = await browser();
-  server = await Server.over("demo");
-  metric = await demoJob(chrome, server);
+around("demo", (standing) => ({ chrome, server, job: metric } = standing), async () => {
   const page = await open(chrome, { viewport: LAPTOP });
   await page.goto(`${server.url}/jobs/new`);
   await page.fill("#name", "Mill Lane, tub surround");
@@ -18,11 +15,6 @@ before(async () => {
   await page.click("main button.action");
   inches = page.url().replace(/\/(sheet|walls\/new)$/, "");
   await page.close();
-});
-
-after(async () => {
-  await chrome.close();
-  await server.remove();
 });
 
 /** Presses keys of the pad by what stands on them, or is read out. */

@@ -2,23 +2,14 @@
 // sideways, the browser complains of nothing, axe finds nothing.
 
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { LAPTOP, NARROW, PHONE, PSEUDO, Server, browser, demoJob, open, settled, sound } from "./support.mjs";
+import { test } from "node:test";
+import { LAPTOP, NARROW, PHONE, PSEUDO, Server, around, demoJob, open, settled, sound } from "./support.mjs";
 
 const PAGES = ["", "/sheet", "/walls/A", "/walls/new", "/layout", "/layout/walls/A", "/layout/cuts", "/layout/options", "/layout/options?compare=1,2", "/layout/wish?want=top:A&want=joint:A:0:bottom&least=60", "/layout/options/1", "/cuts", "/cuts/A1-1", "/rack", "/setting", "/board", "/board/A/set", "/board/products", "/board/products?stage=set", "/walls/A/rough-in", "/walls/A/card", "/log"];
 
 let chrome, server, job;
 
-before(async () => {
-  chrome = await browser();
-  server = await Server.over("demo");
-  job = await demoJob(chrome, server);
-});
-
-after(async () => {
-  await chrome.close();
-  await server.remove();
-});
+around("demo", (standing) => ({ chrome, server, job } = standing));
 
 for (const [name, viewport, dark, locale] of [
   ["a narrow phone", NARROW, false, "en-US"],

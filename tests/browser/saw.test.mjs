@@ -2,21 +2,12 @@
 // the house's network does not reach the yard; the rack, and the wall as its setter sees it.
 
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { LAPTOP, PHONE, Server, browser, demoJob, open, sound } from "./support.mjs";
+import { test } from "node:test";
+import { LAPTOP, PHONE, around, open, sound } from "./support.mjs";
 
 let chrome, server, job;
 
-before(async () => {
-  chrome = await browser();
-  server = await Server.over("demo");
-  job = await demoJob(chrome, server);
-});
-
-after(async () => {
-  await chrome.close();
-  await server.remove();
-});
+around("demo", (standing) => ({ chrome, server, job } = standing));
 
 /** What axe calls best practice, beside the rules that every page keeps. */
 async function wellBuilt(page) {

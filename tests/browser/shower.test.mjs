@@ -6,20 +6,13 @@ import { execFileSync } from "node:child_process";
 import { mkdtempSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { after, before, test } from "node:test";
-import { PHONE, Server, browser, open, settled, sound } from "./support.mjs";
+import { test } from "node:test";
+import { PHONE, around, open, settled, sound } from "./support.mjs";
 
 let chrome, server, page, job;
 
-before(async () => {
-  chrome = await browser();
-  server = await Server.over();
+around("serve", (standing) => ({ chrome, server } = standing), async () => {
   page = await open(chrome, { viewport: PHONE, script: false });
-});
-
-after(async () => {
-  await chrome.close();
-  await server.remove();
 });
 
 const walls = [

@@ -8,6 +8,7 @@ import { createServer } from "node:net";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { after, before } from "node:test";
 import { chromium } from "playwright-core";
 
 const BINARY = process.env.COURSEBOOK_BINARY;
@@ -161,6 +162,22 @@ export async function demoJob(chrome, server) {
   const job = server.url + (await page.getAttribute(".list a", "href"));
   await page.close();
   return job;
+}
+
+/** A browser and a server for a file's stories, handed to `take` before them: with the demo job's address, or without a
+ * job. `more` stands between the two. */
+export function around(command, take, more = async () => {}) {
+  let chrome, server;
+  before(async () => {
+    chrome = await browser();
+    server = await Server.over(command);
+    take({ chrome, server, job: command === "demo" ? await demoJob(chrome, server) : undefined });
+    await more();
+  });
+  after(async () => {
+    await chrome.close();
+    await server.remove();
+  });
 }
 
 /** A page once nothing is looked for behind it any more: until then it comes back by itself. */

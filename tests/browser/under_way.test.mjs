@@ -1,21 +1,12 @@
 // A lead changes the layout and counts tiles when work has begun, on a phone and without script.
 
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { LAPTOP, NARROW, PHONE, Server, browser, demoJob, open, sound } from "./support.mjs";
+import { test } from "node:test";
+import { LAPTOP, NARROW, PHONE, around, open, sound } from "./support.mjs";
 
 let chrome, server, job;
 
-before(async () => {
-  chrome = await browser();
-  server = await Server.over("demo");
-  job = await demoJob(chrome, server);
-});
-
-after(async () => {
-  await chrome.close();
-  await server.remove();
-});
+around("demo", (standing) => ({ chrome, server, job } = standing));
 
 /** Opens the choices of a wall and types where its upright joint goes. */
 async function moveTo(page, wall, at) {

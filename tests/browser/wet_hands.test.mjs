@@ -2,24 +2,15 @@
 // are sent when the network is back.
 
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { NARROW, PHONE, Server, browser, demoJob, open, sound } from "./support.mjs";
+import { test } from "node:test";
+import { NARROW, PHONE, around, open, sound } from "./support.mjs";
 
 const SHOTS = process.env.COURSEBOOK_SHOTS;
 const OUT_OF_RANGE = /net::ERR_(INTERNET_DISCONNECTED|FAILED|CONNECTION_REFUSED)/;
 
 let chrome, server, job;
 
-before(async () => {
-  chrome = await browser();
-  server = await Server.over("demo");
-  job = await demoJob(chrome, server);
-});
-
-after(async () => {
-  await chrome.close();
-  await server.remove();
-});
+around("demo", (standing) => ({ chrome, server, job } = standing));
 
 async function look(page, name) {
   if (SHOTS) await page.screenshot({ path: `${SHOTS}/${name}.png` });

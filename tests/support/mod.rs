@@ -178,6 +178,17 @@ impl Crew {
         self.post(address, &fields).await
     }
 
+    /// Presses the one button of a page that says a price.
+    pub async fn agree(&self, asked: &Page) -> Page {
+        let fields: Vec<_> = asked.form_fields().into_iter().filter(|(name, _)| name != "key").collect();
+        self.post_form(&asked.attribute("main form", "action"), &fields).await
+    }
+
+    /// An answer, or what comes of it once its price is agreed to.
+    pub async fn agreed(&self, answer: Page) -> Page {
+        if answer.texts(".price").is_empty() { answer } else { self.agree(&answer).await }
+    }
+
     /// Sends a form with this key.
     pub async fn post_with_key(&self, address: &str, key: &str, fields: &[(&str, &str)]) -> Page {
         self.post_key_with(address, key, fields, &[]).await

@@ -17,7 +17,7 @@ mod tests;
 use std::collections::BTreeMap;
 
 use crate::geometry::Point;
-use crate::measure::{FirstCourse, Length, LineId, SurfaceId, TileId};
+use crate::measure::{FirstCourse, Length, LineId, Rounding, SurfaceId, TileId, Unit};
 
 pub use lay::lay;
 pub(crate) use lay::{high_and_low, lay_line, lines};
@@ -81,6 +81,19 @@ pub struct Station {
     pub cut_height: Length,
     /// Whether the base carries here.
     pub carries: bool,
+}
+
+impl WallCourses {
+    /// Whether a first course that is cut to the base comes out as whole tiles, as far as the tape shows.
+    pub fn stands_whole(&self, unit: Unit) -> bool {
+        let Some(first) = self.courses.iter().find(|course| !course.strip) else { return false };
+        let shown = |height: Length| height.on_tape(unit, Rounding::FitsIn);
+        let whole = shown(first.top - first.bottom);
+        let mut heights = self.stations.iter().filter(|station| station.carries).peekable();
+        self.first_course == FirstCourse::Scribed
+            && heights.peek().is_some()
+            && heights.all(|station| shown(station.cut_height) == whole)
+    }
 }
 
 /// The straight line that a scribed tile's bottom, or a tile's top under the ceiling, is cut to, from its left

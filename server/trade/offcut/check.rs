@@ -131,6 +131,14 @@ pub enum Fault {
         /// The piece.
         piece: usize,
     },
+    /// What was lost is not parted from the rest, or is counted on.
+    #[error("tile {stock}: what was lost of {piece} does not lie there by itself")]
+    NotGone {
+        /// The tile.
+        stock: usize,
+        /// The piece that it was or was to become.
+        piece: String,
+    },
     /// A tile from which nothing is cut.
     #[error("tile {stock}: nothing is cut from it")]
     EmptyTile {
@@ -233,7 +241,7 @@ fn tile_faults(problem: &Problem, index: usize, stock: &Stock) -> Vec<Fault> {
         return stock.rack.map(|rack| Fault::UnknownRack { stock: index, rack }).into_iter().collect();
     };
     let mut faults = Vec::new();
-    if stock.places.is_empty() {
+    if stock.places.is_empty() && stock.gone().is_empty() {
         faults.push(Fault::EmptyTile { stock: index });
     }
     for (nth, place) in stock.places.iter().enumerate() {
@@ -291,10 +299,19 @@ fn cut_faults(kerf: Length, index: usize, blank: Blank, stock: &Stock) -> Vec<Fa
         if !blade_meets(cut, kerf) {
             faults.push(Fault::BladeMisses { stock: index, cut: nth });
         }
-        if !stock.places.iter().any(|place| within(place.at, cut.part)) {
+        let comes_of_it = |at: Rect| within(at, cut.part);
+        if !stock.places.iter().any(|place| comes_of_it(place.at))
+            && !stock.gone().iter().any(|gone| comes_of_it(gone.at))
+        {
             faults.push(Fault::IdleCut { stock: index, cut: nth });
         }
         table.extend(halves(cut, kerf));
+    }
+    for gone in stock.gone() {
+        match table.iter().position(|part| *part == gone.at) {
+            Some(lost) => drop(table.swap_remove(lost)),
+            None => faults.push(Fault::NotGone { stock: index, piece: gone.piece.clone() }),
+        }
     }
     for place in &stock.places {
         match table.iter().position(|part| *part == place.at) {

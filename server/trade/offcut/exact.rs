@@ -39,8 +39,8 @@ const QUICK_SEARCH_STEPS: usize = 100_000_000;
 const POOL_STEPS: usize = 50_000_000;
 
 /// Sums for one table of the first grid, fewer where few steps are left, and of those after it where it leaves a gap.
-const QUICK_SUMS: usize = 160_000_000;
-const FINE_SUMS: usize = 800_000_000;
+const QUICK_SUMS: usize = 400_000_000;
+const FINE_SUMS: usize = 1_600_000_000;
 const FINEST_SUMS: usize = 12_000_000_000;
 
 /// Where so many steps are left, kinds stand in for others: the program is soon better, but each of its turns takes longer.

@@ -12,10 +12,16 @@
 //! - in the lower class, where the part that loses the end is one; in the upper likewise;
 //! - in the class of both, where the lower part is one.
 //!
+//! Of two cuts of a part of which one leaves both parts as large, the other need not be tried, and only points that come
+//! of the whole by such cuts, or that a piece fills by itself, are ever looked at: far fewer where there are many.
+//! (Compare the raster points of J. Terno, R. Lindemann and G. Scheithauer, "Zuschnittprobleme und ihre praktische
+//! Lösung", 1987, from memory.)
+//!
 //! With a `unit`, all sizes are rounded down to whole units. What goes into the tile still does, so that a value
 //! found with rounded sizes may be too high but never too low: a bound stays a bound.
 
 /// The points of one direction, numbered so that parts of a part have smaller numbers.
+#[derive(Debug)]
 pub(super) struct Lattice {
     points: Vec<i64>,
     whole: i64,
@@ -24,9 +30,9 @@ pub(super) struct Lattice {
     /// Whether some piece needs the lower, the upper end.
     needed: [bool; 2],
     /// For each point the pairs of points that one cut leaves of it.
-    pub(super) cuts: Vec<Vec<(usize, usize)>>,
+    cuts: Vec<Vec<(u16, u16)>>,
     /// For each point those that go into it without a cut.
-    pub(super) within: Vec<Vec<usize>>,
+    within: Vec<Vec<u16>>,
 }
 
 /// What one piece takes in this direction, kerf included.
@@ -38,9 +44,9 @@ pub(super) struct Stretch {
 }
 
 impl Lattice {
-    /// Unless there are more than `most` points.
-    pub(super) fn new(stretches: &[Stretch], whole: i64, unit: i64, most: usize) -> Option<Self> {
-        let whole = whole / unit;
+    /// Unless there are more than `most` points, which have numbers of 16 bits.
+    pub(super) fn new(stretches: &[Stretch], whole: i64, unit: i64, most: u16) -> Option<Self> {
+        let (whole, most) = (whole / unit, usize::from(most));
         let rounded: Vec<Stretch> =
             stretches.iter().map(|stretch| Stretch { size: stretch.size / unit, ..*stretch }).collect();
         let needed = [rounded.iter().any(|s| s.low), rounded.iter().any(|s| s.high)];
@@ -71,12 +77,46 @@ impl Lattice {
         Some(Self { points, whole, ends, needed, cuts: Vec::new(), within: Vec::new() })
     }
 
-    /// Looks for the cuts.
-    #[must_use]
-    pub(super) fn with_cuts(mut self) -> Self {
-        self.cuts = (0..self.len()).map(|point| self.cuts_of(point)).collect();
+    /// Looks for the cuts, and keeps only these points and what cuts leave of them and of one another; nothing where
+    /// there are more than so many cuts.
+    pub(super) fn with_cuts(mut self, of: impl Iterator<Item = usize>, most: usize) -> Option<Self> {
+        let mut kept = vec![false; self.len()];
+        of.for_each(|point| kept[point] = true);
+        let mut cuts = vec![Vec::new(); self.len()];
+        let mut count = 0;
+        // Parts of a part have smaller numbers.
+        for point in (0..self.len()).rev() {
+            if kept[point] {
+                cuts[point] = self.cuts_of(point);
+                count += cuts[point].len();
+                if count > most {
+                    return None;
+                }
+                for &(one, two) in &cuts[point] {
+                    kept[usize::from(one)] = true;
+                    kept[usize::from(two)] = true;
+                }
+            }
+        }
+        // For each point how many are kept before it.
+        let before: Vec<usize> = std::iter::once(0)
+            .chain(kept.iter().scan(0, |count, kept| {
+                *count += usize::from(*kept);
+                Some(*count)
+            }))
+            .collect();
+        let renumbered = |point: u16| number(before[usize::from(point)]);
+        let of_kept = cuts.into_iter().zip(&kept).filter(|(_, kept)| **kept);
+        self.cuts = of_kept
+            .map(|(pairs, _)| {
+                pairs.into_iter().map(|(one, two)| (renumbered(one), renumbered(two))).collect()
+            })
+            .collect();
+        let points = self.points.into_iter().zip(&kept).filter(|(_, kept)| **kept);
+        self.points = points.map(|(point, _)| point).collect();
+        self.ends = self.ends.map(|end| before[end]);
         self.within = (0..self.len()).map(|point| self.within_of(point)).collect();
-        self
+        Some(self)
     }
 
     /// How many points.
@@ -84,11 +124,24 @@ impl Lattice {
         self.points.len()
     }
 
-    /// How many pairs cuts leave at most.
-    pub(super) fn most_cuts(&self) -> usize {
-        let [_, neither, lower, upper] = self.ends;
-        let one_end = upper - neither;
-        neither * neither / 3 + one_end * neither + (lower - neither)
+    /// The pairs of points that one cut leaves of this one.
+    pub(super) fn cuts(&self, point: usize) -> impl Iterator<Item = (usize, usize)> + '_ {
+        self.cuts[point].iter().map(|&(one, two)| (usize::from(one), usize::from(two)))
+    }
+
+    /// How many those are.
+    pub(super) fn count_cuts(&self, point: usize) -> usize {
+        self.cuts[point].len()
+    }
+
+    /// The points that go into this one without a cut.
+    pub(super) fn within(&self, point: usize) -> impl Iterator<Item = usize> + '_ {
+        self.within[point].iter().map(|point| usize::from(*point))
+    }
+
+    /// How many pairs cuts leave of all points.
+    pub(super) fn all_cuts(&self) -> usize {
+        self.cuts.iter().map(Vec::len).sum()
     }
 
     /// The largest point that goes into a part with these ends, its size in units.
@@ -113,33 +166,54 @@ impl Lattice {
         self.ends[1..].iter().filter(|end| point >= **end).count()
     }
 
-    fn cuts_of(&self, point: usize) -> Vec<(usize, usize)> {
+    /// Pairs of which no other has both parts as large.
+    fn cuts_of(&self, point: usize) -> Vec<(u16, u16)> {
         let size = self.points[point];
         let neither = || (0..self.ends[1]).filter(|first| self.points[*first] < size);
+        let with = |class: usize, point: usize, size: i64| {
+            Some((point, self.largest(class, size - self.points[point])?))
+        };
         match self.class(point) {
             0 => {
                 let smaller = neither().filter(|first| 2 * self.points[*first] <= size);
-                smaller.filter_map(|a| Some((a, self.largest(0, size - self.points[a])?))).collect()
+                maximal(smaller.filter_map(|a| with(0, a, size)))
             }
-            1 => neither().filter_map(|b| Some((self.largest(1, size - self.points[b])?, b))).collect(),
-            2 => neither().filter_map(|a| Some((a, self.largest(2, size - self.points[a])?))).collect(),
-            _ => {
-                let lower = self.ends[1]..self.ends[2];
-                lower.filter_map(|a| Some((a, self.largest(2, self.whole - self.points[a])?))).collect()
-            }
+            1 => maximal(neither().filter_map(|b| with(1, b, size)))
+                .into_iter()
+                .map(|(second, first)| (first, second))
+                .collect(),
+            2 => maximal(neither().filter_map(|a| with(2, a, size))),
+            _ => maximal((self.ends[1]..self.ends[2]).filter_map(|a| with(2, a, self.whole))),
         }
     }
 
-    fn within_of(&self, point: usize) -> Vec<usize> {
+    fn within_of(&self, point: usize) -> Vec<u16> {
         let size = self.points[point];
         let class = self.class(point);
         let smaller = match class {
-            3 => [self.largest(1, self.whole), self.largest(2, self.whole)],
-            0 => [(point > 0).then(|| point - 1), None],
-            _ => [(point > self.ends[class]).then(|| point - 1), self.largest(0, size)],
+            3 => [0, 1, 2].map(|class| self.largest(class, self.whole)),
+            0 => [(point > 0).then(|| point - 1), None, None],
+            _ => [(point > self.ends[class]).then(|| point - 1), self.largest(0, size), None],
         };
-        smaller.into_iter().flatten().collect()
+        smaller.into_iter().flatten().map(number).collect()
     }
+}
+
+/// Of pairs of which the first grows and the second shrinks, for each second the one with the largest first.
+fn maximal(pairs: impl Iterator<Item = (usize, usize)>) -> Vec<(u16, u16)> {
+    let mut kept: Vec<(u16, u16)> = Vec::new();
+    for (first, second) in pairs.map(|(first, second)| (number(first), number(second))) {
+        match kept.last_mut() {
+            Some(last) if last.1 == second => last.0 = first,
+            _ => kept.push((first, second)),
+        }
+    }
+    kept
+}
+
+/// No lattice has more points.
+fn number(point: usize) -> u16 {
+    u16::try_from(point).unwrap_or(u16::MAX)
 }
 
 /// All sums of some of the sizes, each as often as wanted, up to the whole.

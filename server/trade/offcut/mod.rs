@@ -21,6 +21,7 @@ mod check_proof;
 mod check_stops;
 mod check_worth;
 mod exact;
+mod fill;
 mod fronts;
 mod greedy;
 mod improve;
@@ -52,7 +53,7 @@ pub use check::{Fault, check};
 pub use check_proof::{ProofFault, check_proof};
 pub use problem::{Demand, LONGEST_SIDE, MOST_PIECES, MOST_RACKED, Problem, ProblemFault};
 pub use proof::{OddSet, Part as ProofPart, Prices, Proof, Reason};
-pub use queue::{Label, Leftover, Part, Progress, SawCut, Step, Take, queue};
+pub use queue::{Label, Leftover, Lying, Part, Progress, SawCut, Step, Take, lying, queue, queue_of};
 pub use solve::{Effort, Progress as Planning, estimate, solve, solve_while};
 
 use crate::geometry::{Rect, Sides};
@@ -131,9 +132,35 @@ pub struct Begun {
     pub name: String,
     /// What was written on the offcuts that it has left: where each lies on it, and which label of the tile's it bears.
     pub written: Vec<(Rect, usize)>,
+    /// What came of it and is lost.
+    pub gone: Vec<Gone>,
+}
+
+/// A part of a tile that was lost before a plan was made again: a piece after it was cut, or what lay on the saw.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Gone {
+    /// The piece that it was or was to become.
+    pub piece: String,
+    /// Where it lay on the tile.
+    pub at: Rect,
+    /// What whoever keeps the record calls that which became of it: the cut of a piece, or the loss of what lay on the
+    /// saw.
+    pub entry: String,
 }
 
 impl Stock {
+    /// What is lost of it.
+    pub fn gone(&self) -> &[Gone] {
+        self.begun.as_ref().map_or(&[], |begun| &begun.gone)
+    }
+
+    /// The same on another tile, of which nothing is lost.
+    #[must_use]
+    pub fn on_another_tile(&self) -> Self {
+        let begun = self.begun.clone().map(|begun| Begun { gone: Vec::new(), ..begun });
+        Self { begun, ..self.clone() }
+    }
+
     /// Where the tiler marks a cut: the edge of the part that is kept, with the kerf on the waste side. Where both
     /// parts are kept, that of the first.
     pub fn mark(&self, cut: &Cut, kerf: Length) -> Length {

@@ -10,10 +10,12 @@
 use std::cmp::Reverse;
 
 use super::Axis;
+use super::fill::{self, Parts, Seated, Value};
 use super::kinds::{Kind, Kinds};
 use super::lattice::{Lattice, Stretch};
 use super::layout::Layout;
 use super::problem::Shape;
+use super::relax::tile;
 use super::steps::Steps;
 use crate::geometry::{Rect, Side, Sides};
 use crate::measure::Length;
@@ -48,25 +50,35 @@ struct Seat {
 pub(super) struct Table<'g, 'k, 'p> {
     grid: &'g Grid<'k, 'p>,
     worth: Worth,
-    /// How often prices were halved.
-    halved: u32,
-    /// By point across, by which sets are odd, by point up.
-    value: Vec<i32>,
+    /// What prices were divided by.
+    divisor: i64,
+    values: Values,
     /// Which sets a piece of the kind is in, as bits.
     member: Vec<usize>,
     /// What is taken off where both parts are odd in these sets.
-    twice: Vec<i32>,
+    twice: Vec<i64>,
+}
+
+/// In numbers of more digits or of fewer.
+enum Values {
+    Short(fill::Values<i16>),
+    Long(fill::Values<i32>),
+}
+
+/// How exact the prices of a table are.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum Exact {
+    /// To some ten-thousandths of a tile, which is several times as fast.
+    Roughly,
+    /// To some millionths.
+    Finely,
 }
 
 /// The most points in one direction.
-const MOST_POINTS: usize = 8000;
+const MOST_POINTS: u16 = 12_000;
 
-/// The most that a part may be worth. The table is of small numbers, of which a processor adds and compares several at
-/// once; prices are halved until they are small enough.
-const MOST_WORTH: i64 = 400_000_000;
-
-/// What cannot be.
-const NEVER: i32 = -500_000_000;
+/// The most cuts in one direction: so many pairs of numbers are 80 MB.
+const MOST_CUTS: usize = 20_000_000;
 
 impl<'k, 'p> Grid<'k, 'p> {
     /// As fine as it can be with so many sums of two values for one table; nothing where even a coarse one takes more.
@@ -102,12 +114,20 @@ impl<'k, 'p> Grid<'k, 'p> {
         };
         let (across, up) = (lattice(Axis::X, unit.0)?, lattice(Axis::Y, unit.1)?);
         steps.spend(across.len() + up.len());
-        if across.most_cuts() * up.len() + across.len() * up.most_cuts() > sums {
+        let mut grid = Self { kinds, across, up, seats: Vec::new(), unit };
+        let problem = kinds.problem;
+        let racks = problem.rack().iter();
+        let racks = racks.filter_map(|rack| grid.part(rack.width, rack.height, rack.factory));
+        let seats = shapes().filter_map(|(_, shape)| grid.part(shape.width, shape.height, shape.needs));
+        let whole = grid.part(problem.tile_width(), problem.tile_height(), Sides::ALL);
+        let (across_of, up_of): (Vec<usize>, Vec<usize>) = racks.chain(seats).chain(whole).unzip();
+        let most = sums.min(MOST_CUTS);
+        grid.across = grid.across.with_cuts(across_of.into_iter(), most)?;
+        grid.up = grid.up.with_cuts(up_of.into_iter(), most)?;
+        steps.spend(grid.across.all_cuts() + grid.up.all_cuts());
+        if grid.across.all_cuts() * grid.up.len() + grid.across.len() * grid.up.all_cuts() > sums {
             return None;
         }
-        steps.spend(across.most_cuts() + up.most_cuts());
-        let (across, up) = (across.with_cuts(), up.with_cuts());
-        let mut grid = Self { kinds, across, up, seats: Vec::new(), unit };
         for (kind, shape) in shapes() {
             let at = grid.part(shape.width, shape.height, shape.needs)?;
             grid.seats.push(Seat { kind, shape, at });
@@ -135,36 +155,53 @@ impl<'k, 'p> Grid<'k, 'p> {
         Some((across, up))
     }
 
-    /// What each part is worth at these prices; nothing when the steps run out.
-    pub(super) fn table(&self, mut worth: Worth, steps: &mut Steps) -> Option<Table<'_, 'k, 'p>> {
-        let mut halved = 0;
-        while self.most_worth(&worth) > MOST_WORTH {
-            worth.each.iter_mut().for_each(|price| *price /= 2);
-            worth.sets.iter_mut().for_each(|(_, price)| *price /= 2);
-            halved += 1;
+    /// What each part is worth at these prices, or at smaller ones in their place as exact as asked for; nothing when the
+    /// steps run out.
+    pub(super) fn table(&self, worth: Worth, exact: Exact, steps: &mut Steps) -> Option<Table<'_, 'k, 'p>> {
+        let most = self.most_worth(&worth);
+        if exact == Exact::Finely || !worth.sets.is_empty() {
+            return self.divided(worth, most, steps, Values::Long);
         }
-        let masks = 1_usize << worth.sets.len();
+        // Hardly a tile is worth more than a few times the dearest piece, though that is not known beforehand.
+        let dearest = worth.each.iter().max().copied().unwrap_or(0);
+        for most in [2 * dearest, 8 * dearest].into_iter().filter(|fewer| *fewer < most).chain([most]) {
+            let table = self.divided(worth.clone(), most, steps, Values::Short)?;
+            if table.best(tile(self.kinds), Sides::ALL) < i64::from(i16::MAX) {
+                return Some(table);
+            }
+        }
+        None
+    }
+
+    /// At prices divided so that what is worth `most` can be told.
+    fn divided<V: Value>(
+        &self,
+        mut worth: Worth,
+        most: i64,
+        steps: &mut Steps,
+        values: impl FnOnce(fill::Values<V>) -> Values,
+    ) -> Option<Table<'_, 'k, 'p>> {
+        let divisor = (most / V::MOST + 1).max(1);
+        worth.each.iter_mut().for_each(|price| *price /= divisor);
+        worth.sets.iter_mut().for_each(|(_, price)| *price /= divisor);
         let in_set = |kind: usize, set: usize| usize::from(worth.sets[set].0[kind]) << set;
         let member: Vec<usize> = (0..self.kinds.all.len())
             .map(|kind| (0..worth.sets.len()).map(|set| in_set(kind, set)).sum())
             .collect();
         let price_of = |mask: usize| {
             let of = worth.sets.iter().enumerate().filter(|(set, _)| mask & (1 << set) != 0);
-            small(of.map(|(_, (_, price))| *price).sum::<i64>())
+            of.map(|(_, (_, price))| *price).sum::<i64>()
         };
-        let twice: Vec<i32> = (0..masks).map(price_of).collect();
-        let value = vec![NEVER; self.across.len() * masks * self.up.len()];
-        let mut table = Table { grid: self, worth, halved, value, member, twice };
-        table.sit();
-        for across in 0..self.across.len() {
-            let sums = self.across.cuts[across].len() * self.up.len()
-                + self.up.cuts.iter().map(Vec::len).sum::<usize>();
-            if !steps.spend(1 + sums * masks * masks / 8) {
-                return None;
-            }
-            table.fill(across);
-        }
-        Some(table)
+        let twice: Vec<i64> = (0..1_usize << worth.sets.len()).map(price_of).collect();
+        let off: Vec<V> = twice.iter().map(|price| V::of(*price)).collect();
+        let seated = self.seats.iter().map(|seat| Seated {
+            at: seat.at,
+            mask: member[seat.kind],
+            worth: V::of(worth.each[seat.kind] + twice[member[seat.kind]]),
+        });
+        let parts = Parts { across: &self.across, up: &self.up, twice: &off };
+        let values = values(fill::fill(&parts, seated, steps)?);
+        Some(Table { grid: self, worth, divisor, values, member, twice })
     }
 
     /// No part is worth more, however it is cut: no more of a kind go into a tile than its area goes into the tile's, and
@@ -191,8 +228,11 @@ impl Table<'_, '_, '_> {
         self.twice.len()
     }
 
-    const fn index(&self, across: usize, mask: usize, up: usize) -> usize {
-        (across * self.masks() + mask) * self.grid.up.len() + up
+    fn value(&self, across: usize, mask: usize, up: usize) -> i64 {
+        match &self.values {
+            Values::Short(values) => values.at(across, mask, up).into(),
+            Values::Long(values) => values.at(across, mask, up).into(),
+        }
     }
 
     /// The prices, which may be smaller than those asked about.
@@ -202,84 +242,27 @@ impl Table<'_, '_, '_> {
 
     /// A worth by the prices asked about, by those of the table.
     pub(super) const fn scaled(&self, worth: i64) -> i64 {
-        worth >> self.halved
+        worth / self.divisor
     }
 
     /// What one piece of the kind is worth by itself.
-    fn alone(&self, kind: usize) -> i32 {
-        small(self.worth.each[kind]) + self.twice[self.member[kind]]
-    }
-
-    fn sit(&mut self) {
-        for across in 0..self.grid.across.len() {
-            let from = self.index(across, 0, 0);
-            self.value[from..from + self.grid.up.len()].fill(0);
-        }
-        for seat in &self.grid.seats {
-            let index = self.index(seat.at.0, self.member[seat.kind], seat.at.1);
-            self.value[index] = self.value[index].max(self.alone(seat.kind));
-        }
-    }
-
-    /// All parts of one width, whose parts are known.
-    fn fill(&mut self, across: usize) {
-        let (masks, ups) = (self.masks(), self.grid.up.len());
-        let (known, rest) = self.value.split_at_mut(across * masks * ups);
-        let row = &mut rest[..masks * ups];
-        let of = |across: usize, mask: usize| &known[(across * masks + mask) * ups..][..ups];
-        for &within in &self.grid.across.within[across] {
-            for mask in 0..masks {
-                let smaller = of(within, mask);
-                for (value, smaller) in row[mask * ups..][..ups].iter_mut().zip(smaller) {
-                    *value = (*value).max(*smaller);
-                }
-            }
-        }
-        for &(first, second) in &self.grid.across.cuts[across] {
-            for a in 0..masks {
-                for b in 0..masks {
-                    let off = self.twice[a & b];
-                    let row = &mut row[(a ^ b) * ups..][..ups];
-                    for ((value, one), two) in row.iter_mut().zip(of(first, a)).zip(of(second, b)) {
-                        *value = (*value).max(together(*one, *two, off));
-                    }
-                }
-            }
-        }
-        for up in 0..ups {
-            for mask in 0..masks {
-                let within = self.grid.up.within[up].iter().map(|within| row[mask * ups + within]);
-                let best = within.fold(row[mask * ups + up], i32::max);
-                row[mask * ups + up] = best;
-            }
-            for a in 0..masks {
-                for b in 0..masks {
-                    let off = self.twice[a & b];
-                    let (one, two) = (&row[a * ups..][..ups], &row[b * ups..][..ups]);
-                    let cuts = self.grid.up.cuts[up].iter();
-                    let best = cuts.fold(NEVER, |best, &(first, second)| {
-                        best.max(together(one[first], two[second], off))
-                    });
-                    let value = &mut row[(a ^ b) * ups + up];
-                    *value = (*value).max(best);
-                }
-            }
-        }
+    fn alone(&self, kind: usize) -> i64 {
+        self.worth.each[kind] + self.twice[self.member[kind]]
     }
 
     /// The most that a part is worth, by itself or with one piece that has it alone.
     pub(super) fn best(&self, at: Rect, own: Sides) -> i64 {
         let mixed = self.mixed(at, own).map_or(0, |(_, _, value)| value);
-        i64::from(self.loner(at, own).map_or(mixed, |(_, _, value)| mixed.max(value)))
+        self.loner(at, own).map_or(mixed, |(_, _, value)| mixed.max(value))
     }
 
-    fn mixed(&self, at: Rect, own: Sides) -> Option<((usize, usize), usize, i32)> {
+    fn mixed(&self, at: Rect, own: Sides) -> Option<((usize, usize), usize, i64)> {
         let (across, up) = self.grid.part(at.width(), at.height(), own)?;
-        let values = (0..self.masks()).map(|mask| (mask, self.value[self.index(across, mask, up)]));
+        let values = (0..self.masks()).map(|mask| (mask, self.value(across, mask, up)));
         values.max_by_key(|(_, value)| *value).map(|(mask, value)| ((across, up), mask, value))
     }
 
-    fn loner(&self, at: Rect, own: Sides) -> Option<(usize, Shape, i32)> {
+    fn loner(&self, at: Rect, own: Sides) -> Option<(usize, Shape, i64)> {
         let loners = self.grid.kinds.all.iter().enumerate().filter(|(_, kind)| kind.alone);
         let shapes = loners.flat_map(|(index, kind)| kind.shapes.iter().map(move |shape| (index, *shape)));
         let serving = shapes.filter(|(_, shape)| {
@@ -306,12 +289,12 @@ impl Table<'_, '_, '_> {
         const MOST: usize = 400;
         let mut cuts = Vec::new();
         if let Some((across, up)) = self.grid.part(at.width(), at.height(), own) {
-            let beside = self.grid.across.cuts[across].iter();
-            cuts.extend(beside.map(|&(a, b)| (Axis::X, (a, up), (b, up))));
-            let over = self.grid.up.cuts[up].iter();
-            cuts.extend(over.map(|&(a, b)| (Axis::Y, (across, a), (across, b))));
+            let beside = self.grid.across.cuts(across);
+            cuts.extend(beside.map(|(a, b)| (Axis::X, (a, up), (b, up))));
+            let over = self.grid.up.cuts(up);
+            cuts.extend(over.map(|(a, b)| (Axis::Y, (across, a), (across, b))));
         }
-        let value = |part: (usize, usize)| i64::from(self.value[self.index(part.0, 0, part.1)]);
+        let value = |part: (usize, usize)| self.value(part.0, 0, part.1);
         cuts.retain(|(_, first, second)| value(*first) + value(*second) > above);
         cuts.sort_by_key(|(_, first, second)| Reverse(value(*first) + value(*second)));
         cuts.truncate(MOST);
@@ -322,8 +305,7 @@ impl Table<'_, '_, '_> {
     }
 
     fn trace(&self, part: (usize, usize), mask: usize) -> Option<Layout> {
-        let value = |across: usize, mask: usize, up: usize| self.value[self.index(across, mask, up)];
-        let aim = value(part.0, mask, part.1);
+        let aim = self.value(part.0, mask, part.1);
         if mask == 0 && aim == 0 {
             return None;
         }
@@ -338,13 +320,13 @@ impl Table<'_, '_, '_> {
         for one in 0..self.masks() {
             let two = mask ^ one;
             let off = self.twice[one & two];
-            for &(a, b) in &grid.across.cuts[across] {
-                if value(a, one, up) + value(b, two, up) - off == aim {
+            for (a, b) in grid.across.cuts(across) {
+                if self.value(a, one, up) + self.value(b, two, up) - off == aim {
                     return both(Axis::X, self.trace((a, up), one), self.trace((b, up), two));
                 }
             }
-            for &(a, b) in &grid.up.cuts[up] {
-                if value(across, one, a) + value(across, two, b) - off == aim {
+            for (a, b) in grid.up.cuts(up) {
+                if self.value(across, one, a) + self.value(across, two, b) - off == aim {
                     return both(Axis::Y, self.trace((across, a), one), self.trace((across, b), two));
                 }
             }
@@ -353,29 +335,18 @@ impl Table<'_, '_, '_> {
     }
 
     /// Of the parts that go into one without a cut, a smallest that is worth the same.
-    fn least_part(&self, (mut across, mut up): (usize, usize), mask: usize, aim: i32) -> (usize, usize) {
-        let worth_it = |across: usize, up: usize| self.value[self.index(across, mask, up)] == aim;
+    fn least_part(&self, (mut across, mut up): (usize, usize), mask: usize, aim: i64) -> (usize, usize) {
+        let worth_it = |across: usize, up: usize| self.value(across, mask, up) == aim;
         loop {
-            if let Some(&smaller) = self.grid.across.within[across].iter().find(|at| worth_it(**at, up)) {
+            if let Some(smaller) = self.grid.across.within(across).find(|at| worth_it(*at, up)) {
                 across = smaller;
-            } else if let Some(&lower) = self.grid.up.within[up].iter().find(|at| worth_it(across, **at)) {
+            } else if let Some(lower) = self.grid.up.within(up).find(|at| worth_it(across, *at)) {
                 up = lower;
             } else {
                 return (across, up);
             }
         }
     }
-}
-
-/// What two parts are worth together. Nothing overflows, since no part is worth more than [`MOST_WORTH`]; said so, a
-/// processor does several at once.
-const fn together(one: i32, two: i32, off: i32) -> i32 {
-    one.wrapping_add(two).wrapping_sub(off)
-}
-
-/// A worth that [`Grid::table`] has made small.
-fn small(worth: i64) -> i32 {
-    i32::try_from(worth).unwrap_or(i32::MAX)
 }
 
 fn both(across: Axis, first: Option<Layout>, second: Option<Layout>) -> Option<Layout> {

@@ -7,7 +7,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{Axis, Cut, Place, Plan, Problem, Stock, Turn};
+use super::{Axis, Cut, Gone, Place, Plan, Problem, Stock, Turn};
 use crate::geometry::{Rect, Side, Sides};
 use crate::measure::Length;
 
@@ -96,13 +96,43 @@ pub struct Leftover {
     pub holds: Vec<usize>,
 }
 
+/// An offcut that lies on the rack.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Lying {
+    /// What is written on it.
+    pub label: Label,
+    /// Where it lay on its tile.
+    pub part: Part,
+    /// What is planned on it, as indices into [`Problem::pieces`], in setting order.
+    pub holds: Vec<usize>,
+    /// The piece that left it.
+    pub from: String,
+}
+
 /// A step for every piece but those cut elsewhere, in the order they are set.
 pub fn queue(problem: &Problem, plan: &Plan, progress: &Progress) -> Vec<Step> {
     let tiles = plan.stock.iter().enumerate();
     let mut steps: Vec<Step> =
-        tiles.flat_map(|(index, stock)| Table::new(problem, index, stock).steps(progress)).collect();
+        tiles.flat_map(|(index, stock)| queue_of(problem, (index, stock), progress)).collect();
     steps.sort_by_key(|step| step.piece);
     steps
+}
+
+/// The steps of one tile, the one at that index of the plan's stock: what is cut first.
+pub fn queue_of(problem: &Problem, (index, stock): (usize, &Stock), progress: &Progress) -> Vec<Step> {
+    Table::new(problem, index, stock).steps(progress)
+}
+
+/// What lies on the rack of one tile, once what is cut of it is cut.
+pub fn lying(problem: &Problem, (index, stock): (usize, &Stock), progress: &Progress) -> Vec<Lying> {
+    let mut table = Table::new(problem, index, stock);
+    let mut lying = std::mem::take(&mut table.lying);
+    for step in table.steps(progress).into_iter().filter(|step| progress.here.contains(&step.piece)) {
+        let from = &problem.pieces()[step.piece].id;
+        lying.retain(|offcut: &Lying| offcut.part.at != step.on_saw.at);
+        lying.extend(step.leaves.into_iter().filter_map(|left| left.lying(from)));
+    }
+    lying
 }
 
 /// What lies there of one tile, as one piece after the other is cut from it.
@@ -116,6 +146,8 @@ struct Table<'p> {
     parts: Vec<(Rect, Take)>,
     /// Labels given out so far.
     labels: usize,
+    /// What lies on the rack of what was lost.
+    lying: Vec<Lying>,
 }
 
 impl<'p> Table<'p> {
@@ -135,7 +167,40 @@ impl<'p> Table<'p> {
         let parts = vec![(whole.at, first_take)];
         // No label is given out twice, whatever became of the offcut that bore it.
         let labels = written(stock).map(|(_, nth)| nth + 1).max().unwrap_or_default();
-        Self { index, stock, kerf: problem.kerf(), whole, first_take, parts, labels }
+        let (kerf, lying) = (problem.kerf(), Vec::new());
+        let mut table = Self { index, stock, kerf, whole, first_take, parts, labels, lying };
+        stock.gone().iter().for_each(|gone| table.lose(gone));
+        table
+    }
+
+    /// Takes away what was lost: the cuts that freed it were made.
+    fn lose(&mut self, gone: &Gone) {
+        let (on_saw, take) = self.pick_up(&gone.at);
+        let (_, rest) = self.freed(on_saw, &gone.at);
+        let leaves = self.put_down(rest, None, take);
+        self.lying.retain(|offcut| offcut.part.at != on_saw);
+        self.lying.extend(leaves.into_iter().filter_map(|left| left.lying(&gone.piece)));
+    }
+
+    /// Takes up what lies there with room for this.
+    fn pick_up(&mut self, at: &Rect) -> (Rect, Take) {
+        let lying = self.parts.iter().position(|(part, _)| part.holds(at));
+        lying.map_or((self.whole.at, self.first_take), |position| self.parts.swap_remove(position))
+    }
+
+    /// The cuts that free this, and what they leave.
+    fn freed(&self, on_saw: Rect, at: &Rect) -> (Vec<&'p Cut>, Vec<Rect>) {
+        let (mut cuts, mut rest, mut in_hand) = (Vec::new(), Vec::new(), on_saw);
+        for cut in &self.stock.cuts {
+            if cut.part == in_hand && in_hand != *at {
+                cuts.push(cut);
+                let (holding, others): (Vec<Rect>, Vec<Rect>) =
+                    halves(cut, self.kerf).partition(|half: &Rect| half.holds(at));
+                rest.extend(others);
+                in_hand = holding.first().copied().unwrap_or(*at);
+            }
+        }
+        (cuts, rest)
     }
 
     fn steps(mut self, progress: &Progress) -> Vec<Step> {
@@ -155,21 +220,9 @@ impl<'p> Table<'p> {
     }
 
     fn step(&mut self, place: &Place) -> Step {
-        let lying = self.parts.iter().position(|(part, _)| part.holds(&place.at));
-        let (on_saw, take) =
-            lying.map_or((self.whole.at, self.first_take), |position| self.parts.swap_remove(position));
-        let mut cuts = Vec::new();
-        let mut rest = Vec::new();
-        let mut in_hand = on_saw;
-        for cut in &self.stock.cuts {
-            if cut.part == in_hand && in_hand != place.at {
-                cuts.push(self.saw_cut(cut, place));
-                let (holding, others) = halves(cut, self.kerf).partition(|half: &Rect| half.holds(&place.at));
-                rest.extend::<Vec<Rect>>(others);
-                let holding: Vec<Rect> = holding;
-                in_hand = holding.first().copied().unwrap_or(place.at);
-            }
-        }
+        let (on_saw, take) = self.pick_up(&place.at);
+        let (cuts, rest) = self.freed(on_saw, &place.at);
+        let cuts = cuts.into_iter().map(|cut| self.saw_cut(cut, place)).collect();
         Step {
             piece: place.piece,
             stock: self.index,
@@ -177,7 +230,7 @@ impl<'p> Table<'p> {
             on_saw: self.part(on_saw),
             cuts,
             kept: self.part(place.at),
-            leaves: self.put_down(rest, place.piece, take),
+            leaves: self.put_down(rest, Some(place.piece), take),
             after: None,
             tile: self.whole.at,
             turn: place.turn,
@@ -186,14 +239,15 @@ impl<'p> Table<'p> {
 
     /// Lays what is left over on the rack. What bears a label already keeps it; of the rest the first keeps the label of
     /// what it is cut from.
-    fn put_down(&mut self, rest: Vec<Rect>, taken: usize, from: Take) -> Vec<Leftover> {
+    fn put_down(&mut self, rest: Vec<Rect>, taken: Option<usize>, from: Take) -> Vec<Leftover> {
         let mut old = match from {
             Take::WholeTile | Take::Racked(_) => None,
             Take::Offcut(label) => Some(label),
         };
         let mut leaves = Vec::with_capacity(rest.len());
         for at in rest {
-            let inside = self.stock.places.iter().filter(|place| at.holds(&place.at) && place.piece != taken);
+            let stays = |place: &&Place| at.holds(&place.at) && Some(place.piece) != taken;
+            let inside = self.stock.places.iter().filter(stays);
             let mut holds: Vec<usize> = inside.map(|place| place.piece).collect();
             holds.sort_unstable();
             let known = written(self.stock).find(|(lies, _)| *lies == at);
@@ -281,6 +335,14 @@ impl Step {
             turn: Turn::None,
             ..*self
         }
+    }
+}
+
+impl Leftover {
+    /// Where it is kept.
+    fn lying(self, from: &str) -> Option<Lying> {
+        let Self { part, label, holds } = self;
+        Some(Lying { label: label?, part, holds, from: from.to_owned() })
     }
 }
 

@@ -14,7 +14,7 @@
 use super::kinds::{Kinds, Swap};
 use super::master::{Column, Master};
 use super::odd_sets::{half, half_wanted};
-use super::pricing::{Grid, Table, Worth};
+use super::pricing::{Exact, Grid, Table, Worth};
 use super::proof::{OddSet, Prices, Reason};
 use super::steps::Steps;
 use crate::geometry::{Rect, Sides};
@@ -197,10 +197,11 @@ pub(super) fn relax(
     let mut proved = Argument::default();
     let mut centre = Centre::of(kinds, known.0);
     centre.share = known.1;
+    let mut exact = Exact::Roughly;
     for _ in 0..MOST_ROUNDS {
         let own = &master.prices[..kinds.all.len()];
         let worth = Worth { each: whole_prices(&centre.near(own), FINE, 0.0), sets: Vec::new() };
-        let Some(table) = grid.table(worth, steps) else { break };
+        let Some(table) = grid.table(worth, exact, steps) else { break };
         let found = Argument::of(kinds, &table);
         centre.learn(kinds, &found);
         if found.tiles > proved.tiles || proved.worth.each.is_empty() {
@@ -214,10 +215,13 @@ pub(super) fn relax(
         let better = |column: &Column| master.reduced_cost(column) < -1e-5;
         columns.extend(all_columns_of(kinds, &table).into_iter().filter(better));
         if columns.len() == before {
-            if centre.is_left() {
+            if !centre.is_left() {
+                centre.leave();
+            } else if exact == Exact::Roughly {
+                exact = Exact::Finely;
+            } else {
                 break;
             }
-            centre.leave();
         } else if optimise(master, columns, reserve, steps) {
             centre.come_back();
         } else {
@@ -322,7 +326,7 @@ pub(super) fn widen(kinds: &Kinds<'_>, relaxed: &mut Relaxed, most: usize, steps
         more += usize::from(enough);
         let worth =
             Worth { each: whole_prices(&master.prices[..kinds.all.len()], FINE, 0.0), sets: Vec::new() };
-        let Some(table) = grid.table(worth, steps) else { break };
+        let Some(table) = grid.table(worth, Exact::Roughly, steps) else { break };
         if Argument::of(kinds, &table).tiles > most {
             return false;
         }
@@ -383,7 +387,7 @@ pub(super) fn simplify(
         if tables > MOST_TABLES {
             break;
         }
-        let table = grid.table(worth, steps)?;
+        let table = grid.table(worth, Exact::Roughly, steps)?;
         let found = Argument::of(kinds, &table);
         if found.tiles >= aim {
             return Some(found);

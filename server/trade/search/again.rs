@@ -1,6 +1,7 @@
 //! A layout planned again in the middle of the work: some pieces have another size than planned, some are cut already.
 //!
-//! What is cut stays where it was cut from, cut by cut. Every offcut that it left and somebody labelled is on the rack.
+//! What is cut stays where it was cut from, cut by cut. Every offcut that it left and somebody labelled is on the rack,
+//! whatever became of the piece since: of what was lost nothing but its place is kept, so that nothing else is cut there.
 //! All that is open is planned anew from the rack and whole tiles, with a bound and a proof of its own; then both are
 //! put together, so that each piece lies on one tile and an offcut is a part of its tile, as ever.
 
@@ -12,8 +13,8 @@ use super::{LayoutOption, StillOpen, TileCutting};
 use crate::geometry::{Rect, Sides};
 use crate::measure::{Job, TileId};
 use crate::offcut::{
-    self, Axis, Begun, Cut, Demand, Effort, MOST_RACKED, Place, Plan, Problem, ProblemFault, Progress, Proof,
-    Racked, Stock, Wanted, queue,
+    self, Axis, Begun, Cut, Demand, Effort, Gone, MOST_RACKED, Place, Plan, Problem, ProblemFault, Progress,
+    Proof, Racked, Stock, Wanted, queue_of,
 };
 use crate::place::{Measured, Piece, Wall};
 
@@ -50,8 +51,56 @@ pub struct Opened {
     pub name: String,
     /// What came of it, by places in the problem in force.
     pub here: BTreeSet<usize>,
-    /// Something of it broke: what else is left of it is kept as a spare, and nothing is planned on it.
-    pub broken: bool,
+    /// What was lost of it by the plan in force.
+    pub lost: Vec<Lost>,
+}
+
+/// A piece or an offcut that is lost.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Lost {
+    /// The place in the problem in force of the piece that it was or was to become.
+    pub piece: usize,
+    /// What of the tile.
+    pub part: LostPart,
+    /// As in [`Gone::entry`].
+    pub entry: String,
+}
+
+/// How much of a tile is lost with a piece.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum LostPart {
+    /// The piece alone: it was cut.
+    Piece,
+    /// What lay on the saw when it was to be cut.
+    OnSaw(Rect),
+}
+
+impl Opened {
+    /// The tile as the plan in force has it; of one that took another's place nothing is gone that the other lost.
+    fn of(&self, plan: &Plan) -> Option<Stock> {
+        let stock = plan.stock.get(self.stock)?;
+        let is_that_one = stock.begun.as_ref().is_some_and(|begun| begun.name == self.name);
+        Some(if is_that_one { stock.clone() } else { stock.on_another_tile() })
+    }
+
+    /// What was cut of it, lost since or not.
+    fn cut(&self) -> BTreeSet<usize> {
+        let lost = self.lost.iter().filter(|lost| lost.part == LostPart::Piece).map(|lost| lost.piece);
+        self.here.iter().copied().chain(lost).collect()
+    }
+
+    /// What was lost of it by the plan in force, where it lay.
+    fn gone(&self, problem: &Problem, stock: &Stock) -> Vec<Gone> {
+        let gone = |lost: &Lost| {
+            let at = match lost.part {
+                LostPart::OnSaw(at) => at,
+                LostPart::Piece => stock.places.iter().find(|place| place.piece == lost.piece)?.at,
+            };
+            let piece = problem.pieces().get(lost.piece)?.id.clone();
+            Some(Gone { piece, at, entry: lost.entry.clone() })
+        };
+        self.lost.iter().filter_map(gone).collect()
+    }
 }
 
 impl Sawn {
@@ -141,23 +190,23 @@ impl InField<'_> {
 }
 
 /// One kind of tile with what was cut of it.
-struct Bench<'a> {
-    before: &'a TileCutting,
-    sawn: &'a Sawn,
+pub(super) struct Bench<'a> {
+    pub before: &'a TileCutting,
+    pub sawn: &'a Sawn,
     /// All of this tile, in setting order.
-    pieces: &'a [&'a Piece],
+    pub pieces: &'a [&'a Piece],
 }
 
 /// A tile that was cut into, as a part of the new plan.
-struct Kept {
-    stock: Stock,
+pub(super) struct Kept {
+    pub stock: Stock,
     /// The offcuts of it that lie on the rack.
-    lying: Vec<Lying>,
+    pub lying: Vec<OnRack>,
 }
 
 /// An offcut on the rack, where it lay on its tile.
 #[derive(Clone, Copy)]
-struct Lying {
+pub(super) struct OnRack {
     /// Its tile's place among those kept.
     tile: usize,
     at: Rect,
@@ -173,7 +222,7 @@ impl Bench<'_> {
         let kept = self.kept();
         let rack = rack(&kept);
         let open = cut.iter().filter(is_open).map(|piece| wanted(piece));
-        let problem = self.problem(open.collect(), rack.iter().map(Lying::racked).collect())?;
+        let problem = self.problem(open.collect(), rack.iter().map(OnRack::racked).collect())?;
         let plan = offcut::solve_while(&problem, Effort::Brief, &mut |_| ControlFlow::Continue(()));
 
         let whole = self.problem(self.all(&cut, &here), Vec::new())?;
@@ -250,42 +299,41 @@ impl Bench<'_> {
     }
 
     /// The tiles cut into by the plan in force, with only what was really cut of them.
-    fn kept(&self) -> Vec<Kept> {
+    pub fn kept(&self) -> Vec<Kept> {
         let tiles = self.sawn.tiles.iter().enumerate();
         tiles.filter_map(|(nth, tile)| self.kept_of(nth, tile)).collect()
     }
 
     /// One of them, the `nth`.
     fn kept_of(&self, nth: usize, tile: &Opened) -> Option<Kept> {
-        let (problem, plan) = (&self.before.problem, &self.before.plan);
-        let stock = plan.stock.get(tile.stock)?;
-        let progress = Progress { here: tile.here.clone(), elsewhere: BTreeSet::new() };
-        let steps = queue(problem, plan, &progress);
-        let done = || steps.iter().filter(|step| step.stock == tile.stock && tile.here.contains(&step.piece));
-        let mut lying: Vec<Lying> = Vec::new();
+        let problem = &self.before.problem;
+        let stock = tile.of(&self.before.plan)?;
+        let progress = Progress { here: tile.cut(), elsewhere: BTreeSet::new() };
+        let steps = queue_of(problem, (tile.stock, &stock), &progress);
         let mut written = stock.begun.as_ref().map_or_else(Vec::new, |begun| begun.written.clone());
-        for step in done() {
-            lying.retain(|offcut| offcut.at != step.on_saw.at);
-            for left in &step.leaves {
-                let Some(label) = left.label else { continue };
-                let part = left.part;
-                lying.push(Lying { tile: nth, at: part.at, own: part.own, label: label.nth });
-                if !written.contains(&(part.at, label.nth)) {
-                    written.push((part.at, label.nth));
-                }
+        let leaves =
+            steps.iter().filter(|step| progress.here.contains(&step.piece)).flat_map(|step| &step.leaves);
+        for (at, label) in leaves.filter_map(|left| Some((left.part.at, left.label?.nth))) {
+            if !written.contains(&(at, label)) {
+                written.push((at, label));
             }
         }
-        if tile.broken {
-            lying.clear();
-        }
-        let is_made = |cut: &&Cut| done().any(|step| step.cuts.iter().any(|made| made.part.at == cut.part));
-        let stock = Stock {
-            rack: None,
-            begun: Some(Begun { name: tile.name.clone(), written }),
-            places: stock.places.iter().filter(|place| tile.here.contains(&place.piece)).cloned().collect(),
-            cuts: stock.cuts.iter().filter(is_made).copied().collect(),
-        };
-        Some(Kept { stock, lying })
+        let gone: Vec<Gone> = stock.gone().iter().cloned().chain(tile.gone(problem, &stock)).collect();
+        let places: Vec<Place> =
+            stock.places.iter().filter(|place| tile.here.contains(&place.piece)).cloned().collect();
+        let done = || places.iter().map(|place| place.at).chain(gone.iter().map(|gone| gone.at));
+        let is_made = |cut: &&Cut| done().any(|at| cut.part.holds(&at) && cut.part != at);
+        let lying = offcut::lying(problem, (tile.stock, &stock), &progress).into_iter();
+        let lying = lying.filter(|offcut| gone.iter().all(|gone| gone.at != offcut.part.at));
+        let lying = lying.map(|offcut| OnRack {
+            tile: nth,
+            at: offcut.part.at,
+            own: offcut.part.own,
+            label: offcut.label.nth,
+        });
+        let (lying, cuts) = (lying.collect(), stock.cuts.iter().filter(is_made).copied().collect());
+        let begun = Some(Begun { name: tile.name.clone(), written, gone });
+        Some(Kept { stock: Stock { rack: None, begun, places, cuts }, lying })
     }
 
     /// A whole tile for a piece that was cut from something which no plan knows any more, should that be taken back.
@@ -311,18 +359,18 @@ fn wanted(piece: &Piece) -> Wanted {
 }
 
 /// What lies on the rack, each with the place of its tile among those kept: the largest, where there are too many.
-fn rack(kept: &[Kept]) -> Vec<Lying> {
-    let mut rack: Vec<Lying> = kept.iter().flat_map(|kept| kept.lying.iter().copied()).collect();
+fn rack(kept: &[Kept]) -> Vec<OnRack> {
+    let mut rack: Vec<OnRack> = kept.iter().flat_map(|kept| kept.lying.iter().copied()).collect();
     if rack.len() > MOST_RACKED {
         let area =
-            |lying: &Lying| i128::from(lying.at.width().units()) * i128::from(lying.at.height().units());
+            |lying: &OnRack| i128::from(lying.at.width().units()) * i128::from(lying.at.height().units());
         rack.sort_by_key(|lying| std::cmp::Reverse(area(lying)));
         rack.truncate(MOST_RACKED);
     }
     rack
 }
 
-impl Lying {
+impl OnRack {
     fn racked(&self) -> Racked {
         Racked {
             id: format!("{}-{}", self.tile, self.label),
@@ -341,7 +389,7 @@ fn with_places(stock: &Stock, place: impl Fn(&Place) -> Option<Place>) -> Stock 
 fn put_together(
     kept: impl Iterator<Item = Stock>,
     planned: impl Iterator<Item = Stock>,
-    rack: &[Lying],
+    rack: &[OnRack],
 ) -> Vec<Stock> {
     let mut tiles: Vec<Stock> = kept.collect();
     for stock in planned {

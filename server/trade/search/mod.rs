@@ -17,6 +17,7 @@ mod outline_starts;
 mod phase;
 mod priorities;
 mod propose;
+mod relay;
 mod rough_in;
 mod seen;
 mod starts;
@@ -34,13 +35,14 @@ use crate::measure::{Layout, Length, TileId};
 use crate::offcut;
 use crate::place::{Measured, Piece};
 
-pub use again::{InField, Opened, Sawn};
+pub use again::{InField, Lost, LostPart, Opened, Sawn};
 pub use asked::Asked;
 pub use course_lines::ranked_course_lines;
 pub use options::{Aim, MOST_OPTIONS, Options, Reach, Reason, options};
 pub use phase::{MOST_CHOICES, MOST_CORNERS, MOST_JOINTS, StartFront, Starts, joint_candidates, start_front};
 pub use priorities::{Amount, Measure, Priorities, PrioritiesFault};
 pub use propose::propose;
+pub use relay::{BegunTile, CutBefore, Relay, UseOf};
 pub use rough_in::{
     Depth, DepthVerdict, EdgeFit, Fit, Fitting, Framing, NoPlace, Off, RoughIn, Seat, Wish, WishKind,
     above_base, rough_in,

@@ -1,6 +1,7 @@
 //! The saw: what to cut next, from what and how, and what has been cut.
 
 mod hands;
+mod in_use;
 mod operation;
 mod page;
 mod print;
@@ -25,6 +26,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use trade::place::PieceId;
 
 use self::hands::Hands;
+pub use self::in_use::InUse;
 use self::page::NothingYet;
 pub use self::print::{PagePrint, Print, shape_print};
 pub use self::refused::Refused;
@@ -41,8 +43,9 @@ use super::session::Hand;
 use super::urls;
 use crate::app::App;
 use crate::store::{
-    ANEW, BROKE, EventId, Fate, JobId, NOT_ANEW, NOT_BROKE, NOT_CUT, NewCut, NewTrim, Sawn, Trimmed,
+    ANEW, BROKE, Claim, DeviceId, EventId, Fate, JobId, NOT_ANEW, NOT_BROKE, NOT_CUT, NewCut, NewTrim, Sawn,
 };
+use crate::work::Planned;
 
 /// What the button "Cut" sends: for which plan it was pressed, and by which older page the piece was cut, if so.
 #[derive(serde::Deserialize)]
@@ -141,11 +144,11 @@ pub async fn cut(
         None => entry.would_be.clone(),
     };
     let new = NewCut { key: sent.key, job: job.clone(), piece: piece.clone(), was };
-    let (planned, asked, device) = (Arc::clone(&yard.saw.planned), piece.clone(), by.0.device.clone());
+    let (looks, asked) = (Looks::of(&yard, &by), piece.clone());
     let outcome = app
         .store
         .append_cut(new, by.0, move |sawn, claims| {
-            let (saw, hands) = (Saw::new(planned, sawn.clone()), Hands::new(device, claims.to_vec()));
+            let (saw, hands) = looks.at(sawn, claims);
             match &old {
                 Some(old) => saw.may_count(&asked, &print, old, &hands)?,
                 None => saw.may_cut(&asked, &print, &hands)?,
@@ -166,15 +169,12 @@ pub async fn take(
     let (_, yard) = Yard::laid_out(&app, &job).await?;
     let piece = PieceId(piece);
     yard.saw.entry(&piece).ok_or(PageError::NotFound)?;
-    let (planned, asked, print) = (Arc::clone(&yard.saw.planned), piece.clone(), sent.typed.print);
-    let device = by.0.device.clone();
-    let outcome = app
-        .store
-        .take_in_hand(sent.key, job.clone(), piece.clone(), by.0, move |sawn, claims| {
-            let hands = Hands::new(device, claims.to_vec());
-            Saw::new(planned, sawn.clone()).may_cut(&asked, &print, &hands)
-        })
-        .await?;
+    let (looks, asked, print) = (Looks::of(&yard, &by), piece.clone(), sent.typed.print);
+    let look = move |sawn: &Sawn, claims: &[Claim]| {
+        let (saw, hands) = looks.at(sawn, claims);
+        saw.may_cut(&asked, &print, &hands)
+    };
+    let outcome = app.store.take_in_hand(sent.key, job.clone(), piece.clone(), by.0, look).await?;
     answer(&app, &job, outcome, |view, why| view.not_taken(&piece, why)).await
 }
 
@@ -198,14 +198,10 @@ pub async fn not_cut(
 ) -> Result<Response, PageError> {
     let (_, yard) = Yard::laid_out(&app, &job).await?;
     let (piece, entry) = (PieceId(piece), EventId::from(sent.typed.entry));
-    let planned = Arc::clone(&yard.saw.planned);
-    let (asked, of) = (entry.clone(), piece.clone());
-    let outcome = app
-        .store
-        .take_back_cut(NOT_CUT, sent.key, job.clone(), (piece.clone(), entry), by.0, move |sawn| {
-            Saw::new(planned, sawn.clone()).may_take_back(&of, &asked)
-        })
-        .await?;
+    let (looks, asked, of) = (Looks::of(&yard, &by), entry.clone(), piece.clone());
+    let look = move |sawn: &Sawn| looks.saw(sawn).may_take_back(&of, &asked);
+    let cut = (piece.clone(), entry);
+    let outcome = app.store.take_back_cut(NOT_CUT, sent.key, job.clone(), cut, by.0, look).await?;
     answer(&app, &job, outcome, |view, why| view.no_way_back(&piece, why)).await
 }
 
@@ -220,13 +216,13 @@ pub async fn broke(
     let piece = PieceId(piece);
     let (was, cut) = Saw::would_lose(yard.saw.entry(&piece).ok_or(PageError::NotFound)?);
     let Broken { print, entry } = sent.typed;
-    let (planned, asked, device) = (Arc::clone(&yard.saw.planned), piece.clone(), by.0.device.clone());
+    let (looks, asked) = (Looks::of(&yard, &by), piece.clone());
     let seen = Some(EventId::from(entry)).filter(|entry| !entry.as_str().is_empty());
     let new = NewCut { key: sent.key, job: job.clone(), piece: piece.clone(), was };
     let outcome = app
         .store
         .append_loss(BROKE, new, cut.clone(), by.0, move |sawn, claims| {
-            let (saw, hands) = (Saw::new(planned, sawn.clone()), Hands::new(device, claims.to_vec()));
+            let (saw, hands) = looks.at(sawn, claims);
             if seen == cut {
                 saw.may_break(&asked, &print, cut.as_ref(), &hands)
             } else {
@@ -246,15 +242,12 @@ pub async fn trim(
 ) -> Result<Response, PageError> {
     let (_, yard) = Yard::laid_out(&app, &job).await?;
     let piece = PieceId(piece);
-    let entry = yard.saw.entry(&piece).ok_or(PageError::NotFound)?;
+    yard.saw.entry(&piece).ok_or(PageError::NotFound)?;
     let cut = EventId::from(sent.typed.entry);
-    let trimming = yard.saw.trimming(entry).map(|trimming| trimming.trimmed);
-    // Where there is nothing to trim the log is asked why: it may have been trimmed by this very form.
-    let trimmed = trimming.unwrap_or_else(|| Trimmed::nothing(cut.clone(), &entry.would_be));
-    let new = NewTrim { key: sent.key, job: job.clone(), piece: piece.clone(), trimmed };
-    let (planned, asked, print) = (Arc::clone(&yard.saw.planned), piece.clone(), sent.typed.print);
+    let new = NewTrim { key: sent.key, job: job.clone(), piece: piece.clone(), cut: cut.clone() };
+    let (looks, asked, print) = (Looks::of(&yard, &by), piece.clone(), sent.typed.print);
     let look = move |sawn: &Sawn| {
-        let saw = Saw::new(planned, sawn.clone());
+        let saw = looks.saw(sawn);
         saw.may_trim(saw.entry(&asked).ok_or(NoCut::PlanChanged)?, &print, &cut)
     };
     let outcome = app.store.append_trim(new, by.0, look).await?;
@@ -270,9 +263,8 @@ pub async fn not_trimmed(
 ) -> Result<Response, PageError> {
     let (_, yard) = Yard::laid_out(&app, &job).await?;
     let (piece, entry) = (PieceId(piece), EventId::from(sent.typed.entry));
-    let planned = Arc::clone(&yard.saw.planned);
-    let (asked, of) = (entry.clone(), piece.clone());
-    let look = move |sawn: &Sawn| Saw::new(planned, sawn.clone()).may_untrim(&of, &asked);
+    let (looks, asked, of) = (Looks::of(&yard, &by), entry.clone(), piece.clone());
+    let look = move |sawn: &Sawn| looks.saw(sawn).may_untrim(&of, &asked);
     let outcome = app.store.take_back_trim(sent.key, job.clone(), (piece.clone(), entry), by.0, look).await?;
     answer(&app, &job, outcome, |view, why| view.stays_trimmed(&piece, why)).await
 }
@@ -287,14 +279,14 @@ pub async fn anew(
     let (_, yard) = Yard::laid_out(&app, &job).await?;
     let piece = PieceId(piece);
     let (was, _) = Saw::would_lose(yard.saw.entry(&piece).ok_or(PageError::NotFound)?);
-    let (planned, asked, print) = (Arc::clone(&yard.saw.planned), piece.clone(), sent.typed.print);
+    let (looks, asked, print) = (Looks::of(&yard, &by), piece.clone(), sent.typed.print);
     let cut = EventId::from(sent.typed.entry);
     let seen = cut.clone();
     let new = NewCut { key: sent.key, job: job.clone(), piece: piece.clone(), was };
     let outcome = app
         .store
         .append_loss(ANEW, new, Some(cut), by.0, move |sawn, _| {
-            let saw = Saw::new(planned, sawn.clone());
+            let saw = looks.saw(sawn);
             saw.may_cut_anew(saw.entry(&asked).ok_or(NoCut::PlanChanged)?, &print, &seen)
         })
         .await?;
@@ -310,20 +302,35 @@ pub async fn not_broke(
 ) -> Result<Response, PageError> {
     let (_, yard) = Yard::laid_out(&app, &job).await?;
     let (piece, entry) = (PieceId(piece), EventId::from(sent.typed.entry));
-    let planned = Arc::clone(&yard.saw.planned);
-    let (asked, of) = (entry.clone(), piece.clone());
+    let (looks, asked, of) = (Looks::of(&yard, &by), entry.clone(), piece.clone());
     let in_vain = |entry: &EventId| {
         yard.saw.sawn().losses.iter().any(|loss| loss.event == *entry && loss.fate == Fate::InVain)
     };
     let kind = if in_vain(&entry) { NOT_ANEW } else { NOT_BROKE };
     let lost = (piece.clone(), entry);
-    let outcome = app
-        .store
-        .take_back_cut(kind, sent.key, job.clone(), lost, by.0, move |sawn| {
-            Saw::new(planned, sawn.clone()).may_mend(&of, &asked)
-        })
-        .await?;
+    let look = move |sawn: &Sawn| looks.saw(sawn).may_mend(&of, &asked);
+    let outcome = app.store.take_back_cut(kind, sent.key, job.clone(), lost, by.0, look).await?;
     answer(&app, &job, outcome, |view, why| view.still_broken(&piece, why)).await
+}
+
+/// The plan and the hands that a form was sent by, to be held against the log in the moment it is kept.
+struct Looks {
+    planned: Arc<Planned>,
+    device: DeviceId,
+}
+
+impl Looks {
+    fn of(yard: &Yard, by: &Hand) -> Self {
+        Self { planned: Arc::clone(&yard.saw.planned), device: by.0.device.clone() }
+    }
+
+    fn saw(&self, sawn: &Sawn) -> Saw {
+        Saw::new(Arc::clone(&self.planned), sawn.clone())
+    }
+
+    fn at(&self, sawn: &Sawn, claims: &[Claim]) -> (Saw, Hands) {
+        (self.saw(sawn), Hands::new(self.device.clone(), claims.to_vec()))
+    }
 }
 
 /// Back to the saw, or why not, seen against the job as it stands by now.

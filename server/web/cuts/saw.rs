@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use trade::measure::{Rounding, TileId, Unit};
-use trade::offcut::{Label, Leftover, Part, Plan, Problem, Progress, Step, Take, queue};
+use trade::offcut::{Leftover, Lying, Part, Problem, Step};
 use trade::place::{Piece, PieceId};
 use trade::search::{Sawn as Done, TileCutting};
 
@@ -25,6 +25,8 @@ pub struct Saw {
     sawn: Sawn,
     /// What each kind of tile comes to.
     pub tally: BTreeMap<TileId, Tally>,
+    /// The tiles that were or will be cut into.
+    cut_into: BTreeMap<TileId, BTreeSet<String>>,
     /// The offcuts on the rack.
     pub rack: Vec<Racked>,
 }
@@ -144,18 +146,14 @@ impl Saw {
         let cut: BTreeMap<&PieceId, &CutRecord> =
             records.iter().map(|record| (&record.piece, record)).collect();
         let tiles = tiles(&planned, &sawn, &cut);
-        let (mut tally, mut rack) = (BTreeMap::new(), Vec::new());
+        let (mut tally, mut cut_into, mut rack) = (BTreeMap::new(), BTreeMap::new(), Vec::new());
         let mut entries = Vec::with_capacity(places.len());
         for (id, cutting) in &planned.option.cutting {
             let of_kind: Vec<&Tile<'_>> = tiles.iter().filter(|tile| tile.id == id).collect();
-            let kind = Kind {
-                problem: &cutting.problem,
-                plan: &cutting.plan,
-                tiles: of_kind,
-                cut: &cut,
-                unit: planned.job.unit,
-            };
-            tally.insert(id.clone(), kind.tally(&planned, cutting, id, &sawn));
+            let kind = Kind { problem: &cutting.problem, tiles: of_kind, cut: &cut, unit: planned.job.unit };
+            let into = kind.cut_into(id, &sawn);
+            tally.insert(id.clone(), tally_of(&planned, (id, cutting), into.len(), &sawn));
+            cut_into.insert(id.clone(), into);
             let (of_kind, racked) = kind.entries(pieces, &places);
             entries.extend(of_kind);
             rack.extend(racked);
@@ -165,7 +163,17 @@ impl Saw {
             records.iter().filter(|record| !places.contains_key(&record.piece)).cloned().collect();
         drop((tiles, places));
         drop(cut);
-        Self { planned, entries, left_over, sawn, tally, rack }
+        Self { planned, entries, left_over, sawn, tally, cut_into, rack }
+    }
+
+    /// How many tiles of each kind the job takes with these pieces too, which were cut for nothing.
+    pub fn needed_with(&self, wasted: &[CutRecord]) -> BTreeMap<TileId, usize> {
+        let mut into = self.cut_into.clone();
+        for record in wasted {
+            into.entry(record.was.tile.clone()).or_default().insert(record.was.stock_print.clone());
+        }
+        let full = |tile: &TileId| self.planned.option.cutting.get(tile).map_or(0, |cutting| cutting.full);
+        into.into_iter().map(|(tile, into)| (tile.clone(), full(&tile) + into.len())).collect()
     }
 
     /// The piece of an entry.
@@ -396,7 +404,6 @@ impl Entry {
 /// The pieces of one kind of tile.
 struct Kind<'p> {
     problem: &'p Problem,
-    plan: &'p Plan,
     /// In the order of the plan; where a tile broke, those that take its place after it.
     tiles: Vec<&'p Tile<'p>>,
     cut: &'p BTreeMap<&'p PieceId, &'p CutRecord>,
@@ -407,17 +414,15 @@ impl Kind<'_> {
     /// The pieces, and what lies on the rack.
     fn entries(&self, pieces: &[Piece], places: &BTreeMap<&PieceId, usize>) -> (Vec<Entry>, Vec<Racked>) {
         let (mut entries, mut rack) = (Vec::new(), Vec::new());
-        for generation in self.generations() {
-            let steps = queue(self.problem, self.plan, &self.progress(&generation));
-            for tile in generation {
-                let of_tile = || steps.iter().filter(|step| step.stock == tile.nth);
-                rack.extend(self.racked(tile, of_tile()));
-                let wanted = tile.stock.places.iter().filter(|place| tile.wanted.contains(&place.piece));
-                for piece in wanted.map(|place| place.piece) {
-                    let Some(&index) = places.get(&self.id(piece)) else { continue };
-                    let step = of_tile().find(|step| step.piece == piece).cloned();
-                    entries.push(self.entry(tile, piece, step, (index, &pieces[index])));
-                }
+        for tile in &self.tiles {
+            let mut steps = tile.steps(self.problem, self.cut);
+            rack.extend(tile.lying(self.problem, self.cut).iter().map(|offcut| self.racked(tile, offcut)));
+            let wanted = tile.stock.places.iter().filter(|place| tile.wanted.contains(&place.piece));
+            for piece in wanted.map(|place| place.piece) {
+                let Some(&index) = places.get(&self.id(piece)) else { continue };
+                let step = steps.iter().position(|step| step.piece == piece);
+                let step = step.map(|at| steps.swap_remove(at));
+                entries.push(self.entry(tile, piece, step, (index, &pieces[index])));
             }
         }
         (entries, rack)
@@ -445,7 +450,7 @@ impl Kind<'_> {
                 stock_print: tile.print.clone(),
                 own: step.as_ref().map(|step| step.upright().kept.own),
             },
-            arranged: begun.then(|| stock_print(tile.id, self.problem, tile.stock)),
+            arranged: begun.then(|| stock_print(tile.id, self.problem, &tile.stock)),
             leaves: leaves.collect(),
             after: step.as_ref().and_then(|step| step.after).map(|before| self.id(before)),
             step,
@@ -453,60 +458,21 @@ impl Kind<'_> {
         }
     }
 
-    /// The tiles as they are cut into one after the other: first those of the plan, then those that take the place
-    /// of what broke.
-    fn generations(&self) -> Vec<Vec<&Tile<'_>>> {
-        let mut generations: Vec<Vec<&Tile<'_>>> = Vec::new();
-        for tiles in self.tiles.chunk_by(|one, other| one.nth == other.nth) {
-            for (generation, tile) in tiles.iter().enumerate() {
-                if generations.len() == generation {
-                    generations.push(Vec::new());
-                }
-                generations[generation].push(tile);
-            }
-        }
-        generations
-    }
-
-    /// What is cut of these tiles; all else comes of others.
-    fn progress(&self, generation: &[&Tile<'_>]) -> Progress {
-        let mut all = Progress::default();
-        for tile in generation {
-            let of_tile = tile.progress(self.problem, self.cut);
-            all.here.extend(of_tile.here);
-            all.elsewhere.extend(of_tile.elsewhere);
-        }
-        let has = |nth: usize| generation.iter().any(|tile| tile.nth == nth);
-        let others = self.plan.stock.iter().enumerate().filter(|(nth, _)| !has(*nth));
-        all.elsewhere.extend(others.flat_map(|(_, stock)| stock.places.iter().map(|place| place.piece)));
-        all
-    }
-
-    fn tally(&self, planned: &Planned, cutting: &TileCutting, id: &TileId, sawn: &Sawn) -> Tally {
-        let of_kind = || sawn.records.iter().chain(&sawn.losses).filter(|record| record.was.tile == *id);
-        let mut begun: BTreeSet<&str> = of_kind().map(|record| &*record.was.stock_print).collect();
-        for tile in &self.tiles {
+    /// The tiles of a kind that were or will be cut into.
+    fn cut_into(&self, id: &TileId, sawn: &Sawn) -> BTreeSet<String> {
+        let of_kind = sawn.records.iter().chain(&sawn.losses).filter(|record| record.was.tile == *id);
+        let begun = of_kind.map(|record| record.was.stock_print.clone());
+        let comes = |tile: &&&Tile<'_>| {
             let elsewhere = tile.progress(self.problem, self.cut).elsewhere;
-            if tile.wanted.iter().any(|piece| !elsewhere.contains(piece)) {
-                begun.insert(&tile.print);
-            }
-        }
-        let of_tile = || sawn.losses.iter().filter(|record| record.was.tile == *id);
-        let lost = |fate: Fate| of_tile().filter(|record| record.fate == fate).count();
-        let per_box = planned.job.tiles.get(id).and_then(|tile| tile.per_box);
-        let per_box = per_box.and_then(|count| usize::try_from(count).ok()).filter(|count| *count > 0);
-        Tally {
-            needed: cutting.full + begun.len(),
-            broken: lost(Fate::Broke),
-            in_vain: lost(Fate::InVain),
-            boxed: per_box.map(|count| cutting.bought().div_ceil(count) * count),
-        }
+            tile.wanted.iter().any(|piece| !elsewhere.contains(piece))
+        };
+        begun.chain(self.tiles.iter().filter(comes).map(|tile| tile.print.clone())).collect()
     }
 
     fn left(&self, tile: &Tile<'_>, left: &Leftover) -> Left {
         let Some(label) = left.label else { return Left::Bin };
         let label = written(tile.number, label.nth);
-        let waiting = self.waiting(tile, left);
+        let waiting = self.waiting(tile, &left.holds);
         let mut to_size = tile.stock.places.iter().filter(|place| place.at == left.part.at);
         match to_size.next().map(|place| self.id(place.piece)) {
             Some(piece) if waiting.contains(&piece) => Left::ToSize { label, piece },
@@ -519,35 +485,42 @@ impl Kind<'_> {
     }
 
     /// What comes out of a leftover, unless it came or comes of another tile.
-    fn waiting(&self, tile: &Tile<'_>, left: &Leftover) -> Vec<PieceId> {
-        let wanted =
-            left.holds.iter().filter(|piece| tile.wanted.contains(piece)).map(|&piece| self.id(piece));
-        let of_this =
-            |id: &PieceId| self.cut.get(id).is_none_or(|record| record.was.stock_print == tile.print);
-        wanted.filter(of_this).collect()
+    fn waiting(&self, tile: &Tile<'_>, holds: &[usize]) -> Vec<PieceId> {
+        let elsewhere = tile.progress(self.problem, self.cut).elsewhere;
+        let comes = |piece: &&usize| tile.wanted.contains(piece) && !elsewhere.contains(piece);
+        holds.iter().filter(comes).map(|&piece| self.id(piece)).collect()
     }
 
-    /// What lies on the rack of a tile, `steps` being all of it.
-    fn racked<'s>(&self, tile: &Tile<'_>, steps: impl Iterator<Item = &'s Step>) -> Vec<Racked> {
-        let done = tile.progress(self.problem, self.cut).here;
-        let mut lying: Vec<(Label, &Leftover, usize)> = Vec::new();
-        for step in steps.filter(|step| done.contains(&step.piece)) {
-            lying.retain(|(label, ..)| step.take != Take::Offcut(*label));
-            lying.extend(step.leaves.iter().filter_map(|left| Some((left.label?, left, step.piece))));
-        }
-        lying.retain(|(_, left, _)| !tile.lost.contains(&left.part.at));
-        let racked = |(label, left, from): (Label, &Leftover, usize)| Racked {
-            label: written(tile.number, label.nth),
+    fn racked(&self, tile: &Tile<'_>, offcut: &Lying) -> Racked {
+        Racked {
+            label: written(tile.number, offcut.label.nth),
             tile: tile.id.clone(),
-            part: left.part,
-            waiting: self.waiting(tile, left),
-            from: self.id(from),
-        };
-        lying.into_iter().map(racked).collect()
+            part: offcut.part,
+            waiting: self.waiting(tile, &offcut.holds),
+            from: PieceId(offcut.from.clone()),
+        }
     }
 
     fn id(&self, piece: usize) -> PieceId {
         PieceId(self.problem.pieces()[piece].id.clone())
+    }
+}
+
+fn tally_of(
+    planned: &Planned,
+    (id, cutting): (&TileId, &TileCutting),
+    cut_into: usize,
+    sawn: &Sawn,
+) -> Tally {
+    let of_tile = || sawn.losses.iter().filter(|record| record.was.tile == *id);
+    let lost = |fate: Fate| of_tile().filter(|record| record.fate == fate).count();
+    let per_box = planned.job.tiles.get(id).and_then(|tile| tile.per_box);
+    let per_box = per_box.and_then(|count| usize::try_from(count).ok()).filter(|count| *count > 0);
+    Tally {
+        needed: cutting.full + cut_into,
+        broken: lost(Fate::Broke),
+        in_vain: lost(Fate::InVain),
+        boxed: per_box.map(|count| cutting.bought().div_ceil(count) * count),
     }
 }
 

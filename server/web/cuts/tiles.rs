@@ -3,16 +3,17 @@
 //! What was to come of the part that broke comes of another tile. What had come away from that part before lies on the
 //! rack and is used as planned.
 
+use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
 use trade::geometry::Rect;
 use trade::measure::TileId;
-use trade::offcut::{Axis, Plan, Problem, Progress, Stock, queue};
+use trade::offcut::{Axis, Lying, Plan, Problem, Progress, Step, Stock, lying, queue_of};
 use trade::place::PieceId;
-use trade::search::Opened;
+use trade::search::{Lost, LostPart, Opened};
 
 use super::print::Print;
-use crate::store::{CutRecord, Sawn};
+use crate::store::{CutRecord, EventId, Sawn};
 use crate::work::Planned;
 
 /// Everything about one tile cut into.
@@ -20,17 +21,15 @@ pub struct Tile<'p> {
     pub id: &'p TileId,
     /// Index into the plan's stock.
     pub nth: usize,
-    pub stock: &'p Stock,
+    pub stock: Cow<'p, Stock>,
     pub print: String,
     pub number: usize,
     /// The loss that it makes up for; nothing for a tile of the plan.
     makes_up_for: Option<i64>,
     /// What comes of it, as indices into the problem's pieces.
     pub wanted: BTreeSet<usize>,
-    /// What came of it and broke after.
-    gone: BTreeSet<usize>,
-    /// The parts of it that broke on the saw.
-    pub lost: Vec<Rect>,
+    /// What is lost of it: pieces that came of it, and parts that broke on the saw.
+    lost: Vec<Lost>,
 }
 
 /// What is left of tiles of one kind is read from these.
@@ -84,17 +83,21 @@ pub fn print_again(loss: &CutRecord) -> String {
 impl Tile<'_> {
     /// What is cut of it, and what comes of others: for this tile alone.
     pub fn progress(&self, problem: &Problem, cut: &BTreeMap<&PieceId, &CutRecord>) -> Progress {
-        let mut progress = Progress { here: self.gone.clone(), elsewhere: BTreeSet::new() };
+        let mut progress = Progress { here: self.gone().collect(), elsewhere: BTreeSet::new() };
         for piece in self.stock.places.iter().map(|place| place.piece) {
             if !self.wanted.contains(&piece) {
-                if !self.gone.contains(&piece) {
+                if !progress.here.contains(&piece) {
                     progress.elsewhere.insert(piece);
                 }
                 continue;
             }
-            // A piece counts as cut from its tile only where all that is planned on that tile is as it was then.
+            // A piece counts as cut from its tile only where all that is planned on that tile is as it was then; and not
+            // where the plan was made as if that cut were none.
+            let is_here = |record: &CutRecord| {
+                record.was.stock_print == self.print && !is_gone(&self.stock, &record.event)
+            };
             match cut.get(&PieceId(problem.pieces()[piece].id.clone())) {
-                Some(record) if record.was.stock_print == self.print => drop(progress.here.insert(piece)),
+                Some(record) if is_here(record) => drop(progress.here.insert(piece)),
                 Some(_) => drop(progress.elsewhere.insert(piece)),
                 None => {}
             }
@@ -104,15 +107,28 @@ impl Tile<'_> {
 
     /// What was really done to it, for planning again what is open; nothing where it is whole.
     pub fn opened(&self, problem: &Problem, cut: &BTreeMap<&PieceId, &CutRecord>) -> Option<Opened> {
-        let mut progress = self.progress(problem, cut);
-        progress.here.retain(|piece| !self.gone.contains(piece));
-        let opened = Opened {
-            stock: self.nth,
-            name: self.print.clone(),
-            here: progress.here,
-            broken: !self.gone.is_empty() || !self.lost.is_empty(),
-        };
-        (!opened.here.is_empty()).then_some(opened)
+        let mut here = self.progress(problem, cut).here;
+        let was_cut = !here.is_empty() || !self.stock.gone().is_empty();
+        here.retain(|piece| self.gone().all(|gone| gone != *piece));
+        let lost = self.lost.clone();
+        was_cut.then(|| Opened { stock: self.nth, name: self.print.clone(), here, lost })
+    }
+
+    /// What to do at the saw for all that comes of it.
+    pub fn steps(&self, problem: &Problem, cut: &BTreeMap<&PieceId, &CutRecord>) -> Vec<Step> {
+        queue_of(problem, (self.nth, &self.stock), &self.progress(problem, cut))
+    }
+
+    /// What lies of it on the rack.
+    pub fn lying(&self, problem: &Problem, cut: &BTreeMap<&PieceId, &CutRecord>) -> Vec<Lying> {
+        let mut lying = lying(problem, (self.nth, &self.stock), &self.progress(problem, cut));
+        lying.retain(|offcut| self.lost.iter().all(|lost| lost.part != LostPart::OnSaw(offcut.part.at)));
+        lying
+    }
+
+    /// What came of it and is lost.
+    fn gone(&self) -> impl Iterator<Item = usize> + '_ {
+        self.lost.iter().filter(|lost| lost.part == LostPart::Piece).map(|lost| lost.piece)
     }
 }
 
@@ -120,7 +136,7 @@ impl<'p> Kind<'p> {
     /// The tile that the plan has there, and one more for each time that one of them broke.
     fn tiles(&self, nth: usize, sawn: &Sawn) -> Vec<Tile<'p>> {
         let stock = &self.plan.stock[nth];
-        let tile = |print, wanted, makes_up_for| Tile {
+        let tile = |print, (stock, wanted), makes_up_for| Tile {
             id: self.id,
             nth,
             stock,
@@ -128,18 +144,20 @@ impl<'p> Kind<'p> {
             number: 0,
             makes_up_for,
             wanted,
-            gone: BTreeSet::new(),
             lost: Vec::new(),
         };
         let all = stock.places.iter().map(|place| place.piece).collect();
         // A tile begun before this plan was made keeps the name that the log has for it.
         let name = stock.begun.as_ref().map(|begun| begun.name.clone());
         let print = name.unwrap_or_else(|| stock_print(self.id, self.problem, stock));
-        let mut tiles = vec![tile(print, all, None)];
-        for loss in &sawn.losses {
+        let mut tiles = vec![tile(print, (Cow::Borrowed(stock), all), None)];
+        // What was gone when the plan was made is no part of it.
+        let is_new = |loss: &&CutRecord| !is_gone(stock, loss.takes_back.as_ref().unwrap_or(&loss.event));
+        for loss in sawn.losses.iter().filter(is_new) {
             let of = tiles.iter_mut().find(|tile| tile.print == loss.was.stock_print);
             if let Some(moved) = of.and_then(|tile| self.lose(tile, loss)) {
-                tiles.push(tile(print_again(loss), moved, Some(loss.sequence)));
+                let another = Cow::Owned(stock.on_another_tile());
+                tiles.push(tile(print_again(loss), (another, moved), Some(loss.sequence)));
             }
         }
         tiles
@@ -149,9 +167,10 @@ impl<'p> Kind<'p> {
     fn lose(&self, tile: &mut Tile<'_>, loss: &CutRecord) -> Option<BTreeSet<usize>> {
         let at = |piece: usize| self.problem.pieces()[piece].id == loss.piece.0;
         let piece = tile.wanted.iter().copied().find(|piece| at(*piece))?;
-        if loss.of_cut {
+        let lost = |part, entry: &EventId| Lost { piece, part, entry: entry.as_str().to_owned() };
+        if let Some(cut) = &loss.takes_back {
             tile.wanted.remove(&piece);
-            tile.gone.insert(piece);
+            tile.lost.push(lost(LostPart::Piece, cut));
             return Some(BTreeSet::from([piece]));
         }
         let on_saw = self.on_saw(tile, piece)?;
@@ -162,7 +181,7 @@ impl<'p> Kind<'p> {
         let (moved, stay): (BTreeSet<usize>, BTreeSet<usize>) =
             tile.wanted.iter().copied().partition(|piece| inside(piece));
         tile.wanted = stay;
-        tile.lost.push(on_saw);
+        tile.lost.push(lost(LostPart::OnSaw(on_saw), &loss.event));
         Some(moved)
     }
 
@@ -171,9 +190,14 @@ impl<'p> Kind<'p> {
         let mut progress = tile.progress(self.problem, self.cut);
         // It may have been cut since, from the tile that took the place of this one.
         progress.elsewhere.remove(&piece);
-        let mut steps = queue(self.problem, self.plan, &progress).into_iter();
-        steps.find(|step| step.stock == tile.nth && step.piece == piece).map(|step| step.on_saw.at)
+        let steps = queue_of(self.problem, (tile.nth, &tile.stock), &progress);
+        steps.into_iter().find(|step| step.piece == piece).map(|step| step.on_saw.at)
     }
+}
+
+/// Whether what this entry of the log tells of was gone of a tile when it was planned.
+fn is_gone(stock: &Stock, entry: &EventId) -> bool {
+    stock.gone().iter().any(|gone| gone.entry == entry.as_str())
 }
 
 /// Stands for all that is planned on a tile.

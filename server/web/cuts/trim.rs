@@ -67,8 +67,8 @@ impl Saw {
         self.entry(piece).filter(is_off).is_some_and(|entry| self.trimming(entry).is_none())
     }
 
-    /// Whether a piece may be trimmed that a page showed with `print`, cut as `cut` says.
-    pub fn may_trim(&self, entry: &Entry, print: &str, cut: &EventId) -> Result<(), NoCut> {
+    /// What a trim is kept as of a piece that a page showed with `print`, cut as `cut` says.
+    pub fn may_trim(&self, entry: &Entry, print: &str, cut: &EventId) -> Result<Trimmed, NoCut> {
         let record = entry.cut.as_ref().filter(|record| record.event == *cut).ok_or(NoCut::PlanChanged)?;
         if let Some(laid) = self.hangs_in(&record.piece) {
             return Err(NoCut::Hangs(laid.run.clone()));
@@ -78,8 +78,9 @@ impl Saw {
             return Err(NoCut::AlreadyTrimmed(Box::new(trim.clone())));
         }
         let measured_since = !self.planned.is_made_with(&self.sawn().measured);
-        let can_be = !measured_since && entry.print().as_str() == print && self.trimming(entry).is_some();
-        if can_be { Ok(()) } else { Err(NoCut::PlanChanged) }
+        let seen = !measured_since && entry.print().as_str() == print;
+        let trimming = self.trimming(entry).filter(|_| seen);
+        trimming.map(|trimming| trimming.trimmed).ok_or(NoCut::PlanChanged)
     }
 }
 

@@ -2,19 +2,19 @@
 //! than planned. It depends on the sheet and on the order of the log alone, so that every page and every start of the
 //! server sees the same.
 
-use std::collections::VecDeque;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::collections::{BTreeMap, VecDeque};
+use std::sync::{Arc, Mutex, PoisonError, Weak};
 
 use trade::offcut::Begun;
 use trade::place::Measured;
-use trade::search::{InField, LayoutOption, WorkFault};
+use trade::search::{BegunTile, CutBefore, InField, LayoutOption, Relay, UseOf, WorkFault};
 
 use crate::app::App;
 use crate::store::{
-    BROKE, COUNTED, CUT, CutLog, Event, EventId, JobId, MEASURED, NOT_TRIMMED, Sawn, StoreError, StoredSheet,
-    TRIMMED,
+    BROKE, COUNTED, CUT, CutLog, Event, EventId, JobId, MEASURED, NOT_TRIMMED, RELAID, Relaid, Sawn,
+    StoreError, StoredSheet, TRIMMED,
 };
-use crate::web::cuts::{Print, Saw, Yard, stock_print};
+use crate::web::cuts::{InUse, Print, Saw, Yard, stock_print};
 use crate::web::error::PageError;
 use crate::work::{NoPlan, Planned};
 
@@ -25,8 +25,9 @@ const KEPT: usize = 8;
 #[derive(Clone, Default)]
 pub struct PlansInField {
     kept: Arc<Mutex<VecDeque<Kept>>>,
-    /// Held by whoever works one out: who wants the same waits here, looks again, and takes no place at the planner.
-    one_by_one: Arc<tokio::sync::Mutex<()>>,
+    /// A job's is held by whoever works one of its plans out: who wants the same waits there, looks again, and takes no
+    /// place at the planner.
+    one_by_one: Arc<Mutex<BTreeMap<JobId, Weak<tokio::sync::Mutex<()>>>>>,
 }
 
 /// One of them, and the entry of the log up to which it holds.
@@ -63,7 +64,7 @@ pub async fn planned(
     first: &Arc<Planned>,
     log: &CutLog,
 ) -> Result<Arc<Planned>, PageError> {
-    let makes_another = |event: &Event| [MEASURED, COUNTED].contains(&event.kind.as_str());
+    let makes_another = |event: &Event| [MEASURED, COUNTED, RELAID].contains(&event.kind.as_str());
     let Some(last) = log.entries.last().filter(|_| log.entries.iter().any(makes_another)) else {
         return Ok(Arc::clone(first));
     };
@@ -71,7 +72,7 @@ pub async fn planned(
     if let Ok(now) = app.fields.settled(stored, first, log, through) {
         return Ok(now);
     }
-    let one = Arc::clone(&app.fields.one_by_one).lock_owned().await;
+    let one = app.fields.of_job(&stored.id).lock_owned().await;
     let (from, now) = match app.fields.settled(stored, first, log, through) {
         Ok(now) => return Ok(now),
         Err(nearest) => nearest,
@@ -121,6 +122,11 @@ fn fold(
     entries: &[Event],
     from: i64,
 ) -> Result<Arc<Planned>, StoreError> {
+    // What came before a layout was laid anew has no part in its plan.
+    let laid = entries.iter().rev().filter(|event| event.kind == RELAID && event.sequence > from);
+    let laid = laid.map(|event| Ok((event.sequence, Relaid::of(event)?.begun.is_some())));
+    let laid = laid.collect::<Result<Vec<_>, StoreError>>()?;
+    let from = laid.iter().find(|(_, anew)| *anew).map_or(from, |(sequence, _)| sequence - 1);
     let mut now = now;
     for (at, event) in entries.iter().enumerate().filter(|(_, event)| event.sequence > from) {
         // Each in its turn: somebody may have seen the plan after it, and the next one starts from there.
@@ -128,25 +134,34 @@ fn fold(
             continue;
         }
         let sawn = Sawn::of(&entries[..=at])?;
-        let measured = sawn.true_sizes();
-        let made_with = names(&sawn);
-        let option = match settled(first, &now, &sawn, &measured) {
-            Ok(Some(planned)) => planned.option,
-            Ok(None) => now.option.clone(),
-            Err(error) => {
-                // It was planned once when it was measured. The pages say which sizes the plan does not hold.
-                tracing::error!(%error, "true sizes could not be planned again");
-                now.option.clone()
-            }
+        now = match event.kind.as_str() {
+            RELAID => match Relaid::of(event)?.begun {
+                Some(begun) => laid_anew(first, &begun, &sawn),
+                None => settle(first, now, &sawn),
+            },
+            COUNTED => with_fewest(first, settle(first, now, &sawn), &sawn),
+            _ => settle(first, now, &sawn),
         };
-        if made_with != now.made_with || option != now.option {
-            now = Arc::new(Planned { job: first.job.clone(), option, made_with });
-        }
-        if event.kind == COUNTED {
-            now = with_fewest(first, now, &sawn);
-        }
     }
     Ok(now)
+}
+
+/// The plan that holds once this was done, as far as it is none of its own cuts.
+fn settle(first: &Planned, now: Arc<Planned>, sawn: &Sawn) -> Arc<Planned> {
+    let made_with = names(sawn);
+    let option = match settled(first, &now, sawn, &sawn.true_sizes()) {
+        Ok(Some(planned)) => planned.option,
+        Ok(None) => now.option.clone(),
+        Err(error) => {
+            // It was planned once when it was measured. The pages say which sizes the plan does not hold.
+            tracing::error!(%error, "true sizes could not be planned again");
+            now.option.clone()
+        }
+    };
+    if made_with == now.made_with && option == now.option {
+        return now;
+    }
+    Arc::new(Planned { job: first.job.clone(), option, made_with })
 }
 
 /// Whether the plan may be another after an entry: not after what was cut, or broke in the cutting, by the plan
@@ -184,6 +199,59 @@ pub async fn fewest(app: &App, yard: &Yard) -> Result<Arc<Planned>, PageError> {
     app.work.in_turn(move || with_fewest(&first, now, &sawn)).await.map_err(no_turn)
 }
 
+/// The plan of another layout once it is chosen, and the tiles cut into that it starts from: `first` comes of its sheet,
+/// and `now` is what the saw goes by.
+///
+/// # Errors
+///
+/// When the planner has no place.
+pub async fn relaid(
+    app: &App,
+    first: &Arc<Planned>,
+    now: &Arc<Planned>,
+    sawn: &Sawn,
+) -> Result<(Arc<Planned>, Vec<BegunTile>), PageError> {
+    let (first, now, sawn) = (Arc::clone(first), Arc::clone(now), sawn.clone());
+    let relaid = app.work.in_turn(move || {
+        let (cut, measured) = (Saw::new(Arc::clone(&now), sawn.clone()).in_field(), sawn.true_sizes());
+        let (job, option) = (&now.job, &now.option);
+        let begun = InField { job, planned: option, now: option, measured: &measured, sawn: &cut }.begun();
+        (laid_anew(&first, &begun, &sawn), begun)
+    });
+    relaid.await.map_err(no_turn)
+}
+
+/// The plan of a layout that takes another's place, from what lies on the rack and whole tiles; from whole tiles alone
+/// where that takes fewer.
+fn laid_anew(first: &Arc<Planned>, begun: &[BegunTile], sawn: &Sawn) -> Arc<Planned> {
+    let plain = settle(first, Arc::clone(first), sawn);
+    if begun.is_empty() {
+        return if sawn.counts.is_empty() { plain } else { with_fewest(first, plain, sawn) };
+    }
+    let in_use = InUse::of(&plain, sawn);
+    let cut: BTreeMap<_, _> = sawn
+        .records
+        .iter()
+        .map(|record| {
+            let is_off = in_use.off.contains(&record.piece);
+            let use_of = if is_off { UseOf::None } else { UseOf::AsItIs };
+            (record.piece.clone(), CutBefore { use_of, entry: record.event.as_str().to_owned() })
+        })
+        .collect();
+    let (job, planned, measured) = (&first.job, &first.option, &sawn.true_sizes());
+    let mut option = match (Relay { job, planned, measured, begun, cut: &cut }).plan() {
+        Ok(option) => option,
+        Err(error) => {
+            tracing::error!(%error, "another layout could not be planned from what lies on the rack");
+            return plain;
+        }
+    };
+    name_anew(&mut option, sawn);
+    let again = Arc::new(Planned { job: job.clone(), option, made_with: plain.made_with.clone() });
+    let tiles = |in_use: &InUse| in_use.tiles.values().sum::<usize>();
+    if tiles(&InUse::of(&again, sawn)) <= tiles(&in_use) { again } else { plain }
+}
+
 /// The plan in force, or one of fewer tiles that leaves what is cut as it is.
 fn with_fewest(first: &Planned, now: Arc<Planned>, sawn: &Sawn) -> Arc<Planned> {
     let (cut, measured) = (Saw::new(Arc::clone(&now), sawn.clone()).in_field(), sawn.true_sizes());
@@ -219,7 +287,7 @@ fn name_anew(option: &mut LayoutOption, sawn: &Sawn) {
                 let mut name = Print::new("counted");
                 name.words(&print);
                 name.words(loss.event.as_str());
-                stock.begun = Some(Begun { name: name.finish(), written: Vec::new() });
+                stock.begun = Some(Begun { name: name.finish(), written: Vec::new(), gone: Vec::new() });
             }
         }
     }
@@ -230,6 +298,17 @@ fn names(sawn: &Sawn) -> Vec<EventId> {
 }
 
 impl PlansInField {
+    /// What whoever works out a plan of this job holds.
+    fn of_job(&self, job: &JobId) -> Arc<tokio::sync::Mutex<()>> {
+        let mut held = self.one_by_one.lock().unwrap_or_else(PoisonError::into_inner);
+        held.retain(|_, turn| turn.strong_count() > 0);
+        held.get(job).and_then(Weak::upgrade).unwrap_or_else(|| {
+            let turn = Arc::default();
+            held.insert(job.clone(), Arc::downgrade(&turn));
+            turn
+        })
+    }
+
     /// The plan after the entry `through` where nothing is to be worked out for it, or else the nearest one before.
     fn settled(
         &self,
@@ -262,5 +341,22 @@ impl PlansInField {
         let (job, version, planned) = (stored.id.clone(), stored.version, Arc::clone(planned));
         kept.push_front(Kept { job, version, through, planned });
         kept.truncate(KEPT);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn who_plans_one_job_keeps_nobody_from_another() {
+        let fields = PlansInField::default();
+        let (one, other) = (JobId::from("one".to_owned()), JobId::from("other".to_owned()));
+        let held = fields.of_job(&one).try_lock_owned();
+        assert!(held.is_ok());
+        assert!(fields.of_job(&one).try_lock().is_err(), "the same job waits");
+        assert!(fields.of_job(&other).try_lock().is_ok());
+        drop(held);
+        assert!(fields.of_job(&one).try_lock().is_ok());
     }
 }

@@ -14,7 +14,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use trade::place::{PieceId, Reading, Refit};
 use trade::search::WorkFault;
 
-pub use self::field::{PlansInField, fewest, plan_now, planned};
+pub use self::field::{PlansInField, fewest, plan_now, planned, relaid};
 pub use self::told::as_measured;
 pub use self::words::unheld;
 

@@ -21,7 +21,7 @@ use trade::job_file::write_with_priorities;
 use trade::measure::{Layout, SurfaceId};
 
 pub use self::page::{AdviceLine, no_layout};
-pub use self::price::{Wanted, take};
+pub use self::price::{Change, Wanted, take};
 pub use self::relaid::{changes, costs};
 pub use self::wall::wall_drawing;
 pub use self::words::Words;
@@ -96,7 +96,8 @@ pub async fn change(
     };
     let (here, anchor) = (urls::layout(&job), made.anchor());
     let to = format!("{here}?open={anchor}#{anchor}");
-    let wanted = Wanted { layout: made.made_on(&stored), action: here, to };
+    let change = Change::Layout(made.made_on(&stored));
+    let wanted = Wanted { change, action: here.clone(), to, back: here };
     match take(&app, &stored, lead.0, sent, wanted).await? {
         Ok(answer) => Ok(answer),
         Err(typed) => redrawn(&app, &app.store.sheet(&job).await?, typed, None).await,

@@ -1,4 +1,5 @@
-//! Another layout while the work is under way: what it would cost is said first, and what hangs stays.
+//! Another layout while the work is under way, whether somebody chooses it or it comes of what was measured or typed anew:
+//! what it would cost is said first, and what hangs stays.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -7,42 +8,55 @@ use askama::Template;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::cure::{StageKind, What, standing};
-use trade::measure::{Job, Layout, SurfaceId, TileId};
+use trade::measure::bare::BareWall;
+use trade::measure::{Job, Layout, Sheet, SurfaceId, TileId};
 use trade::place::{Piece, PieceId};
+use trade::search::{BegunTile, TileCutting};
 
 use super::relaid;
 use super::words::Words;
 use crate::app::App;
 use crate::store::{
-    Actor, CutLog, CutRecord, JobId, NewLayout, Relaid, Sawn, SheetChange, StoreError, StoredSheet,
-    TileCount, fingerprint,
+    Actor, Changed, CutLog, JobId, NewLayout, Relaid, SheetChange, StoreError, StoredSheet, TileCount,
+    fingerprint,
 };
-use crate::web::cuts::{Fits, Print, Saw};
+use crate::web::cuts::{InUse, Print};
 use crate::web::error::PageError;
 use crate::web::fit;
 use crate::web::form::{Fields, Sent};
 use crate::web::page::{Frame, Here, page};
-use crate::web::urls;
 use crate::web::walls::version;
 use crate::work::{NoPlan, Planned};
 
 /// What the form sends back that was told the price: which one it was told.
 const AGREED: &str = "agreed";
 
-/// A layout that somebody asks for, and by which form.
+/// What somebody asks for, and by which form.
 pub struct Wanted {
-    /// Whatever is absent is proposed.
-    pub layout: Layout,
+    pub change: Change,
     /// Where the form is sent.
     pub action: String,
     /// Where it leads.
     pub to: String,
+    /// Where it leads who leaves things as they are.
+    pub back: String,
 }
 
-/// What a layout comes to in the middle of the work.
+/// What is to be another.
+#[derive(Clone)]
+pub enum Change {
+    /// The layout alone; whatever is absent is proposed.
+    Layout(Layout),
+    /// Walls.
+    Walls(Vec<SheetChange>),
+    /// Tiles, saw, gaps, floor.
+    Sheet(Vec<SheetChange>),
+}
+
+/// What a change comes to in the middle of the work.
 enum Comes {
-    /// Nothing moves that anybody has worked on, with what hangs kept as it is.
-    Free(Box<Layout>),
+    /// Nothing moves that anybody has worked on.
+    Free(Box<SheetChange>),
     /// It has its price.
     Priced(Box<Price>),
     /// It would move what hangs.
@@ -53,7 +67,7 @@ enum Comes {
 
 struct Price {
     /// With what hangs kept as it is.
-    layout: Layout,
+    change: SheetChange,
     relaid: Relaid,
     misfits: Vec<PieceId>,
     /// Walls that hang, wholly or in part.
@@ -86,6 +100,8 @@ struct PricePage {
     kept: Vec<String>,
     action: String,
     fields: Vec<(String, String)>,
+    /// On the one button.
+    go: String,
     back: String,
 }
 
@@ -96,9 +112,10 @@ struct Refused {
     frame: Frame,
     says: Vec<String>,
     back: String,
+    back_words: String,
 }
 
-/// Takes a layout into force, or says first what that would cost. What was typed comes back where somebody else was
+/// Takes a change into force, or says first what that would cost. What was typed comes back where somebody else was
 /// quicker.
 ///
 /// # Errors
@@ -119,22 +136,22 @@ pub async fn take(
     if version != stored.version {
         return Ok(Err(sent.typed));
     }
-    let saved = match Work::of(app, stored).await?.comes_to(&wanted.layout).await? {
-        Comes::Free(layout) => {
-            app.store.change_sheet(sent.key, stored.id.clone(), version, SheetChange::Layout(*layout)).await
-        }
+    let saved = match Work::of(app, stored).await?.comes_to(&wanted.change).await? {
+        Comes::Free(change) => app.store.change_sheet(sent.key, stored.id.clone(), version, *change).await,
         Comes::Priced(price) if sent.typed.get(AGREED) == price.print() => {
-            let Price { layout, relaid, seen, .. } = *price;
-            let new = NewLayout { key: sent.key, job: stored.id.clone(), version, layout, relaid, seen };
+            let Price { change, relaid, seen, .. } = *price;
+            let new = NewLayout { key: sent.key, job: stored.id.clone(), version, change, relaid, seen };
             app.store.change_layout(new, by).await
         }
         Comes::Priced(price) => return asked_first(app, stored, &price, &sent.typed, wanted).map(Ok),
         Comes::Hangs(walls) => {
             let words = Words::of(&app.texts, stored);
             let says = walls.iter().map(|wall| words.say1("price-hangs", "wall", &words.wall(wall)));
-            return refused(app, stored, says.collect()).map(Ok);
+            return refused(app, stored, says.collect(), &wanted).map(Ok);
         }
-        Comes::NoLayout => return refused(app, stored, vec![app.texts.say("price-no-layout")]).map(Ok),
+        Comes::NoLayout => {
+            return refused(app, stored, vec![app.texts.say("price-no-layout")], &wanted).map(Ok);
+        }
     };
     match saved {
         Ok(()) => to(),
@@ -169,14 +186,29 @@ fn asked_first(
         kept: kept.chain(price.partly.then(|| words.say("price-partly"))).collect(),
         action: wanted.action,
         fields,
-        back: urls::layout(&stored.id),
+        go: words.say(match wanted.change {
+            Change::Layout(_) => "price-do",
+            Change::Walls(_) => "price-do-walls",
+            Change::Sheet(_) => "price-do-sheet",
+        }),
+        back: wanted.back,
     };
     Ok((StatusCode::CONFLICT, page(&asks)?).into_response())
 }
 
-fn refused(app: &App, stored: &StoredSheet, says: Vec<String>) -> Result<Response, PageError> {
+fn refused(
+    app: &App,
+    stored: &StoredSheet,
+    says: Vec<String>,
+    wanted: &Wanted,
+) -> Result<Response, PageError> {
     let frame = frame(app, stored, "price-refused-title");
-    let refused = Refused { frame, says, back: urls::layout(&stored.id) };
+    let back_words = app.texts.say(match wanted.change {
+        Change::Layout(_) => "layout-back-to-layout",
+        Change::Walls(_) => "price-back-wall",
+        Change::Sheet(_) => "price-back-sheet",
+    });
+    let refused = Refused { frame, says, back: wanted.back.clone(), back_words };
     Ok((StatusCode::CONFLICT, page(&refused)?).into_response())
 }
 
@@ -197,67 +229,152 @@ impl<'a> Work<'a> {
         Ok(Self { app, stored, log, hang, seen })
     }
 
-    async fn comes_to(&self, wanted: &Layout) -> Result<Comes, PageError> {
+    async fn comes_to(&self, wanted: &Change) -> Result<Comes, PageError> {
         if self.hang.is_empty() && self.log.sawn.is_nothing() {
-            return Ok(Comes::Free(Box::new(wanted.clone())));
+            return Ok(Comes::Free(Box::new(wanted.clone().whole())));
         }
-        let Some(now) = self.planned(self.stored).await? else {
-            return Ok(Comes::Free(Box::new(wanted.clone())));
+        let Some(now) = self.now().await? else {
+            return Ok(Comes::Free(Box::new(wanted.clone().whole())));
         };
-        let walls = match self.tried(&now, keeping(&self.hang, &now.option.layout, wanted)).await? {
+        match wanted {
+            Change::Layout(layout) => self.layout(&now, layout).await,
+            Change::Walls(_) | Change::Sheet(_) => self.sheet(&now, wanted).await,
+        }
+    }
+
+    async fn layout(&self, now: &Arc<Planned>, wanted: &Layout) -> Result<Comes, PageError> {
+        let tried = async |layout: Layout| {
+            let mut sheet = self.stored.clone();
+            sheet.sheet.layout = layout.clone();
+            self.tried(now, sheet, &|| SheetChange::Layout(layout.clone())).await
+        };
+        let walls = match tried(keeping(&self.hang, &now.option.layout, wanted)).await? {
             Comes::Hangs(walls) => walls,
             comes => return Ok(comes),
         };
         // A layout of the list says where every wall goes: the walls that do not hang yet may still take it.
         let rest = keeping(&self.hang, &now.option.layout, &of_the_others(&self.hang, &now.job, wanted));
-        match self.tried(&now, rest).await? {
+        match tried(rest).await? {
             Comes::Priced(price) => Ok(Comes::Priced(Box::new(Price { partly: true, ..*price }))),
             Comes::Free(_) | Comes::Hangs(_) | Comes::NoLayout => Ok(Comes::Hangs(walls)),
         }
     }
 
-    /// What one layout comes to beside the one in force.
-    async fn tried(&self, now: &Arc<Planned>, layout: Layout) -> Result<Comes, PageError> {
-        let mut sheet = self.stored.clone();
+    /// What is measured or typed anew leaves the joints where anything is cut or hangs as they are, as far as a layout
+    /// comes of that; where none does, those of the walls that hang.
+    async fn sheet(&self, now: &Arc<Planned>, wanted: &Change) -> Result<Comes, PageError> {
+        let changed = self.app.store.sheet_with(self.stored.id.clone(), wanted.clone().whole()).await?;
+        let begun: BTreeSet<SurfaceId> = self.worked_on(now);
+        let mut comes = Comes::NoLayout;
+        for keep in [&begun, &self.hang] {
+            let mut sheet = changed.clone();
+            let layout = self.with_joints(keep, now, &changed);
+            sheet.sheet.layout = layout.clone();
+            let change =
+                || SheetChange::Several(vec![wanted.clone().whole(), SheetChange::Layout(layout.clone())]);
+            comes = match self.tried(now, sheet, &change).await? {
+                Comes::Free(_) => return Ok(Comes::Free(Box::new(wanted.clone().whole()))),
+                comes @ Comes::Priced(_) => return Ok(comes),
+                comes => comes,
+            };
+        }
+        Ok(comes)
+    }
+
+    /// The layout that a changed sheet is to have, with the joints of some of the walls where they lie now. What was
+    /// measured anew begins as the planner proposes, unless it hangs.
+    fn with_joints(&self, keep: &BTreeSet<SurfaceId>, now: &Planned, changed: &StoredSheet) -> Layout {
+        let walls = &changed.sheet.walls;
+        let keep: BTreeSet<SurfaceId> =
+            keep.iter().filter(|id| walls.iter().any(|wall| wall.id == **id)).cloned().collect();
+        let chosen = &changed.sheet.layout;
+        let mut layout = keeping(&keep, &now.option.layout, chosen);
+        layout.joint = chosen.joint;
+        let same = |id: &SurfaceId| {
+            let before = self.stored.sheet.walls.iter().find(|wall| wall.id == *id);
+            walls.iter().find(|wall| wall.id == *id) == before
+        };
+        let stays =
+            |id: &SurfaceId| same(id) || self.hang.contains(id) || chosen.first_course.contains_key(id);
+        layout.first_course.retain(|id, _| stays(id));
+        layout
+    }
+
+    /// The walls on which anything is cut or hangs.
+    fn worked_on(&self, now: &Planned) -> BTreeSet<SurfaceId> {
+        let cut = |piece: &&Piece| self.log.sawn.records.iter().any(|record| record.piece == piece.id);
+        let walls = now.option.pieces.iter().filter(cut).map(|piece| piece.surface.clone());
+        walls.chain(self.hang.iter().cloned()).collect()
+    }
+
+    /// What one sheet comes to beside the one in force; `change` makes it.
+    async fn tried(
+        &self,
+        now: &Arc<Planned>,
+        mut sheet: StoredSheet,
+        change: &(dyn Fn() -> SheetChange + Sync),
+    ) -> Result<Comes, PageError> {
         // A sheet that nobody has stored must not be taken for the one in force.
-        sheet.id = JobId::from(format!("{}-{}", self.stored.id, fingerprint(&layout)));
-        sheet.sheet.layout = layout.clone();
-        let Some(then) = self.planned(&sheet).await? else { return Ok(Comes::NoLayout) };
+        sheet.id = JobId::from(format!("{}-{}", self.stored.id, fingerprint(&sheet.sheet)));
+        let Some(first) = self.first(&sheet).await? else { return Ok(Comes::NoLayout) };
+        // With what was measured since, as the one in force.
+        let (then, begun) = fit::relaid(self.app, &first, now, &self.log.sawn).await?;
         let moved: Vec<SurfaceId> =
             self.hang.iter().filter(|wall| is_moved(wall, now, &then)).cloned().collect();
         if !moved.is_empty() {
             return Ok(Comes::Hangs(moved));
         }
-        if now.option.pieces == then.option.pieces && now.option.courses == then.option.courses {
-            return Ok(Comes::Free(Box::new(layout)));
+        if is_same(now, &then) {
+            return Ok(Comes::Free(Box::new(change())));
         }
-        let price = self.price(layout, Arc::clone(now), then);
-        Ok(Comes::Priced(Box::new(price)))
+        let changed = changed(&self.stored.sheet, &sheet.sheet);
+        Ok(Comes::Priced(Box::new(self.price(change(), changed, (now, &then), begun))))
     }
 
-    /// The plan of a sheet with what was cut and measured; nothing where there is none.
-    async fn planned(&self, sheet: &StoredSheet) -> Result<Option<Arc<Planned>>, PageError> {
-        match self.app.work.plan(sheet).await {
-            Ok(first) => fit::planned(self.app, sheet, &first, &self.log).await.map(Some),
-            Err(NoPlan::Sheet(_) | NoPlan::Layout(_)) => Ok(None),
-            Err(NoPlan::Busy | NoPlan::Stopped) => Err(PageError::Busy),
+    /// The plan that the saw goes by; nothing where there is none.
+    async fn now(&self) -> Result<Option<Arc<Planned>>, PageError> {
+        match laid_out(self.app.work.plan(self.stored).await)? {
+            Some(first) => fit::planned(self.app, self.stored, &first, &self.log).await.map(Some),
+            None => Ok(None),
         }
     }
 
-    fn price(&self, layout: Layout, now: Arc<Planned>, then: Arc<Planned>) -> Price {
+    /// The plan of a sheet that nobody has saved; nothing where there is none.
+    async fn first(&self, sheet: &StoredSheet) -> Result<Option<Arc<Planned>>, PageError> {
+        laid_out(self.app.work.plan_tried(sheet).await)
+    }
+
+    fn price(
+        &self,
+        change: SheetChange,
+        changed: Vec<Changed>,
+        (now, then): (&Arc<Planned>, &Arc<Planned>),
+        begun: Vec<BegunTile>,
+    ) -> Price {
         let (before, after) = (now.option.layout.clone(), then.option.layout.clone());
-        let (now, then) = (Count::of(now, &self.log.sawn), Count::of(then, &self.log.sawn));
+        let (now, then) = (InUse::of(now, &self.log.sawn), InUse::of(then, &self.log.sawn));
         let misfits: Vec<PieceId> = then.off.difference(&now.off).cloned().collect();
         let kinds: BTreeSet<&TileId> = now.tiles.keys().chain(then.tiles.keys()).collect();
-        let of = |count: &Count, tile: &TileId| count.tiles.get(tile).copied().unwrap_or_default();
+        let of = |count: &InUse, tile: &TileId| count.tiles.get(tile).copied().unwrap_or_default();
         let tiles = kinds.into_iter().map(|tile| TileCount {
             tile: tile.clone(),
             before: of(&now, tile),
             after: of(&then, tile),
         });
-        let relaid = Relaid { before, after, misfits: misfits.len(), tiles: tiles.collect() };
+        let (misfit, tiles, begun) = (misfits.len(), tiles.collect(), Some(begun));
+        let relaid = Relaid { changed, before, after, misfits: misfit, tiles, begun };
         let hang = self.hang.iter().cloned().collect();
-        Price { layout, relaid, misfits, hang, partly: false, seen: self.seen }
+        Price { change, relaid, misfits, hang, partly: false, seen: self.seen }
+    }
+}
+
+impl Change {
+    /// All of it.
+    fn whole(self) -> SheetChange {
+        match self {
+            Self::Layout(layout) => SheetChange::Layout(layout),
+            Self::Walls(changes) | Self::Sheet(changes) => SheetChange::Several(changes),
+        }
     }
 }
 
@@ -310,40 +427,42 @@ fn of_the_others(hang: &BTreeSet<SurfaceId>, job: &Job, wanted: &Layout) -> Layo
     layout
 }
 
+/// A plan; nothing where the sheet has none.
+fn laid_out(plan: Result<Arc<Planned>, NoPlan>) -> Result<Option<Arc<Planned>>, PageError> {
+    match plan {
+        Ok(planned) => Ok(Some(planned)),
+        Err(NoPlan::Sheet(_) | NoPlan::Layout(_)) => Ok(None),
+        Err(NoPlan::Busy | NoPlan::Stopped) => Err(PageError::Busy),
+    }
+}
+
+/// What else than the layout is another on a sheet.
+fn changed(before: &Sheet, after: &Sheet) -> Vec<Changed> {
+    let was = |id: &SurfaceId| before.walls.iter().find(|wall| wall.id == *id);
+    let walls = after.walls.iter().filter(|wall| was(&wall.id) != Some(wall));
+    let walls = walls.map(|wall| Changed::Wall(wall.id.to_string()));
+    let is_gone = |wall: &&BareWall| after.walls.iter().all(|other| other.id != wall.id);
+    let gone = before.walls.iter().filter(is_gone).map(|wall| Changed::NoWall(wall.id.to_string()));
+    let (walls_of, layout) = (after.walls.clone(), after.layout.clone());
+    let terms = Sheet { walls: walls_of, layout, ..before.clone() } != *after;
+    walls.chain(gone).chain(terms.then_some(Changed::Terms)).collect()
+}
+
+/// Whether every piece is planned the same, and cut with the same saw from the same tile.
+fn is_same(now: &Planned, then: &Planned) -> bool {
+    let of = |(tile, cutting): (&TileId, &TileCutting)| {
+        let problem = &cutting.problem;
+        let turns = (problem.half_turn(), problem.quarter_turn());
+        (tile.clone(), problem.tile_width(), problem.tile_height(), problem.kerf(), turns)
+    };
+    let saws = |planned: &Planned| planned.option.cutting.iter().map(of).collect::<Vec<_>>();
+    let (before, after) = (&now.option, &then.option);
+    before.pieces == after.pieces && before.courses == after.courses && saws(now) == saws(then)
+}
+
 fn is_moved(wall: &SurfaceId, now: &Planned, then: &Planned) -> bool {
     let of = |planned: &Planned| -> Vec<Piece> {
         planned.option.pieces.iter().filter(|piece| piece.surface == *wall).cloned().collect()
     };
     of(now) != of(then)
-}
-
-/// What a plan takes, with what is cut and cannot be used by it thrown away.
-struct Count {
-    /// Cut pieces that it does not want, or not so.
-    off: BTreeSet<PieceId>,
-    tiles: BTreeMap<TileId, usize>,
-}
-
-impl Count {
-    fn of(planned: Arc<Planned>, sawn: &Sawn) -> Self {
-        let unit = planned.job.unit;
-        let saw = Saw::new(Arc::clone(&planned), sawn.clone());
-        let misfits = saw.entries.iter().filter(|entry| entry.fits(unit).is_some_and(Fits::is_off));
-        let misfits = misfits.map(|entry| saw.piece(entry).id.clone());
-        let off: BTreeSet<PieceId> =
-            misfits.chain(saw.left_over.iter().map(|record| record.piece.clone())).collect();
-        let (wasted, records): (Vec<CutRecord>, Vec<CutRecord>) =
-            sawn.records.iter().cloned().partition(|record| off.contains(&record.piece));
-        let kept = Sawn { records, ..sawn.clone() };
-        let done = kept.records.iter().chain(&kept.losses);
-        let used: BTreeSet<String> = done.map(|record| record.was.stock_print.clone()).collect();
-        let wasted: BTreeSet<(TileId, String)> =
-            wasted.into_iter().map(|record| (record.was.tile, record.was.stock_print)).collect();
-        let mut tiles: BTreeMap<TileId, usize> =
-            Saw::new(planned, kept).tally.iter().map(|(tile, tally)| (tile.clone(), tally.needed)).collect();
-        for (tile, _) in wasted.into_iter().filter(|(_, print)| !used.contains(print)) {
-            *tiles.entry(tile).or_default() += 1;
-        }
-        Self { off, tiles }
-    }
 }

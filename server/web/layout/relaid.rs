@@ -3,7 +3,7 @@
 use trade::measure::{FirstCourse, Layout, Length, SurfaceId};
 
 use super::words::Words;
-use crate::store::{Relaid, TileCount};
+use crate::store::{Changed, Relaid, TileCount};
 
 /// What no longer fits, and how many tiles that costs.
 pub fn costs(words: &Words, relaid: &Relaid) -> Vec<String> {
@@ -26,8 +26,16 @@ fn cost(words: &Words, count: &TileCount, several: bool) -> String {
 
 /// From what to what, a line each; what the tape does not show is left out.
 pub fn changes(words: &Words, relaid: &Relaid) -> Vec<String> {
-    let Relaid { before, after, .. } = relaid;
-    let mut lines = Vec::new();
+    let Relaid { changed, before, after, .. } = relaid;
+    let wall = |id: &str| SurfaceId::new(id).map_or_else(|| id.to_owned(), |id| words.wall(&id));
+    let mut lines: Vec<String> = changed
+        .iter()
+        .map(|changed| match changed {
+            Changed::Wall(id) => words.say1("relaid-wall", "wall", &wall(id)),
+            Changed::NoWall(id) => words.say1("relaid-no-wall", "wall", &wall(id)),
+            Changed::Terms => words.say("relaid-terms"),
+        })
+        .collect();
     lines.extend(lines_moved(words, before, after));
     for (wall, now) in &after.starts {
         let was = before.starts.get(wall);

@@ -22,7 +22,7 @@ use self::compare::{Compare, Which};
 use self::page::{Large, List, Looking, RANKS};
 use super::error::PageError;
 use super::form::{Faults, Fields, Sent};
-use super::layout::{Wanted, no_layout, take};
+use super::layout::{Change, Wanted, no_layout, take};
 use super::page::{faulty, outrun, page};
 use super::session::Lead;
 use super::urls;
@@ -108,7 +108,8 @@ async fn choose(
     };
     match chosen(&listed, sent.typed.get("print")) {
         Some(layout) => {
-            let wanted = Wanted { layout, action: urls::options(&stored.id), to: urls::layout(&stored.id) };
+            let (change, to) = (Change::Layout(layout), urls::layout(&stored.id));
+            let wanted = Wanted { change, action: urls::options(&stored.id), back: to.clone(), to };
             lay(app, stored, by, sent, wanted).await
         }
         // The room was measured again since that page was drawn.

@@ -16,7 +16,7 @@ use crate::store::{JobId, StoredSheet};
 use crate::web::ask::Measure;
 use crate::web::error::PageError;
 use crate::web::form::{Faults, Fields};
-use crate::web::layout::{Wanted, Words, no_layout};
+use crate::web::layout::{Change, Wanted, Words, no_layout};
 use crate::web::page::{Frame, Here, faulty, outrun, page};
 use crate::web::session::Lead;
 use crate::web::tape::Asked as AskedLength;
@@ -107,7 +107,8 @@ pub async fn choose_wished(
     match found.filter(|option| print(&option.layout) == sent.typed.get("print")) {
         Some(option) => {
             let layout = option.layout.clone();
-            let wanted = Wanted { layout, action: urls::wish(&stored.id), to: urls::layout(&stored.id) };
+            let (change, to) = (Change::Layout(layout), urls::layout(&stored.id));
+            let wanted = Wanted { change, action: urls::wish(&stored.id), back: to.clone(), to };
             lay(&app, &stored, lead.0, sent, wanted).await
         }
         None => answer(&app, &stored, &sent.typed, true).await,

@@ -18,12 +18,13 @@ use self::form::{Kind, read};
 use self::page::{RoughInPage, Shown};
 use super::error::PageError;
 use super::form::{Faults, Fields, Sent};
+use super::layout::{self, Change, Wanted};
 use super::page::{faulty, outrun, page};
 use super::session::Lead;
 use super::urls;
 use super::walls::{taken_left, version};
 use crate::app::App;
-use crate::store::{JobId, MOST_WISHES, SeenWish, SheetChange, StoreError, StoredSheet, StoredWish};
+use crate::store::{Actor, JobId, MOST_WISHES, SeenWish, SheetChange, StoreError, StoredSheet, StoredWish};
 use crate::work::{NoPlan, Planned};
 
 /// Which of the wall's wishes is looked at: its number, or `niche` or `valve` for a new one.
@@ -63,7 +64,7 @@ pub async fn show(
 /// Keeps a wish, drops it, or puts it on the wall as an opening.
 pub async fn take(
     app: App,
-    _lead: Lead,
+    lead: Lead,
     Path((job, wall)): Path<(JobId, String)>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
@@ -71,7 +72,7 @@ pub async fn take(
     match sent.typed.get("do") {
         "save" | "" => save(&app, &sheet, sent).await,
         "drop" => drop_wish(&app, &sheet, sent).await,
-        "put" => put(&app, &sheet, sent).await,
+        "put" => put(&app, &sheet, lead.0, sent).await,
         _ => Err(PageError::BadForm),
     }
 }
@@ -127,7 +128,7 @@ async fn quicker(app: &App, sheet: &Sheet, typed: &Fields) -> Result<Response, P
 }
 
 /// Makes it an opening, and keeps this wall's joints where they are: it is framed to suit them.
-async fn put(app: &App, sheet: &Sheet, sent: Sent<Fields>) -> Result<Response, PageError> {
+async fn put(app: &App, sheet: &Sheet, by: Actor, sent: Sent<Fields>) -> Result<Response, PageError> {
     let (seen, version) = (seen(&sent.typed)?, version(&sent.typed)?);
     let Some(looked) = sheet.wish(seen.place) else {
         return put_already(app, sheet, sent, version, seen).await;
@@ -140,25 +141,26 @@ async fn put(app: &App, sheet: &Sheet, sent: Sent<Fields>) -> Result<Response, P
             let mut bare = sheet.bare.clone();
             let shape = moved(&framing.shape, sheet.taken_left());
             bare.openings.push(looked.wish.opening(looked.name.clone(), shape));
-            let changes = SheetChange::Several(vec![
+            let changes = vec![
                 SheetChange::Wall(bare),
                 SheetChange::Layout(kept_as_it_is(&sheet.stored, planned, &sheet.bare)),
                 SheetChange::NoRoughIn(sheet.bare.id.clone(), seen),
-            ]);
-            app.store.change_sheet(sent.key, sheet.stored.id.clone(), version, changes).await
+            ];
+            let change = Change::Walls(changes);
+            let wanted = Wanted { change, action: sheet.url(), to: sheet.wall_url(), back: sheet.url() };
+            layout::take(app, &sheet.stored, by, sent, wanted).await?
         }
-        _ => Err(StoreError::Stale),
+        _ => Err(sent.typed),
     };
     match made {
-        Ok(()) => Ok(Redirect::to(&sheet.wall_url()).into_response()),
-        Err(StoreError::Stale) => {
+        Ok(answer) => Ok(answer),
+        Err(_) => {
             let typed = form::stored(looked, sheet, &app.texts);
             let kind = Some(Kind::of(&looked.wish));
             let shown =
                 Shown { kind, looked: Some(looked), answer, typed: &typed, faults: Faults::default() };
             outrun(&RoughInPage::new(app, sheet, shown).outrun_by_another("rough-outrun"))
         }
-        Err(error) => Err(error.into()),
     }
 }
 

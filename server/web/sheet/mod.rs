@@ -4,17 +4,18 @@ mod form;
 mod page;
 
 use axum::extract::Path;
-use axum::response::{IntoResponse, Redirect, Response};
+use axum::response::Response;
 
 use self::page::{Echoes, Sheet};
 use super::error::PageError;
 use super::form::{Asking, Faults, Fields, Sent};
+use super::layout::{self, Change, Wanted};
 use super::page::{faulty, outrun, page};
 use super::session::{Hand, Lead};
 use super::tape::Tape;
 use super::{urls, walls};
 use crate::app::App;
-use crate::store::{JobId, SheetChange, StoreError};
+use crate::store::{JobId, SheetChange};
 
 /// The sheet as it stands.
 pub async fn show(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
@@ -26,7 +27,7 @@ pub async fn show(app: App, Path(job): Path<JobId>) -> Result<Response, PageErro
 /// Saves the sheet, and lays the first tile on walls that were measured before it.
 pub async fn save(
     app: App,
-    _lead: Lead,
+    lead: Lead,
     Path(job): Path<JobId>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
@@ -34,7 +35,6 @@ pub async fn save(
         return Err(PageError::TooLarge);
     }
     let stored = app.store.sheet(&job).await?;
-    let version = walls::version(&sent.typed)?;
     let terms = match form::read(&sent.typed, &stored, &app.texts) {
         Ok(terms) => terms,
         Err(faults) => return faulty(&Sheet::new(&app, &stored, &sent.typed, faults)),
@@ -47,16 +47,20 @@ pub async fn save(
     }
     let bare = walls::with_the_first_tile(&stored.sheet, &terms.tiles);
     let changes = [SheetChange::Terms(terms)].into_iter().chain(bare.into_iter().map(SheetChange::Wall));
-    match app
-        .store
-        .change_sheet(sent.key, job.clone(), version, SheetChange::Several(changes.collect()))
-        .await
-    {
-        Ok(()) => Ok(Redirect::to(&urls::job(&job)).into_response()),
-        Err(StoreError::Stale) => outrun(
-            &Sheet::new(&app, &stored, &sent.typed, Faults::default()).outrun_by_another(stored.version),
-        ),
-        Err(error) => Err(error.into()),
+    let sheet = urls::sheet(&job);
+    let wanted = Wanted {
+        change: Change::Sheet(changes.collect()),
+        action: sheet.clone(),
+        to: urls::job(&job),
+        back: sheet,
+    };
+    match layout::take(&app, &stored, lead.0, sent, wanted).await? {
+        Ok(answer) => Ok(answer),
+        Err(typed) => {
+            let stored = app.store.sheet(&job).await?;
+            let page = Sheet::new(&app, &stored, &typed, Faults::default());
+            outrun(&page.outrun_by_another(stored.version))
+        }
     }
 }
 

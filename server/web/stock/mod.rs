@@ -1,5 +1,6 @@
 //! How many tiles are left, counted by hand: whether what is still to do can be made of them, and what waits if not.
 
+mod kept;
 mod need;
 mod page;
 
@@ -9,6 +10,8 @@ use axum::extract::Path;
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::measure::TileId;
 
+use self::kept::Standing;
+pub use self::kept::StockAnswers;
 use self::need::Site;
 use self::page::{Shown, StockPage};
 use super::cuts::Yard;
@@ -40,9 +43,16 @@ pub struct Typed {
 
 /// The counts that hold, and what they come to.
 pub async fn show(app: App, Path(job): Path<JobId>) -> Result<Response, PageError> {
+    let standing = Standing::of(&app, &job).await?;
     let (head, yard) = find(&app, &job).await?;
-    let site = Site::of(&app, &job, &yard, Arc::clone(&yard.saw.planned)).await?;
-    page(&StockPage::new(&app, &head, &yard, &worked_out(&app, site).await?, Shown::default()))
+    let answers = match app.stocks.lying_there(&standing) {
+        Some(answers) => answers,
+        None => {
+            let site = Site::of(&app, &job, &yard, Arc::clone(&yard.saw.planned)).await?;
+            app.stocks.keep(standing, worked_out(&app, site).await?)
+        }
+    };
+    page(&StockPage::new(&app, &head, &yard, &answers, Shown::default()))
 }
 
 /// Keeps a count, and plans again what is not cut where that takes fewer tiles.

@@ -153,20 +153,10 @@ impl Card {
 /// What a wall's first course is called.
 pub fn begins_with(courses: &WallCourses, tape: &Tape) -> &'static str {
     match courses.first_course {
-        _ if stands_whole(courses, tape) => "card-whole",
+        _ if courses.stands_whole(tape.unit()) => "card-whole",
         FirstCourse::Propped => "card-propped",
         FirstCourse::Scribed => "card-scribed",
     }
-}
-
-/// Whether a first course that is cut to the base comes out as whole tiles, as far as the tape shows.
-fn stands_whole(courses: &WallCourses, tape: &Tape) -> bool {
-    let Some(first) = courses.courses.iter().find(|course| !course.strip) else { return false };
-    let whole = tape.show_fit(first.top - first.bottom);
-    let mut heights = courses.stations.iter().filter(|station| station.carries).peekable();
-    courses.first_course == FirstCourse::Scribed
-        && heights.peek().is_some()
-        && heights.all(|station| tape.show_fit(station.cut_height) == whole)
 }
 
 /// What the neighbour's tile, set first, takes off the left of a bare wall.
@@ -195,7 +185,7 @@ impl Wall<'_> {
 
     fn first_course(&self) -> Figure {
         let gaps = || self.courses.stations.iter().filter(|station| station.carries);
-        if stands_whole(self.courses, self.tape) {
+        if self.courses.stands_whole(self.tape.unit()) {
             let gap = self.tape.show_gap(gaps().map(|station| station.gap).min().unwrap_or_default());
             let more = self.texts.say_with("card-whole-says", &[("gap", &gap)]);
             return self.figure("card-first-course", self.texts.say("card-whole"), more);

@@ -26,12 +26,13 @@ use self::list::List;
 use self::page::{Drawn, Shown, WallPage};
 use super::error::PageError;
 use super::form::{Faults, Fields, Sent};
+use super::layout::{Change, Wanted};
 use super::page::{faulty, outrun, page};
 use super::session::{Hand, Lead};
 use super::tape::{Asked, Tape};
-use super::{fit, urls};
+use super::{fit, layout, urls};
 use crate::app::App;
-use crate::store::{JobId, SheetChange, StoreError, StoredSheet};
+use crate::store::{Actor, JobId, SheetChange, StoreError, StoredSheet};
 
 pub use words::has_too_many_tiles;
 
@@ -96,12 +97,12 @@ pub async fn new(app: App, Path(job): Path<JobId>) -> Result<Response, PageError
 /// Saves a new wall, or draws what was typed of it.
 pub async fn make(
     app: App,
-    _lead: Lead,
+    lead: Lead,
     Path(job): Path<JobId>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
-    take(&app, &stored, Which::New, sent).await
+    take(&app, &stored, Which::New, lead.0, sent).await
 }
 
 /// One wall.
@@ -117,13 +118,13 @@ pub async fn show(app: App, Path((job, id)): Path<(JobId, String)>) -> Result<Re
 /// Saves a wall that was measured again, or draws what was typed of it.
 pub async fn save(
     app: App,
-    _lead: Lead,
+    lead: Lead,
     Path((job, id)): Path<(JobId, String)>,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
     let stored = app.store.sheet(&job).await?;
     let id = wall_of(&stored, &id)?.id.clone();
-    take(&app, &stored, Which::Stored(&id), sent).await
+    take(&app, &stored, Which::Stored(&id), lead.0, sent).await
 }
 
 /// The drawing of a wall as it is typed, and what was understood of every length; saves nothing.
@@ -142,12 +143,21 @@ async fn remove_wall(
     app: &App,
     stored: &StoredSheet,
     which: Which<'_>,
+    by: Actor,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
     let Which::Stored(id) = which else { return Err(PageError::NotFound) };
-    let (version, change) = (version(&sent.typed)?, SheetChange::NoWall(id.clone()));
-    app.store.change_sheet(sent.key, stored.id.clone(), version, change).await?;
-    Ok(Redirect::to(&urls::job(&stored.id)).into_response())
+    let wall = urls::wall(&stored.id, id.as_str());
+    let wanted = Wanted {
+        change: Change::Walls(vec![SheetChange::NoWall(id.clone())]),
+        action: wall.clone(),
+        to: urls::job(&stored.id),
+        back: wall,
+    };
+    match layout::take(app, stored, by, sent, wanted).await? {
+        Ok(answer) => Ok(answer),
+        Err(_) => Err(PageError::Stale),
+    }
 }
 
 /// What a press on one of the form's buttons does.
@@ -155,6 +165,7 @@ async fn take(
     app: &App,
     stored: &StoredSheet,
     which: Which<'_>,
+    by: Actor,
     sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
     let typed = &sent.typed;
@@ -162,8 +173,8 @@ async fn take(
         return Err(PageError::TooLarge);
     }
     match typed.get("do") {
-        "save" | "" => save_wall(app, stored, which, &sent).await,
-        "remove" => remove_wall(app, stored, which, sent).await,
+        "save" | "" => save_wall(app, stored, which, by, sent).await,
+        "remove" => remove_wall(app, stored, which, by, sent).await,
         "draw" => {
             let draft = Draft::read(typed, stored, which, &app.texts);
             let faults = draft.sound_wall(stored, &app.texts).err().unwrap_or_default();
@@ -188,7 +199,8 @@ async fn save_wall(
     app: &App,
     stored: &StoredSheet,
     which: Which<'_>,
-    sent: &Sent<Fields>,
+    by: Actor,
+    sent: Sent<Fields>,
 ) -> Result<Response, PageError> {
     let draft = Draft::read(&sent.typed, stored, which, &app.texts);
     let wall = match draft.sound_wall(stored, &app.texts) {
@@ -197,15 +209,21 @@ async fn save_wall(
     };
     let id = wall.id.clone();
     let changes = corners::with_neighbours(&stored.sheet, wall);
-    let changes = SheetChange::Several(changes.into_iter().map(SheetChange::Wall).collect());
-    let version = version(&sent.typed)?;
-    match app.store.change_sheet(sent.key.clone(), stored.id.clone(), version, changes).await {
-        Ok(()) => Ok(Redirect::to(&urls::wall(&stored.id, id.as_str())).into_response()),
-        Err(StoreError::Stale) => {
-            let page = shown(app, stored, which, &sent.typed, Faults::default());
+    let here = urls::wall(&stored.id, id.as_str());
+    let action = match which {
+        Which::New => urls::new_wall(&stored.id),
+        Which::Stored(_) => here.clone(),
+    };
+    let back = action.clone();
+    let change = Change::Walls(changes.into_iter().map(SheetChange::Wall).collect());
+    let wanted = Wanted { change, action, to: here, back };
+    match layout::take(app, stored, by, sent, wanted).await? {
+        Ok(answer) => Ok(answer),
+        Err(typed) => {
+            let stored = app.store.sheet(&stored.id).await?;
+            let page = shown(app, &stored, which, &typed, Faults::default());
             outrun(&page.outrun_by_another(stored.version))
         }
-        Err(error) => Err(error.into()),
     }
 }
 
