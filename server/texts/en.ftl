@@ -538,6 +538,7 @@ cut-notch-across = Cut off the { $sides } end
 cut-drill-one = Drill the inside corner first, stop the blade short of it.
 cut-drill-two = Drill both inside corners first, stop the blade short of them.
 cut-drill-four = Drill all four corners first, stop the blade short of them.
+cut-half-round = Cut a half round of { $diameter } out to the edge
 cut-hole = Drill a hole of { $diameter }
 cut-edge-left-factory = left factory edge
 cut-edge-left-sawn = left sawn edge

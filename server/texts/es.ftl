@@ -580,6 +580,7 @@ cut-notch-across = Corte la punta { $sides }
 cut-drill-one = Primero perfore la esquina de adentro; pare el disco antes de llegar.
 cut-drill-two = Primero perfore las dos esquinas de adentro; pare el disco antes de llegar.
 cut-drill-four = Primero perfore las cuatro esquinas; pare el disco antes de llegar.
+cut-half-round = Corte un medio círculo de { $diameter } abierto al borde
 cut-hole = Perfore un agujero de { $diameter }
 cut-edge-left-factory = canto izquierdo de fábrica
 cut-edge-left-sawn = canto izquierdo cortado
