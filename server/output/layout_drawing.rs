@@ -263,7 +263,8 @@ impl<'a> Pen<'a> {
     /// Today's line across the wall; what stands on the wall keeps off it.
     fn level_line(&mut self) {
         let (y, inward) = (self.of.level, self.letters(4));
-        let (left, right) = (self.frame.left + inward, self.frame.right - inward);
+        // Not through the numbers of the courses.
+        let (left, right) = (self.wall.left - inward, self.frame.right - inward);
         self.svg.line("d-level", &[Point::new(left, y), Point::new(right, y)]);
         self.taken.push(about(Point::new(middle(left, right), y), right - left, self.letters(2)));
     }
@@ -339,15 +340,18 @@ impl<'a> Pen<'a> {
     fn label_place(&self, piece: &Piece, lines: &[&str]) -> Option<Label> {
         let size = self.of.view.label_size();
         let room = label_room(piece, self.letter).grown(-self.letters(1));
-        let centre = Point::new(middle(room.left, room.right), middle(room.bottom, room.top));
+        let middle_of = Point::new(middle(room.left, room.right), middle(room.bottom, room.top));
+        let quarter = room.height().half().half();
         let long = lines.iter().map(|line| self.long(size, line)).max()?;
         let high = tenths(self.letters(i64::from(size)), 13 * count(lines));
-        let level = Label { centre, upward: false, room: about(centre, long, high) };
-        let upward = Label { upward: true, room: about(centre, high, long), ..level };
+        let level = |centre: Point| Label { centre, upward: false, room: about(centre, long, high) };
+        let upward = Label { upward: true, room: about(middle_of, high, long), ..level(middle_of) };
+        // Where the level line runs through its middle, above or below it.
+        let beside = [quarter, -quarter].map(|up| level(Point::new(middle_of.x, middle_of.y + up)));
         let fits = |label: &Label| {
             room.holds(&label.room) && !self.taken.iter().any(|taken| taken.overlaps(&label.room))
         };
-        [level, upward].into_iter().find(fits)
+        [level(middle_of), upward].into_iter().chain(beside).find(fits)
     }
 
     fn put_label(&mut self, at: Label, lines: &[&str]) {
