@@ -11,6 +11,7 @@ place-wall = Wall
 place-saw = Saw
 place-board = Board
 # Above a page whose reader's browser asks for other languages only
+language-loses = What is typed here and not saved is lost with another language. Change it all the same?
 language-others = This server speaks English and Spanish. Choose one at the top.
 fault-before-title = Error:
 faults-title = Something needs changing

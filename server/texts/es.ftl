@@ -44,6 +44,7 @@ place-wall = Pared
 place-saw = Corte
 place-board = Tablero
 # Encima de la página, cuando el navegador solo pide otros idiomas
+language-loses = Lo que escribió aquí sin guardar se pierde con otro idioma. ¿Cambiarlo de todos modos?
 language-others = Este servidor habla inglés y español. Elija uno arriba.
 fault-before-title = Error:
 faults-title = Hay algo que corregir
