@@ -1261,6 +1261,7 @@ wish-why-falls = { $asked } cannot be had: the base falls by { $fall }, and a ga
 wish-why-joint = No layout was found that has { $one } and { $other } with a joint of { $least } to { $most }, which you allow. They meet with one of { $needed }.
 wish-why-narrowest = No layout was found without a cut under { $wanted }. Of those looked at, the best has a narrowest cut of { $possible }.
 wish-why-narrowest-rest = No layout was found that has the rest and no cut under { $wanted }. Of those looked at that have the rest, the best has a narrowest cut of { $possible }.
+wish-one-by-one = That is the first thing found in the way. What of the rest can be had: ask for one at a time.
 wish-why-together = No layout was found that has { $asked }.
 wish-opening-of-several = { $opening } ({ $nth } of that name)
 wish-and = { $one } and { $other }

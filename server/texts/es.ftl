@@ -1311,6 +1311,7 @@ wish-why-falls = No se puede tener { $asked }: la base cae { $fall }, y una holg
 wish-why-joint = No se encontró ninguna distribución con { $one } y { $other } con una junta de { $least } a { $most }, que es lo que usted permite. Coinciden con una de { $needed }.
 wish-why-narrowest = No se encontró ninguna distribución sin cortes menores que { $wanted }. De las revisadas, en la mejor el corte más angosto es de { $possible }.
 wish-why-narrowest-rest = No se encontró ninguna distribución con lo demás y sin cortes menores que { $wanted }. De las revisadas que tienen lo demás, en la mejor el corte más angosto es de { $possible }.
+wish-one-by-one = Eso es lo primero que estorba. Lo que se puede de lo demás: pídalo de uno en uno.
 wish-why-together = No se encontró ninguna distribución con { $asked }.
 wish-opening-of-several = { $opening } ({ $nth } de ese nombre)
 wish-and = { $one } y { $other }
