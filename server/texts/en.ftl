@@ -871,6 +871,7 @@ card-plumb-says-tile = from the bare left corner, { $x } from the neighbour's ti
 card-high = High point of the base
 card-high-here = here: start from this wall
 card-high-elsewhere = this base stays { $below } below it
+card-high-level = as high as here: either wall will do
 card-nothing-carries = nothing here carries a first course
 card-gap-too-large = Propped, the gap under the first course grows to { $largest }, but only { $allowed } is covered. Scribe this wall, or cover more.
 card-strip-out-of-range = The strip's lower edge comes to lie { $bottom }. No whole course brings it between { $lowest } and { $highest }.

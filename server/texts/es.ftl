@@ -912,6 +912,7 @@ card-plumb-says-tile = desde el rincón izquierdo sin azulejo, a { $x } del azul
 card-high = Punto alto de la base
 card-high-here = aquí: empiece por esta pared
 card-high-elsewhere = esta base queda { $below } más abajo
+card-high-level = aquí igual de alto: cualquiera de las dos sirve
 card-nothing-carries = aquí nada sostiene una primera hilada
 card-gap-too-large = Calzada, la holgura bajo la primera hilada llega a { $largest }, pero solo se tapan { $allowed }. Corte esta pared a la base, o tape más.
 card-strip-out-of-range = El canto inferior de la cenefa queda { $bottom }. Ninguna hilada entera lo deja entre { $lowest } y { $highest }.

@@ -230,7 +230,10 @@ impl Wall<'_> {
             _ if walls.contains(&self.bare.id) => self.texts.say("card-high-here"),
             Some(base) => {
                 let below = self.tape.show_gap(self.courses.high_point - base.highest);
-                self.texts.say_with("card-high-elsewhere", &[("below", &below)])
+                match below == self.tape.show_gap(Length::ZERO) {
+                    true => self.texts.say("card-high-level"),
+                    false => self.texts.say_with("card-high-elsewhere", &[("below", &below)]),
+                }
             }
             None => self.texts.say("card-nothing-carries"),
         };
