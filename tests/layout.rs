@@ -374,7 +374,7 @@ async fn what_cannot_be_is_said_beside_the_field_and_nothing_typed_is_lost() {
         ("start", "start-B", "5000", "type a place on it"),
         ("start", "start-B", "-1", "type a place on it"),
         ("line", "line", "9 m", "between the base and the top"),
-        ("joint", "joint", "0", "wider than nothing"),
+        ("joint", "joint", "0", "wider than 0"),
         ("joint", "joint", "298", "narrower than the tile"),
         ("joint", "joint", "", ""),
     ] {

@@ -155,7 +155,7 @@ async fn every_slip_on_a_wall_is_named_and_nothing_typed_is_lost() {
         (&[("base-1-x", "-100")], "base-1-x", "not on the wall"),
         (&[("base-1-x", "2000")], "base-1-x", "not on the wall"),
         (&[("base-0-x", "800")], "base-1-x", "left of the reading before it"),
-        (&[("width", "0")], "width", "more than no width"),
+        (&[("width", "0")], "width", "type how wide the wall is"),
         (&[("width", "100 m")], "width", "unit"),
         (&[("width", "")], "width", "type a length"),
         (&[("top-0-rise", "")], "top-0-rise", "level line up"),
