@@ -292,7 +292,7 @@ fn figures(words: &Words, option: &LayoutOption) -> Vec<Figure> {
     shown.map(figure).collect()
 }
 
-/// Layouts worth a look beside this one; nothing begins to look for them here.
+/// Layouts worth a look beside this one, as far as they have been looked for.
 fn others(app: &App, stored: &StoredSheet, planned: &Planned, words: &Words) -> String {
     let Some(listed) = app.work.options_at_hand(stored) else { return words.say("layout-others") };
     let is_this = |option: &&LayoutOption| {
