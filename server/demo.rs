@@ -253,7 +253,8 @@ mod tests {
             option
                 .advice
                 .iter()
-                .all(|advice| advice.passes || ["smallest-cut", "small-notch"].contains(&advice.rule)),
+                .all(|advice| advice.passes
+                    || ["smallest-cut", "small-notch", "trimmed"].contains(&advice.rule)),
             "{:?}",
             option.advice
         );

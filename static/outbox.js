@@ -15,6 +15,11 @@ let database, tab, ordinary, timer, shown, sending = false, failing = false, pau
 
 // What somebody has begun to type is never replaced: not here, and not by live.js.
 document.addEventListener("input", ({ target }) => target.form?.setAttribute("data-typed", ""));
+// Another language is another page, without what was typed on this one.
+const languages = document.querySelector("form.languages");
+languages?.addEventListener("submit", (event) => {
+  if (document.querySelector("main form[data-typed]") && !confirm(languages.dataset.loses)) event.preventDefault();
+});
 document.addEventListener("submit", (event) => event.defaultPrevented || event.target.setAttribute("data-typed", ""));
 
 open().then((opened) => {

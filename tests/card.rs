@@ -35,10 +35,11 @@ async fn a_card_says_what_to_strike_and_at_which_heights_the_courses_stand() {
         card.texts(".pole td:first-of-type").iter().map(|said| millimetres(said)).collect();
     assert!(heights.len() > 5, "{heights:?}");
     let joint = millimetres(&card.texts(".card-with dd")[1]);
-    let steps: Vec<f64> = heights.windows(2).map(|pair| pair[0] - pair[1]).collect();
+    // The last course is cut to the ceiling.
+    let steps: Vec<f64> = heights[1..].windows(2).map(|pair| pair[0] - pair[1]).collect();
     assert!(steps.iter().all(|step| (step - 298.0 - joint).abs() <= 1.0), "{steps:?}");
     // Every course begins with the piece that the saw cuts for that place.
-    let begins = card.texts(".pole th small");
+    let begins = card.texts(".pole th small:not(.cut-to)");
     assert_eq!(begins.len(), heights.len());
     for (course, begins) in (1..).zip(begins.iter().rev()) {
         let Some(width) = begins.strip_prefix("begins with ").and_then(|rest| rest.strip_suffix(" mm"))
@@ -49,6 +50,75 @@ async fn a_card_says_what_to_strike_and_at_which_heights_the_courses_stand() {
         let piece = crew.get(&format!("/jobs/{job}/cuts/B{course}-1")).await;
         assert!(piece.text("main").contains(&format!("{width} × ")), "course {course} {begins}");
     }
+}
+
+#[tokio::test]
+async fn no_mark_of_the_pole_lies_above_the_ceiling() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    for place in ["", "/card"] {
+        let page = crew.get(&format!("/jobs/{job}/walls/B{place}")).await;
+        let from_line = page.texts(".pole tbody tr:first-child td.number:last-child").remove(0);
+        // The ceiling is 1000 mm above the line, and the tile keeps 3 mm off it.
+        assert_eq!(from_line, "997 mm above the line", "{place}");
+        assert_eq!(page.texts(".pole .cut-to"), ["cut to the ceiling"]);
+        assert!(page.text(".pole tbody tr:first-child").contains("cut to the ceiling"));
+    }
+    // A ceiling that falls to the right.
+    let fields = [
+        ("top-0-x", "0"),
+        ("top-0-rise", "1000"),
+        ("top-1-x", "1526"),
+        ("top-1-rise", "988"),
+        ("do", "save"),
+    ];
+    let address = format!("/jobs/{job}/walls/B");
+    let form = crew.get(&address).await;
+    crew.post_form(&address, &crate::support::typed_over(&form, &fields)).await.leads_to();
+    let card = card_of(&crew, &job, "B").await;
+    assert!(card.text(".pole tbody tr:first-child").contains("985 mm to 997 mm"), "{}", card.text(".pole"));
+}
+
+#[tokio::test]
+async fn the_card_of_a_wall_that_is_set_has_the_mortar_it_was_set_with() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let name = async |name: &str| {
+        let named = [("stage", "set"), ("class", "cement_mortar"), ("name", name)];
+        let products = crew.get(&format!("/jobs/{job}/board/products?stage=set")).await;
+        let fields = crate::support::typed_over(&products, &named);
+        crew.post_form(&format!("/jobs/{job}/board/products"), &fields).await.leads_to();
+    };
+    name("Grey bag").await;
+    crew.post(&format!("/jobs/{job}/board/B/set/done"), &[]).await.leads_to();
+    name("White bag").await;
+    let with = card_of(&crew, &job, "B").await.text(".card-with");
+    assert!(
+        with.contains("Mortar it was set with") && with.contains("Grey bag") && !with.contains("White bag"),
+        "{with}"
+    );
+    let with = card_of(&crew, &job, "A").await.text(".card-with");
+    assert!(with.contains("White bag") && !with.contains("Grey bag"), "not set yet: {with}");
+}
+
+#[tokio::test]
+async fn a_joint_that_the_layout_was_chosen_with_is_named_beside_the_one_on_the_sheet() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let layout = format!("/jobs/{job}/layout");
+    assert!(crew.get(&format!("/jobs/{job}/sheet")).await.texts("#joint-in-force").is_empty());
+    let version = crew.get(&layout).await.attribute("input[name=version]", "value");
+    let taken = [("version", version.as_str()), ("change", "joint"), ("joint", "2")];
+    crew.post(&layout, &taken).await.leads_to();
+    let with = card_of(&crew, &job, "B").await.text(".card-with");
+    assert!(
+        with.contains("2 mm spacers of this width") && with.contains("not by the 3 mm on the sheet"),
+        "{with}"
+    );
+    let says = crew.get(&format!("/jobs/{job}/sheet")).await.text("#joint-in-force");
+    assert!(says.contains("joint of 2 mm"), "{says}");
+    let says = crew.get(&layout).await.text("#joint-width");
+    assert!(says.contains("On the sheet it is 3 mm"), "{says}");
 }
 
 #[tokio::test]

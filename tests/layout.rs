@@ -374,7 +374,7 @@ async fn what_cannot_be_is_said_beside_the_field_and_nothing_typed_is_lost() {
         ("start", "start-B", "5000", "type a place on it"),
         ("start", "start-B", "-1", "type a place on it"),
         ("line", "line", "9 m", "between the base and the top"),
-        ("joint", "joint", "0", "wider than nothing"),
+        ("joint", "joint", "0", "wider than 0"),
         ("joint", "joint", "298", "narrower than the tile"),
         ("joint", "joint", "", ""),
     ] {
@@ -513,6 +513,35 @@ async fn each_count_of_tiles_says_what_it_counts_and_hard_figures_are_explained(
         let explained = page.texts(".explained p").into_iter().find(|words| words.starts_with(name));
         assert!(explained.as_ref().is_some_and(|words| words.contains(says)), "{explained:?}");
     }
+}
+
+#[tokio::test]
+async fn a_quick_suggestion_says_first_of_all_that_it_is_one_until_a_layout_is_chosen() {
+    let site = Site::new().await;
+    let stored = site.crew.app.store.sheet(&site.job).await.unwrap();
+    let listed = loop {
+        if let Looked::Done(listed) = site.crew.app.work.options(&stored).await {
+            break listed.unwrap();
+        }
+    };
+    let (best, shown) = (listed.options.options[0].figures, site.planned().await.option.figures);
+    assert_ne!(
+        (best.bought, best.narrowest_cut),
+        (shown.bought, shown.narrowest_cut),
+        "the search finds another"
+    );
+    let page = site.layout().await;
+    let says = page.text("#quick");
+    assert!(says.contains("quick first suggestion") && says.contains("before you cut"), "{says}");
+    if best.bought != shown.bought {
+        assert!(says.contains(&format!("Tiles {} instead of {}", best.bought, shown.bought)), "{says}");
+    }
+    assert!(page.body.find("id=\"quick\"") < page.body.find("class=\"totals\""), "before the figures");
+    assert_eq!(page.attribute("#quick a", "href"), format!("/jobs/{}/layout/options", site.job));
+    let change = SheetChange::Layout(listed.options.options[0].layout.clone());
+    let store = &site.crew.app.store;
+    store.change_sheet(EventKey::random(), site.job.clone(), stored.version, change).await.unwrap();
+    assert!(site.layout().await.texts("#quick").is_empty());
 }
 
 #[tokio::test]

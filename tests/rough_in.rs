@@ -375,3 +375,29 @@ async fn what_is_put_on_a_wall_once_work_has_begun_has_its_price() {
     let log = crew.get(&format!("/jobs/{job}/log")).await.texts(".log-says");
     assert!(log[0].contains("back wall (B) measured or described anew."), "{log:?}");
 }
+
+/// What runs over a tile's edge does not keep clear of every edge.
+#[tokio::test]
+async fn a_hole_across_an_edge_is_not_said_to_keep_clear_of_edges() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let option = planned(&crew, &job).await;
+    let wall = &option.courses.walls[&trade::measure::SurfaceId::new("B").unwrap()];
+    // 60 mm wide, its centre pinned 20 mm over the upper edge of a course well below the line.
+    let top = wall.courses.iter().map(|course| course.top).find(|top| *top > Length::mm(-700)).unwrap();
+    let below = |up: i64| format!("{:.0}", -(top + Length::mm(up)).to_mm());
+    let pinned = below(20);
+    let typed = [
+        ("diameter", "60"),
+        ("x-from", "750"),
+        ("x-to", "750"),
+        ("y-from", pinned.as_str()),
+        ("y-from-side", "below"),
+        ("y-to", pinned.as_str()),
+        ("y-to-side", "below"),
+    ];
+    let page = crew.get(&wish(&crew, &job, "valve", &typed).await.leads_to()).await;
+    assert!(page.text(".rough-headline").starts_with("Across the edge of a tile."), "{}", page.text("main"));
+    let judged = page.texts(".rough-judged li");
+    assert!(!judged.iter().any(|says| says.contains("between the hole and an edge")), "{judged:?}");
+}

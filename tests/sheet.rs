@@ -335,10 +335,10 @@ async fn what_cannot_be_of_a_tile_is_refused_in_words() {
     let crew = Crew::new().await;
     let job = crew.measured_job().await;
     for (field, typed, says) in [
-        ("tile-0-variation", "-1", "cannot be less than nothing"),
+        ("tile-0-variation", "-1", "cannot be below 0"),
         ("tile-0-variation", "598.5", "more than a tenth of the tile's 598 mm"),
         ("tile-0-variation", "59.9", "Type by how much"),
-        ("tile-0-bow", "-0.5", "cannot be less than nothing"),
+        ("tile-0-bow", "-0.5", "cannot be below 0"),
         ("tile-0-bow", "700", "more than a tenth of the tile's 598 mm"),
         ("tile-0-bow", "flat", "“flat” is not a length"),
         ("tile-0-edges", "polished", "list"),

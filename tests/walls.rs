@@ -155,7 +155,7 @@ async fn every_slip_on_a_wall_is_named_and_nothing_typed_is_lost() {
         (&[("base-1-x", "-100")], "base-1-x", "not on the wall"),
         (&[("base-1-x", "2000")], "base-1-x", "not on the wall"),
         (&[("base-0-x", "800")], "base-1-x", "left of the reading before it"),
-        (&[("width", "0")], "width", "more than no width"),
+        (&[("width", "0")], "width", "type how wide the wall is"),
         (&[("width", "100 m")], "width", "unit"),
         (&[("width", "")], "width", "type a length"),
         (&[("top-0-rise", "")], "top-0-rise", "level line up"),
@@ -244,6 +244,42 @@ async fn a_misreading_is_pointed_out_and_never_blocks() {
     let address = crew.send_wall(&job, &back_wall(&base)).await.leads_to();
     assert_eq!(crew.get(&address).await.text("#drawn .look"), says);
     assert_eq!(crew.get(&format!("/jobs/{job}")).await.text(".walls .look"), says);
+}
+
+/// 47 7/8 and 48 1/4 do not quite agree, and the reading between them lost its tens, or got a minus.
+#[tokio::test]
+async fn a_reading_that_cannot_be_is_pointed_out_among_three() {
+    let crew = Crew::new().await;
+    let job = crew.job("in").await;
+    let said = async |middle: &str| {
+        let form = crew.get(&format!("/jobs/{job}/walls/new")).await;
+        let wall = Wall {
+            name: "left wall",
+            width: "36 1/4",
+            base: &[("0", "47 7/8"), ("18", middle), ("36", "48 1/4")],
+            rise: "48",
+            more: &[("do", "draw")],
+        };
+        crew.send_wall_from(&form, &format!("/jobs/{job}/walls/new"), &wall).await.texts("#drawn .look")
+    };
+    assert!(said("48").await.is_empty());
+    for slip in ["46", "4 7/8"] {
+        let says = said(slip).await;
+        assert!(says.len() == 1 && says[0].contains(&format!("({slip} in against 48")), "{says:?}");
+    }
+    let says = said("-4 7/8").await;
+    assert!(says.len() == 1 && says[0].contains("would lie above the level line"), "{says:?}");
+}
+
+#[tokio::test]
+async fn a_wall_feet_off_the_others_is_pointed_out_beside_them() {
+    let crew = Crew::new().await;
+    let job = job_with_tile(&crew).await;
+    crew.send_wall(&job, &back_wall(&[("0", "1200"), ("1526", "1202")])).await.leads_to();
+    let wall = Wall { name: "side", ..back_wall(&[("0", "900"), ("1526", "901")]) };
+    let address = crew.send_wall(&job, &wall).await.leads_to();
+    let says = crew.get(&address).await.texts("#drawn .look");
+    assert!(says.len() == 2 && says[0].contains("every base reading of the other walls"), "{says:?}");
 }
 
 #[tokio::test]

@@ -52,6 +52,16 @@ impl Findings<'_> {
                     [("count", &notches.len()), ("notches", &notches.join(", "))];
                 self.texts.say_with("layout-advice-notch", &values)
             }
+            Finding::ThinStrips { pieces: 0, .. } => self.texts.say("layout-advice-strips-kept"),
+            Finding::ThinStrips { pieces, least } => {
+                let least = least.map(|least| self.cut(least)).unwrap_or_default();
+                self.texts.say_with("layout-advice-strips", &[("count", pieces), ("least", &least)])
+            }
+            Finding::Trimmed { pieces: 0, .. } => self.texts.say("layout-advice-trimmed-kept"),
+            Finding::Trimmed { pieces, least } => {
+                let least = least.map(|least| self.measured(least)).unwrap_or_default();
+                self.texts.say_with("layout-advice-trimmed", &[("count", pieces), ("least", &least)])
+            }
             Finding::Offset { surface, tile } => self
                 .texts
                 .say_with("layout-advice-offset", &[("tile", &tile.0), ("wall", &(self.wall)(surface))]),

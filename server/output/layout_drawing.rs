@@ -263,7 +263,8 @@ impl<'a> Pen<'a> {
     /// Today's line across the wall; what stands on the wall keeps off it.
     fn level_line(&mut self) {
         let (y, inward) = (self.of.level, self.letters(4));
-        let (left, right) = (self.frame.left + inward, self.frame.right - inward);
+        // Not through the numbers of the courses.
+        let (left, right) = (self.wall.left - inward, self.frame.right - inward);
         self.svg.line("d-level", &[Point::new(left, y), Point::new(right, y)]);
         self.taken.push(about(Point::new(middle(left, right), y), right - left, self.letters(2)));
     }
@@ -339,15 +340,18 @@ impl<'a> Pen<'a> {
     fn label_place(&self, piece: &Piece, lines: &[&str]) -> Option<Label> {
         let size = self.of.view.label_size();
         let room = label_room(piece, self.letter).grown(-self.letters(1));
-        let centre = Point::new(middle(room.left, room.right), middle(room.bottom, room.top));
+        let middle_of = Point::new(middle(room.left, room.right), middle(room.bottom, room.top));
+        let quarter = room.height().half().half();
         let long = lines.iter().map(|line| self.long(size, line)).max()?;
         let high = tenths(self.letters(i64::from(size)), 13 * count(lines));
-        let level = Label { centre, upward: false, room: about(centre, long, high) };
-        let upward = Label { upward: true, room: about(centre, high, long), ..level };
+        let level = |centre: Point| Label { centre, upward: false, room: about(centre, long, high) };
+        let upward = Label { upward: true, room: about(middle_of, high, long), ..level(middle_of) };
+        // Where the level line runs through its middle, above or below it.
+        let beside = [quarter, -quarter].map(|up| level(Point::new(middle_of.x, middle_of.y + up)));
         let fits = |label: &Label| {
             room.holds(&label.room) && !self.taken.iter().any(|taken| taken.overlaps(&label.room))
         };
-        [level, upward].into_iter().find(fits)
+        [level(middle_of), upward].into_iter().chain(beside).find(fits)
     }
 
     fn put_label(&mut self, at: Label, lines: &[&str]) {
@@ -403,21 +407,44 @@ impl<'a> Pen<'a> {
             if let Some([_, piece]) = course.and_then(|course| self.of.ends(course))
                 && piece.bounds.height() < piece.cell.height()
             {
-                self.height(self.wall.right + self.letters(12), piece, outside);
+                let span = course.map(|course| self.heights_of(course)).unwrap_or_default();
+                self.height(self.wall.right + self.letters(12), piece, outside, &span);
             }
         }
     }
 
-    fn height(&mut self, x: Length, piece: &Piece, outside: Anchor) {
+    /// The height that a course is cut to, or the least and the most where the base or the ceiling falls.
+    fn heights_of(&self, course: &Course) -> String {
+        let shaped = |piece: &Piece| class_of(piece) == "l-shaped";
+        let pieces = self.of.pieces.iter().filter(|piece| {
+            piece.course == course.number && piece.band == course.band && !piece.full && !shaped(piece)
+        });
+        let at = |piece: &Piece, x: Length| {
+            let heights = || piece.outline.iter().filter(|point| point.x == x).map(|point| point.y);
+            Some(heights().max()? - heights().min()?)
+        };
+        let ends: Vec<Length> = pieces
+            .flat_map(|piece| [at(piece, piece.bounds.left), at(piece, piece.bounds.right)])
+            .flatten()
+            .filter(|height| *height > Length::ZERO)
+            .collect();
+        let [least, most] =
+            [ends.iter().min(), ends.iter().max()].map(|end| end.map(|end| self.of.bare(*end)));
+        match (least, most) {
+            (Some(least), Some(most)) if least != most => format!("{least} – {most}"),
+            (least, _) => least.unwrap_or_default(),
+        }
+    }
+
+    fn height(&mut self, x: Length, piece: &Piece, outside: Anchor, words: &str) {
         let (from, to) = (piece.bounds.bottom, piece.bounds.top);
         self.dimension([Point::new(x, from), Point::new(x, to)], Point::new(-self.letters(9), Length::ZERO));
-        let words = self.of.bare(to - from);
-        if to - from >= self.long(DIMENSION, &words) {
+        if to - from >= self.long(DIMENSION, words) {
             let at = Point::new(x - self.letters(2), middle(from, to));
-            self.text_upward("l-dim", at, Anchor::Middle, DIMENSION, &words);
+            self.text_upward("l-dim", at, Anchor::Middle, DIMENSION, words);
         } else {
             let y = if outside == Anchor::Start { to + self.letters(5) } else { from - self.letters(5) };
-            self.text_upward("l-dim", Point::new(x + self.letters(3), y), outside, DIMENSION, &words);
+            self.text_upward("l-dim", Point::new(x + self.letters(3), y), outside, DIMENSION, words);
         }
     }
 

@@ -239,7 +239,9 @@ impl Sheet<'_> {
     }
 
     fn level_line(&mut self, frame: Rect) {
-        self.svg.line("d-level", &level(frame.left, frame.right, Length::ZERO));
+        // Not through the numbers of the courses.
+        let from = if self.sketch.tile.is_some() { -self.tenths(2) } else { frame.left };
+        self.svg.line("d-level", &level(from, frame.right, Length::ZERO));
         let at = Point::new(self.widest_room(), self.tenths(4));
         self.svg.text("d-blue", at, Anchor::Middle, 1.0, &self.sketch.names.level);
     }

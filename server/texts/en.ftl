@@ -11,6 +11,7 @@ place-wall = Wall
 place-saw = Saw
 place-board = Board
 # Above a page whose reader's browser asks for other languages only
+language-loses = What is typed here and not saved is lost with another language. Change it all the same?
 language-others = This server speaks English and Spanish. Choose one at the top.
 fault-before-title = Error:
 faults-title = Something needs changing
@@ -158,6 +159,7 @@ layout-line-at = Joint { $height }
 layout-whole = whole
 layout-from-to = { $least } to { $most }
 layout-joint-title = Joint of all walls
+layout-joint-other = The joint is { $joint } wide on all walls: the layout was chosen so, within what the sheet allows. On the sheet it is { $sheet }. Have the spacers for { $joint }, or take the sheet's joint back here.
 layout-joint-now = The joint is { $joint } wide.
 layout-joint-move = Change the joint
 layout-joint = Width of the joint
@@ -177,6 +179,16 @@ layout-advice-thin = A notch or hole leaves a part so thin that it may break at 
 layout-cut-already = { $count ->
     [one] { $count } piece is cut already. What another layout costs is said before anything is changed.
    *[other] { $count } pieces are cut already. What another layout costs is said before anything is changed.
+}
+layout-advice-strips-kept = No strip is too thin to cut.
+layout-advice-strips = { $count ->
+    [one] One strip is too thin to cut without breaking: { $least }.
+   *[other] { $count } strips are too thin to cut without breaking, the thinnest { $least }.
+}
+layout-advice-trimmed-kept = Every cut takes off enough for a blade.
+layout-advice-trimmed = { $count ->
+    [one] From one piece a cut takes only { $least }, hardly more than the blade is thick. Look for a layout where that tile stays whole.
+   *[other] From { $count } pieces a cut takes hardly more than the blade is thick, the least { $least }. Look for a layout where those tiles stay whole.
 }
 layout-advice-notch-kept = No notch is too small to cut.
 layout-advice-notch = { $count ->
@@ -224,7 +236,7 @@ layout-advice-strip = The strip on { $wall } starts { $bottom }, outside { $lowe
 layout-export = Save the job as a file
 layout-fault-start = This wall is { $width } wide: type a place on it, counted from its left end.
 layout-fault-line = Type a height between the base and the top of the walls.
-layout-fault-joint = Type a joint wider than nothing and narrower than the tile, whose narrowest side is { $tile }.
+layout-fault-joint = Type a joint wider than 0 and narrower than the tile, whose narrowest side is { $tile }.
 
 # In place of a layout
 layout-missing = There is no layout yet. This is in the way:
@@ -527,6 +539,7 @@ cut-notch-across = Cut off the { $sides } end
 cut-drill-one = Drill the inside corner first, stop the blade short of it.
 cut-drill-two = Drill both inside corners first, stop the blade short of them.
 cut-drill-four = Drill all four corners first, stop the blade short of them.
+cut-half-round = Cut a half round of { $diameter } out to the edge
 cut-hole = Drill a hole of { $diameter }
 cut-edge-left-factory = left factory edge
 cut-edge-left-sawn = left sawn edge
@@ -578,7 +591,7 @@ length-fraction = { $label }: “{ $typed }” has a fraction of one or more aft
 length-past-a-foot = { $label }: “{ $typed }” has 12 inches or more after the feet. Type all of it in inches, or less than 12 after the feet.
 length-too-long = { $label }: “{ $typed }” is longer than 1000 m. Check the number and its unit.
 length-too-much = { $label }: that is too much text for a length. Type it like { $example }.
-length-negative = { $label }: it cannot be less than nothing. Type it without the minus.
+length-negative = { $label }: it cannot be below 0. Type it without the minus.
 height-above = { $height } above the line
 height-below = { $height } below the line
 height-at = at the line
@@ -695,7 +708,7 @@ wall-name-hint = As the crew says it: back wall, window wall.
 wall-id = Short name
 wall-id-hint = It stands on every cut piece: A3-2. Letters and digits; it stays once it is saved.
 wall-width = Width at the level line
-wall-width-hint = From bare wall to bare wall. Tile of the neighbours is taken off by itself.
+wall-width-hint = From bare wall to bare wall. Tile of the neighbours is taken off by itself. Measure at the base and at the top as well: where they differ, a corner leans. That is not planned for, so each cut at that corner is measured on the wall before it is sawn.
 wall-base = Down to the base
 wall-base-says = From the level line down, at both ends and wherever the floor bends. Two readings at one place are a step. The first counts from the left end if you leave its place empty.
 wall-column-what = What
@@ -737,7 +750,7 @@ wall-pattern-straight = straight
 wall-pattern-right = running, each course further right
 wall-pattern-left = running, each course further left
 wall-pattern-own = as it is: { $pattern }
-wall-step = Step
+wall-step = Step of a running pattern
 wall-step-other-choice = other
 wall-step-other = Other step
 wall-strip = Strip
@@ -794,13 +807,18 @@ wall-drawing-table = The drawing as a table
 wall-rectangle-size = { $width } wide, { $height } high
 wall-circle-size = circle of { $diameter }
 wall-misread-base = Base reading at { $x } is { $off } off what its neighbours say ({ $read } against { $suggested }): measure again.
+# The base falls at most 1/2 in to the foot; walls of one room lie at most 100 mm (4 in) apart.
+wall-misread-base-before = Base reading at { $x } is { $off } off the one before it ({ $read } against { $suggested }), more than a floor falls: measure both again.
+wall-misread-base-walls = Base reading at { $x } is { $off } off every base reading of the other walls ({ $read } against { $suggested }): measure again, here and there.
+wall-misread-base-above = Base reading at { $x } is below 0, so the base would lie above the level line: measure again, and type how far down it is.
+wall-misread-top-below = Top reading at { $x } is below 0, so the ceiling would lie below the level line: measure again, and type how far up it is.
 wall-misread-top = Top reading at { $x } is { $off } off what its neighbours say ({ $read } against { $suggested }): measure again.
 wall-fault-name = Give the wall a name, such as back wall.
 wall-fault-id = Short name: use 1 to 24 letters and digits, such as A.
 wall-fault-id-taken = Short name: there is a wall { $id } already. Choose another.
 wall-fault-step = Step: type a part of the tile between 0 and 1, such as 2/5.
-wall-fault-extent = { $label }: type a size of more than nothing.
-wall-fault-no-width = Width at the level line: a wall has more than no width. Type how wide it is.
+wall-fault-extent = { $label }: type how large it is; it cannot be 0.
+wall-fault-no-width = Width at the level line: type how wide the wall is.
 wall-fault-no-width-left = Width at the level line: the neighbours' tile leaves no width for this wall. Check the width and the corners.
 wall-fault-no-base = Down to the base: measure at least once from the level line down.
 wall-fault-no-top = Up to the top: measure at least once from the level line up to the ceiling or to where tile stops.
@@ -812,7 +830,7 @@ wall-fault-opening-outside = { $name } lies wholly outside the wall. Check its p
 wall-fault-opening-clash = { $name } runs into another opening, and only one of the two hides a cut edge. Move them apart, or say the same of both edges.
 wall-fault-opening-closed = { $name }: the clearance closes the opening altogether. Use a smaller lap.
 wall-fault-no-corner = It meets wall { $neighbour } at an end that is no inside corner. Choose the inside corner, or no wall.
-wall-fault-build-up = Tile and bed of the neighbour cannot be less than nothing. Check the sheet.
+wall-fault-build-up = Tile and bed of the neighbour cannot be below 0. Check the sheet.
 wall-fault-corner-taken = { $neighbour } already meets { $already } at that corner. Change it there first.
 wall-fault-too-wide = Width at the level line: a wall of more than { $most } is measured in parts. Check the number and its unit.
 wall-fault-too-many-tiles = This wall would take more than { $most } tiles. Check the width, the readings and the tile's size.
@@ -848,11 +866,12 @@ card-level = Level line to strike
 card-level-below = below the line: lower edge of course { $course }
 card-level-above = above the line: lower edge of course { $course }
 card-plumb = Plumb line to strike
-card-plumb-says = from the left corner: middle of a joint of course { $course }
+card-plumb-says = from the left end of the wall: middle of a joint of course { $course }
 card-plumb-says-tile = from the bare left corner, { $x } from the neighbour's tile: middle of a joint of course { $course }
 card-high = High point of the base
 card-high-here = here: start from this wall
 card-high-elsewhere = this base stays { $below } below it
+card-high-level = as high as here: either wall will do
 card-nothing-carries = nothing here carries a first course
 card-gap-too-large = Propped, the gap under the first course grows to { $largest }, but only { $allowed } is covered. Scribe this wall, or cover more.
 card-strip-out-of-range = The strip's lower edge comes to lie { $bottom }. No whole course brings it between { $lowest } and { $highest }.
@@ -873,8 +892,13 @@ card-above-base = Above the high point
 card-from-line = From the line
 card-pole-foot = foot of the first
 card-pole-strip = strip
+# A last course of which no tile ends whole
+card-pole-ceiling = cut to the ceiling
+card-pole-top = cut at the top
+card-pole-from-to = { $low } to { $high }
 
 # The joints a lead allows
+sheet-joint-layout = The layout chosen goes by a joint of { $joint }. It can be taken back on the layout page.
 sheet-joint-range-hint = If other spacers will do as well: layouts are looked for with any joint between these two. Left empty, only the joint itself.
 sheet-joint-least = Narrowest joint
 sheet-joint-most = Widest joint
@@ -1113,6 +1137,10 @@ options-rule-prop-gap-kept = the gap under the first course stays hidden
 options-rule-prop-gap-broken = the gap under the first course grows past what hides it
 options-rule-kept = a rule kept: { $rule }
 options-rule-broken = a rule not kept: { $rule }
+options-rule-thin-strip-kept = no strip too thin to cut
+options-rule-thin-strip-broken = strips too thin to cut
+options-rule-trimmed-kept = no tile trimmed by next to nothing
+options-rule-trimmed-broken = tiles trimmed by next to nothing
 options-rule-strip-kept = the strip where it is wanted
 options-rule-strip-broken = the strip misses where it is wanted
 
@@ -1234,6 +1262,7 @@ wish-why-falls = { $asked } cannot be had: the base falls by { $fall }, and a ga
 wish-why-joint = No layout was found that has { $one } and { $other } with a joint of { $least } to { $most }, which you allow. They meet with one of { $needed }.
 wish-why-narrowest = No layout was found without a cut under { $wanted }. Of those looked at, the best has a narrowest cut of { $possible }.
 wish-why-narrowest-rest = No layout was found that has the rest and no cut under { $wanted }. Of those looked at that have the rest, the best has a narrowest cut of { $possible }.
+wish-one-by-one = That is the first thing found in the way. What of the rest can be had: ask for one at a time.
 wish-why-together = No layout was found that has { $asked }.
 wish-opening-of-several = { $opening } ({ $nth } of that name)
 wish-and = { $one } and { $other }
@@ -1273,10 +1302,13 @@ sheet-fault-joint-turned = The range is the wrong way round: from { $least } to 
 
 # What the layout page explains, warns of and offers
 layout-explains-symmetry = Ends of the rows: on average, how far the cuts at the two ends of a row, and those that face each other on facing walls, are from equal.
-layout-explains-warnings = Rules to look at: how many published rules this layout does not keep. Which they are stands below:
+layout-explains-warnings = Rules to look at: how many published rules this layout does not keep. See which:
 layout-to-buy = to buy: { $tile }
 layout-misread = Measure again before anything is cut
 layout-quick = This is a quick first suggestion. Looking at other layouts takes longer and may find better ones.
+# Above the first suggestion while nothing is cut
+layout-quick-looking = This is a quick first suggestion, and better layouts may be found. Look at the others before you cut.
+layout-quick-first = This is a quick first suggestion. The best of those found since: { $gains }. Look at it before you cut.
 layout-better = Layout 1 of those to choose from is better, and worse in nothing: { $gains }.
 layout-better-in = { $measure } { $there } instead of { $here }
 layout-better-see = See both side by side
@@ -1510,8 +1542,10 @@ wallcard-on-base = on the base
 wallcard-with = Set with
 wallcard-tile = Tile
 wallcard-joint = Joint
+wallcard-joint-other = spacers of this width: the layout chosen goes by it, not by the { $sheet } on the sheet
 wallcard-joint-says = spacers of this width
 wallcard-bed = Mortar bed
+wallcard-mortar-was = Mortar it was set with
 wallcard-mortar = Mortar
 wallcard-mortar-untold = which bag is not told yet
 wallcard-untold = Not told yet, see the bag: trowel and which way to comb, water for a bag, how long it rests, when to wipe first.
@@ -1558,7 +1592,7 @@ fit-nothing-to-measure = This piece is as wide and as high as its tile, so there
 fit-outrun = The plan has changed since your page was drawn. What you typed is below; look at the figures of { $piece } and send it again.
 fit-fault-empty = Type what the tape read.
 fit-fault-empty-both = Type the width or the height that the tape read, or both.
-fit-fault-nothing = { $label }: an opening is more than nothing. Type what the tape read between the two sides.
+fit-fault-nothing = { $label }: type what the tape read between the two sides, more than 0.
 fit-no-not-cut = { $piece } is not cut that way.
 fit-no-nothing-left = Once joint and gap are off, { $left } is left for { $piece }: too little to cut. Check the tape; if it is right, leave it as joint or ask the lead to move the layout.
 fit-no-tile-as-wide = No tile is as wide as { $wanted }, which { $piece } would be: the tile is { $tile }. Check the tape; if it is right, the lead moves the layout, or the rest is filled with a second piece.

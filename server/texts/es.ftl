@@ -26,7 +26,7 @@
 #   curb: sardinel                     niche: nicho                      valve: válvula
 #   rough-in: preparación              stud: montante                    framing: bastidor
 #   mortar: mortero adhesivo           bed: cama de mortero              trowel: llana
-#   grout: boquilla (lechada, fragua)  to grout: emboquillar             spacer: separador (crucetas)
+#   grout: boquilla (lechada, fragua)  to grout: emboquillar             spacer: separador (separadores)
 #   sealer: sellador                   sealant: silicona                 clips: clips niveladores
 #   board: tablero                     stage: etapa                      crew: cuadrilla
 #   job: obra                          sheet: hoja                       lead: encargado
@@ -44,6 +44,7 @@ place-wall = Pared
 place-saw = Corte
 place-board = Tablero
 # Encima de la página, cuando el navegador solo pide otros idiomas
+language-loses = Lo que escribió aquí sin guardar se pierde con otro idioma. ¿Cambiarlo de todos modos?
 language-others = Este servidor habla inglés y español. Elija uno arriba.
 fault-before-title = Error:
 faults-title = Hay algo que corregir
@@ -197,6 +198,7 @@ layout-line-at = Junta { $height }
 layout-whole = entera
 layout-from-to = { $least } a { $most }
 layout-joint-title = Junta de todas las paredes
+layout-joint-other = La junta es de { $joint } en todas las paredes: así se eligió la distribución, dentro de lo que permite la hoja. En la hoja es de { $sheet }. Tenga los separadores de { $joint }, o vuelva aquí a la junta de la hoja.
 layout-joint-now = La junta mide { $joint } de ancho.
 layout-joint-move = Cambiar la junta
 layout-joint = Ancho de la junta
@@ -216,6 +218,16 @@ layout-advice-thin = Una muesca o un agujero deja una parte tan delgada que se p
 layout-cut-already = { $count ->
     [one] Ya hay { $count } pieza cortada. Lo que cuesta otra distribución se dice antes de cambiar nada.
    *[other] Ya hay { $count } piezas cortadas. Lo que cuesta otra distribución se dice antes de cambiar nada.
+}
+layout-advice-strips-kept = Ninguna tira es demasiado delgada para cortarla.
+layout-advice-strips = { $count ->
+    [one] Una tira es demasiado delgada y se quiebra al cortarla: { $least }.
+   *[other] { $count } tiras son demasiado delgadas y se quiebran al cortarlas, la más delgada { $least }.
+}
+layout-advice-trimmed-kept = Cada corte quita lo suficiente para un disco.
+layout-advice-trimmed = { $count ->
+    [one] A una pieza el corte le quita solo { $least }, apenas más que el grueso del disco. Busque una distribución donde ese azulejo quede entero.
+   *[other] A { $count } piezas el corte les quita apenas más que el grueso del disco, lo menos { $least }. Busque una distribución donde esos azulejos queden enteros.
 }
 layout-advice-notch-kept = Ninguna muesca es demasiado chica para cortarla.
 layout-advice-notch = { $count ->
@@ -569,6 +581,7 @@ cut-notch-across = Corte la punta { $sides }
 cut-drill-one = Primero perfore la esquina de adentro; pare el disco antes de llegar.
 cut-drill-two = Primero perfore las dos esquinas de adentro; pare el disco antes de llegar.
 cut-drill-four = Primero perfore las cuatro esquinas; pare el disco antes de llegar.
+cut-half-round = Corte un medio círculo de { $diameter } abierto al borde
 cut-hole = Perfore un agujero de { $diameter }
 cut-edge-left-factory = canto izquierdo de fábrica
 cut-edge-left-sawn = canto izquierdo cortado
@@ -737,7 +750,7 @@ wall-name-hint = Como le dice la cuadrilla: pared del fondo, pared de la ventana
 wall-id = Nombre corto
 wall-id-hint = Va en cada pieza cortada: A3-2. Letras y números; ya guardado no cambia.
 wall-width = Ancho en la línea de nivel
-wall-width-hint = De pared a pared sin azulejo. El azulejo de las vecinas se descuenta solo.
+wall-width-hint = De pared a pared sin azulejo. El azulejo de las vecinas se descuenta solo. Mida también en la base y arriba: si no coinciden, un rincón está fuera de plomo. Eso no se tiene en cuenta, así que cada corte de ese rincón se mide en la pared antes de cortarlo.
 wall-base = Hacia abajo hasta la base
 wall-base-says = De la línea de nivel hacia abajo, en las dos puntas y donde el piso quiebra. Dos medidas en un mismo lugar son un escalón. La primera cuenta desde la punta izquierda si deja su lugar en blanco.
 wall-column-what = Qué
@@ -779,7 +792,7 @@ wall-pattern-straight = recto, junta sobre junta
 wall-pattern-right = trabado, cada hilada más a la derecha
 wall-pattern-left = trabado, cada hilada más a la izquierda
 wall-pattern-own = como está: { $pattern }
-wall-step = Desfase
+wall-step = Desfase, si va trabado
 wall-step-other-choice = otro
 wall-step-other = Otro desfase
 wall-strip = Cenefa
@@ -836,13 +849,17 @@ wall-drawing-table = El dibujo en una tabla
 wall-rectangle-size = { $width } de ancho, { $height } de alto
 wall-circle-size = círculo de { $diameter }
 wall-misread-base = La medida de la base en { $x } está { $off } fuera de lo que dicen sus vecinas ({ $read } contra { $suggested }): mida otra vez.
+wall-misread-base-before = La medida de la base en { $x } está { $off } fuera de la anterior ({ $read } contra { $suggested }), más de lo que cae un piso: mida las dos otra vez.
+wall-misread-base-walls = La medida de la base en { $x } está { $off } fuera de todas las de las otras paredes ({ $read } contra { $suggested }): mida otra vez, aquí y allá.
+wall-misread-base-above = La medida de la base en { $x } es menor que cero, y la base quedaría encima de la línea de nivel: mida otra vez y escriba cuánto baja.
+wall-misread-top-below = La medida del tope en { $x } es menor que cero, y el techo quedaría debajo de la línea de nivel: mida otra vez y escriba cuánto sube.
 wall-misread-top = La medida del tope en { $x } está { $off } fuera de lo que dicen sus vecinas ({ $read } contra { $suggested }): mida otra vez.
 wall-fault-name = Póngale nombre a la pared, como pared del fondo.
 wall-fault-id = Nombre corto: use de 1 a 24 letras y números, como A.
 wall-fault-id-taken = Nombre corto: ya hay una pared { $id }. Elija otro.
 wall-fault-step = Desfase: escriba una parte del azulejo entre 0 y 1, como 2/5.
 wall-fault-extent = { $label }: escriba una medida mayor que cero.
-wall-fault-no-width = Ancho en la línea de nivel: una pared tiene ancho. Escriba cuánto mide.
+wall-fault-no-width = Ancho en la línea de nivel: escriba cuánto mide la pared.
 wall-fault-no-width-left = Ancho en la línea de nivel: el azulejo de las vecinas no le deja ancho a esta pared. Revise el ancho y los rincones.
 wall-fault-no-base = Hacia abajo hasta la base: mida por lo menos una vez de la línea de nivel hacia abajo.
 wall-fault-no-top = Hacia arriba hasta el tope: mida por lo menos una vez de la línea de nivel hacia arriba, hasta el techo o hasta donde termina el azulejo.
@@ -885,16 +902,17 @@ card-propped-says = azulejos enteros, a nivel; la holgura llega a { $gap }
 card-whole = Azulejos enteros
 card-whole-says = nada que cortar en la base; la holgura de abajo es { $gap }
 card-scribed = Cortada a la base
-card-scribed-says = cortada según la base, de { $least } a { $most } de alto
+card-scribed-says = de { $least } a { $most } de alto
 card-level = Línea de nivel por trazar
 card-level-below = debajo de la línea: canto inferior de la hilada { $course }
 card-level-above = arriba de la línea: canto inferior de la hilada { $course }
 card-plumb = Línea a plomo por trazar
-card-plumb-says = desde el rincón izquierdo: centro de una junta de la hilada { $course }
+card-plumb-says = desde el extremo izquierdo de la pared: centro de una junta de la hilada { $course }
 card-plumb-says-tile = desde el rincón izquierdo sin azulejo, a { $x } del azulejo vecino: centro de una junta de la hilada { $course }
 card-high = Punto alto de la base
 card-high-here = aquí: empiece por esta pared
 card-high-elsewhere = esta base queda { $below } más abajo
+card-high-level = aquí igual de alto: cualquiera de las dos sirve
 card-nothing-carries = aquí nada sostiene una primera hilada
 card-gap-too-large = Calzada, la holgura bajo la primera hilada llega a { $largest }, pero solo se tapan { $allowed }. Corte esta pared a la base, o tape más.
 card-strip-out-of-range = El canto inferior de la cenefa queda { $bottom }. Ninguna hilada entera lo deja entre { $lowest } y { $highest }.
@@ -918,8 +936,13 @@ card-above-base = Sobre el punto alto
 card-from-line = Desde la línea
 card-pole-foot = pie de la primera
 card-pole-strip = cenefa
+# Una última hilada en la que ningún azulejo acaba entero
+card-pole-ceiling = cortada al techo
+card-pole-top = cortada arriba
+card-pole-from-to = de { $low } a { $high }
 
 # Las juntas que permite el encargado
+sheet-joint-layout = La distribución elegida va con una junta de { $joint }. En la página de la distribución se puede volver atrás.
 sheet-joint-range-hint = Si también sirven otros separadores: se buscan distribuciones con cualquier junta entre estas dos. En blanco, solo la junta misma.
 sheet-joint-least = Junta más angosta
 sheet-joint-most = Junta más ancha
@@ -1164,6 +1187,10 @@ options-rule-prop-gap-kept = la holgura bajo la primera hilada queda tapada
 options-rule-prop-gap-broken = la holgura bajo la primera hilada pasa de lo que se tapa
 options-rule-kept = una regla que se cumple: { $rule }
 options-rule-broken = una regla que no se cumple: { $rule }
+options-rule-thin-strip-kept = ninguna tira demasiado delgada para cortarla
+options-rule-thin-strip-broken = tiras demasiado delgadas para cortarlas
+options-rule-trimmed-kept = ningún azulejo recortado por casi nada
+options-rule-trimmed-broken = azulejos recortados por casi nada
 options-rule-strip-kept = la cenefa donde se quiere
 options-rule-strip-broken = la cenefa no queda donde se quiere
 
@@ -1285,6 +1312,7 @@ wish-why-falls = No se puede tener { $asked }: la base cae { $fall }, y una holg
 wish-why-joint = No se encontró ninguna distribución con { $one } y { $other } con una junta de { $least } a { $most }, que es lo que usted permite. Coinciden con una de { $needed }.
 wish-why-narrowest = No se encontró ninguna distribución sin cortes menores que { $wanted }. De las revisadas, en la mejor el corte más angosto es de { $possible }.
 wish-why-narrowest-rest = No se encontró ninguna distribución con lo demás y sin cortes menores que { $wanted }. De las revisadas que tienen lo demás, en la mejor el corte más angosto es de { $possible }.
+wish-one-by-one = Eso es lo primero que estorba. Lo que se puede de lo demás: pídalo de uno en uno.
 wish-why-together = No se encontró ninguna distribución con { $asked }.
 wish-opening-of-several = { $opening } ({ $nth } de ese nombre)
 wish-and = { $one } y { $other }
@@ -1306,10 +1334,12 @@ sheet-fault-joint-turned = Las dos juntas están al revés: de { $least } a { $m
 
 # Lo que explica, advierte y ofrece la página de la distribución
 layout-explains-symmetry = Diferencia entre puntas: cuánto difieren, en promedio, los cortes de las dos puntas de una hilada y los que quedan frente a frente en paredes opuestas.
-layout-explains-warnings = Reglas que revisar: cuántas reglas publicadas no cumple esta distribución. Cuáles son está abajo:
+layout-explains-warnings = Reglas que revisar: cuántas reglas publicadas no cumple esta distribución. Vea cuáles:
 layout-to-buy = por comprar: { $tile }
 layout-misread = Mida otra vez antes de cortar
 layout-quick = Esta es una primera propuesta rápida. Ver otras distribuciones tarda más y puede dar con mejores.
+layout-quick-looking = Esta es una primera propuesta rápida y puede haber distribuciones mejores. Vea las otras antes de cortar.
+layout-quick-first = Esta es una primera propuesta rápida. La mejor de las que se hallaron después: { $gains }. Véala antes de cortar.
 layout-better = La distribución 1 de la lista es mejor, y en nada peor: { $gains }.
 layout-better-in = { $measure } { $there } en vez de { $here }
 layout-better-see = Ver las dos lado a lado
@@ -1560,8 +1590,10 @@ wallcard-on-base = en la base
 wallcard-with = Se coloca con
 wallcard-tile = Azulejo
 wallcard-joint = Junta
+wallcard-joint-other = separadores de este ancho: así va la distribución elegida, y no con los { $sheet } de la hoja
 wallcard-joint-says = separadores de este ancho
 wallcard-bed = Cama de mortero
+wallcard-mortar-was = Adhesivo con que se colocó
 wallcard-mortar = Mortero
 wallcard-mortar-untold = falta decir cuál saco es
 wallcard-untold = Falta decirlo; véalo en el saco: qué llana y hacia dónde se peina, cuánta agua lleva un saco, cuánto reposa y cuándo se limpia por primera vez.
@@ -1608,7 +1640,7 @@ fit-nothing-to-measure = Esta pieza es tan ancha y tan alta como su azulejo, as�
 fit-outrun = El plan cambió desde que se dibujó su página. Abajo está lo que escribió; revise las cifras de { $piece } y envíelo otra vez.
 fit-fault-empty = Escriba lo que marcó la cinta.
 fit-fault-empty-both = Escriba el ancho o el alto que marcó la cinta, o los dos.
-fit-fault-nothing = { $label }: un hueco mide más que nada. Escriba lo que marcó la cinta entre los dos lados.
+fit-fault-nothing = { $label }: escriba lo que marcó la cinta entre los dos lados, más de 0.
 fit-no-not-cut = { $piece } no se corta en ese sentido.
 fit-no-nothing-left = Quitando junta y holgura quedan { $left } para { $piece }: muy poco para cortar. Revise la cinta; si está bien, déjelo como junta o pida al encargado que mueva la distribución.
 fit-no-tile-as-wide = Ningún azulejo es tan ancho como { $wanted }, lo que mediría { $piece }: el azulejo es de { $tile }. Revise la cinta; si está bien, el encargado mueve la distribución, o el resto se llena con otra pieza.

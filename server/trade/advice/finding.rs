@@ -16,6 +16,10 @@ pub enum Finding {
     ThinParts { pieces: Vec<(PieceId, Length)> },
     /// Pieces with a notch too small to cut, each with its width and height.
     SmallNotches { pieces: Vec<(PieceId, Length, Length)> },
+    /// Strips too thin to cut, and the thinnest.
+    ThinStrips { pieces: usize, least: Option<Length> },
+    /// Pieces of which a cut takes hardly more than the blade is thick, and the least that one takes.
+    Trimmed { pieces: usize, least: Option<Length> },
     /// The step of a long tile is more than a third of it.
     Offset { surface: SurfaceId, tile: TileId },
     /// No long tile is stepped by more than a third.
@@ -85,6 +89,8 @@ impl Finding {
             | Self::CutEdgeShows { .. }
             | Self::ThinParts { .. }
             | Self::SmallNotches { .. }
+            | Self::ThinStrips { .. }
+            | Self::Trimmed { .. }
             | Self::Offset { .. }
             | Self::OffsetKept
             | Self::Joint { .. }
@@ -131,6 +137,16 @@ impl fmt::Display for Finding {
                     "a notch is too small to cut, scribe it or move the joint: {}",
                     notches.join(", ")
                 )
+            }
+            Self::ThinStrips { pieces: 0, .. } => write!(out, "no strip is too thin to cut"),
+            Self::ThinStrips { pieces, least } => {
+                let least = least.as_ref().map(mm).unwrap_or_default();
+                write!(out, "{pieces} strips are too thin to cut, the thinnest {least}")
+            }
+            Self::Trimmed { pieces: 0, .. } => write!(out, "no cut takes off too little for a blade"),
+            Self::Trimmed { pieces, least } => {
+                let least = least.as_ref().map(mm).unwrap_or_default();
+                write!(out, "{pieces} pieces lose hardly more than a blade is thick, the least {least}")
             }
             Self::Offset { surface, tile } => {
                 write!(out, "tile {} on {surface} is stepped by more than a third of its length", tile.0)

@@ -19,6 +19,8 @@ mod shown_edge;
 mod small_notch;
 mod smallest_cut;
 mod thin_part;
+mod thin_strip;
+mod trimmed;
 mod warpage;
 
 use std::collections::BTreeMap;
@@ -68,6 +70,8 @@ pub fn advise(layout: &Layout<'_>) -> Vec<Advice> {
         smallest_cut::advise,
         thin_part::advise,
         small_notch::advise,
+        thin_strip::advise,
+        trimmed::advise,
         shown_edge::advise,
         offset::advise,
         joint::advise,

@@ -31,10 +31,9 @@ fn too_small(piece: &Piece) -> impl Iterator<Item = (PieceId, Length, Length)> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::advice::sample::{one_wall, the_tile};
+    use crate::advice::sample::{one_wall, piece};
     use crate::course::Courses;
-    use crate::geometry::{Rect, Side, Sides};
-    use crate::measure::SurfaceId;
+    use crate::geometry::{Rect, Side};
 
     fn mm(length: i64) -> Length {
         Length::mm(length)
@@ -43,22 +42,8 @@ mod tests {
     fn notched(width: Length, height: Length) -> Piece {
         let bounds = Rect { left: mm(0), bottom: mm(0), right: mm(598), top: mm(298) };
         let from = (Side::Left, Side::Bottom);
-        Piece {
-            id: PieceId("A1-1".to_owned()),
-            surface: SurfaceId::new("A").expect("a good name"),
-            tile: the_tile(),
-            band: 0,
-            course: 1,
-            full: false,
-            cell: bounds,
-            bounds,
-            outline: bounds.corners(),
-            holes: Vec::new(),
-            factory: Sides::ALL,
-            shows: Sides::NONE,
-            marks: vec![Mark::Notch { from, x: mm(100), y: mm(0), width, height }],
-            sliver: None,
-        }
+        let notch = Mark::Notch { from, x: mm(100), y: mm(0), width, height };
+        Piece { full: false, marks: vec![notch], ..piece(bounds) }
     }
 
     fn said_of(pieces: &[Piece]) -> Advice {

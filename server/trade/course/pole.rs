@@ -20,6 +20,9 @@ pub struct PoleMark {
     pub bottom_above_base: Length,
     /// Height of the upper edge above the high point.
     pub top_above_base: Length,
+    /// The lowest and the highest y of the course's upper edge where every tile of it is cut to the ceiling: the whole
+    /// tiles' edge is nowhere on the wall then.
+    pub cut_at_top: Option<(Length, Length)>,
 }
 
 /// The two lines that a wall is started from.
@@ -36,7 +39,7 @@ pub struct Strike {
 
 impl WallCourses {
     /// What to mark on the story pole, from the bottom up. Heights are those of whole tiles, so the mark of a
-    /// course cut at the base may lie below the base.
+    /// course cut at the base may lie below the base, and that of one cut at the top above the ceiling.
     pub fn story_pole(&self) -> Vec<PoleMark> {
         let mark = |course: &super::Course| PoleMark {
             number: course.number,
@@ -45,8 +48,19 @@ impl WallCourses {
             top: course.top,
             bottom_above_base: course.bottom - self.high_point,
             top_above_base: course.top - self.high_point,
+            cut_at_top: self.cut_at_top(course),
         };
         self.courses.iter().map(mark).collect()
+    }
+
+    /// Between which heights the course is cut at its top, where no part of it stands as high as a whole tile.
+    fn cut_at_top(&self, course: &super::Course) -> Option<(Length, Length)> {
+        let stretches = self.clear_of(course).into_iter();
+        let heads =
+            stretches.flat_map(|(from, to)| self.outline.head.corners(from, to)).map(|corner| -corner.y);
+        let heights: Vec<Length> = heads.collect();
+        let (lowest, highest) = (*heights.iter().min()?, *heights.iter().max()?);
+        (highest < course.top).then_some((lowest, highest))
     }
 }
 

@@ -124,6 +124,21 @@ fn the_story_pole_gives_the_height_of_a_bath() {
     assert_eq!(rim(&job, mm(-1000 + 5 + 100 + 2 + 150 + 1)), mm(558), "a joint above the first 15 cm course");
 }
 
+/// Nobody can mark a pole above the ceiling.
+#[test]
+fn the_last_course_on_the_pole_ends_where_it_is_cut_to_the_ceiling() {
+    let level = job(vec![wall("A", 900, &[(0, 1000)])]);
+    let last = only(&level, &at(&level, mm(-100))).story_pole().pop().unwrap();
+    assert!(last.top > mm(1000), "{last:?}");
+    let under = mm(1000) - level.gaps.ceiling;
+    assert_eq!(last.cut_at_top, Some((under, under)));
+    let mut sloping = level;
+    let end = TopReading { x: mm(900), rise: mm(990) };
+    sloping.surfaces[0].top.push(end);
+    let last = only(&sloping, &at(&sloping, mm(-100))).story_pole().pop().unwrap();
+    assert_eq!(last.cut_at_top, Some((under - mm(10), under)));
+}
+
 #[test]
 fn a_wall_whose_base_lies_lower_gets_the_low_course_and_all_count_alike() {
     let mut low = wall("B", 800, &[(0, 1500)]);

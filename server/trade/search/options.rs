@@ -54,7 +54,8 @@ impl Extent {
 /// The layouts worth choosing between: none is beaten by another on every measure.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Options {
-    /// The best first by the lead's priorities; never empty, at most [`MOST_OPTIONS`].
+    /// The best first by the lead's priorities, and after all others those that no setter would offer first
+    /// ([`LayoutOption::is_doubtful`]); never empty, at most [`MOST_OPTIONS`].
     pub options: Vec<LayoutOption>,
     /// The ones shown at first, each with what it is best for: indices into `options`, no option twice.
     pub first: Vec<(Aim, usize)>,
@@ -161,6 +162,7 @@ pub fn options(
             Err(found) => fault = Some(found),
         }
     }
+    options.sort_by_key(LayoutOption::is_doubtful);
     // A layout that fails its check is not shown, and the others are still worth choosing between.
     debug_assert!(fault.is_none(), "{fault:?}");
     if let (true, Some(fault)) = (options.is_empty(), &fault) {
@@ -211,8 +213,11 @@ fn worth_their_joint(usual: Length, worked: Vec<Rated<LayoutOption>>) -> Vec<Rat
     worked.into_iter().filter(|(_, (figures, option))| has_usual(option) || saves(figures)).collect()
 }
 
-/// What each aim's best is, where no other aim has taken it; among equals the one listed first that is free.
+/// What each aim's best is, where no other aim has taken it; among equals the one listed first that is free. What is
+/// doubtful is shown at first only where there is nothing else.
 fn first(options: &[LayoutOption]) -> Vec<(Aim, usize)> {
+    let sound = options.iter().take_while(|option| !option.is_doubtful()).count();
+    let options = if sound > 0 { &options[..sound] } else { options };
     let mut first: Vec<(Aim, usize)> = Vec::new();
     // Looks are seldom alike in two options; tiles and cuts often are.
     for aim in [Aim::BestLooks, Aim::FewestTiles, Aim::LargestCuts] {
@@ -236,6 +241,17 @@ impl Aim {
             Self::LargestCuts => of(&[Measure::NarrowestCut]),
             Self::BestLooks => of(&[Measure::Slivers, Measure::Symmetry, Measure::OpeningEdges]),
         }
+    }
+}
+
+/// Rules of which a layout that breaks one is never offered first where another keeps them: the gap under the first
+/// course shows, or a saw can hardly make its cuts.
+const OFFERED_FIRST: [&str; 3] = ["prop-gap", "thin-strip", "trimmed"];
+
+impl LayoutOption {
+    /// Whether a setter would put it last, whatever its figures.
+    pub fn is_doubtful(&self) -> bool {
+        self.advice.iter().any(|advice| !advice.passes && OFFERED_FIRST.contains(&advice.rule))
     }
 }
 

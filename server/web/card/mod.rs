@@ -21,5 +21,6 @@ pub async fn show(app: App, Path((job, wall)): Path<(JobId, String)>) -> Result<
     let stored = app.store.sheet(&job).await?;
     let bare = stored.sheet.walls.iter().find(|bare| bare.id == wall).ok_or(PageError::NotFound)?;
     let plan = fit::plan_now(&app, &stored).await?;
-    page(&CardPage::new(&app, &stored, bare, &plan, now))
+    let stages = app.store.stages(&job).await?;
+    page(&CardPage::new(&app, &stored, bare, &plan, CardPage::set_with(&stages, &wall), now))
 }

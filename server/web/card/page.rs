@@ -3,11 +3,12 @@
 use std::sync::Arc;
 
 use askama::Template;
+use trade::cure::{Product, StageKind, What, standing};
 use trade::measure::bare::BareWall;
 use trade::measure::{Length, SurfaceId};
 
 use crate::app::App;
-use crate::store::StoredSheet;
+use crate::store::{Stages, StoredSheet, crew_name};
 use crate::web::board::WallNow;
 use crate::web::page::{Frame, Here};
 use crate::web::tape::Tape;
@@ -57,6 +58,7 @@ impl CardPage {
         stored: &StoredSheet,
         bare: &BareWall,
         plan: &Result<Arc<Planned>, NoPlan>,
+        was_set_with: Option<Product>,
         now: WallNow,
     ) -> Self {
         let (texts, tape) = (&app.texts, Tape::new(&app.texts, stored.sheet.unit));
@@ -68,11 +70,27 @@ impl CardPage {
             line: moved_line(&frame, &tape, stored),
             card: planned.and_then(|planned| Card::new(stored, bare, planned, texts, &tape)),
             missing: plan.as_ref().err().map(|why| missing(why, stored, texts)).unwrap_or_default(),
-            set_with: set_with(&frame, &tape, stored, bare, planned.map(|planned| joint(planned)), &now),
+            set_with: set_with(
+                &frame,
+                &tape,
+                stored,
+                bare,
+                planned.map(|planned| joint(planned)),
+                was_set_with.as_ref(),
+                &now,
+            ),
             links: Links::of(stored, &bare.id),
             frame,
             now,
         }
+    }
+
+    /// The mortar that the wall was set with, as the log has it; nothing before it is set.
+    pub fn set_with(stages: &Stages, wall: &SurfaceId) -> Option<Product> {
+        let set = standing(&stages.log).into_iter().rfind(|entry| {
+            entry.part.surface == *wall && entry.stage == StageKind::Set && entry.what == What::Finished
+        })?;
+        set.product.clone().or_else(|| stages.products.get(&StageKind::Set).cloned())
     }
 }
 
@@ -87,6 +105,7 @@ fn set_with(
     stored: &StoredSheet,
     bare: &BareWall,
     planned_joint: Option<Length>,
+    was_set_with: Option<&Product>,
     now: &WallNow,
 ) -> Vec<Given> {
     let given = |label: &str, value: String, more: String| Given { label: frame.say(label), value, more };
@@ -104,13 +123,25 @@ fn set_with(
             all.push(tile);
         }
     }
-    all.push(given("wallcard-joint", tape.show_gap(joint), frame.say("wallcard-joint-says")));
+    let spacers = match joint == stored.sheet.joint {
+        true => frame.say("wallcard-joint-says"),
+        false => frame.say1("wallcard-joint-other", "sheet", &tape.show_gap(stored.sheet.joint)),
+    };
+    all.push(given("wallcard-joint", tape.show_gap(joint), spacers));
     if stored.sheet.bed > Length::ZERO {
         all.push(given("wallcard-bed", tape.show_gap(stored.sheet.bed), now.bed.clone()));
     }
-    let mortar = &now.mortar;
-    let told = if mortar.told { String::new() } else { frame.say("wallcard-mortar-untold") };
-    all.push(given("wallcard-mortar", mortar.name.clone(), told));
+    all.push(match was_set_with {
+        Some(product) => {
+            let class = || frame.say(&format!("product-class-{}", product.class().name()));
+            let name = crew_name(product).map_or_else(class, str::to_owned);
+            given("wallcard-mortar-was", name, String::new())
+        }
+        None => {
+            let told = if now.mortar.told { String::new() } else { frame.say("wallcard-mortar-untold") };
+            given("wallcard-mortar", now.mortar.name.clone(), told)
+        }
+    });
     all
 }
 

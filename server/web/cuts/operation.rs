@@ -107,6 +107,10 @@ struct Measured {
     rounding: Rounding,
 }
 
+/// A rim thinner than this beside a hole breaks off while it is drilled (common practice), so that the hole is cut open
+/// to the edge.
+const LEAST_RIM: Length = Length::mm(10);
+
 impl OnTile<'_> {
     /// Nothing for a cut that is straight from end to end, which the tile's own plan has.
     fn mark(&self, mark: &Mark) -> Option<Operation> {
@@ -216,9 +220,13 @@ impl OnTile<'_> {
             Measured { from, at: self.distance(from, place), rounding: Rounding::Nearest }
         };
         let edges = [measured(from.0, centre.0), measured(from.1, centre.1)];
+        let at = self.kept.at;
+        let rims = [centre.0 - at.left, at.right - centre.0, centre.1 - at.bottom, at.top - centre.1];
+        let open = rims.into_iter().any(|to_edge| to_edge - diameter.half() < LEAST_RIM);
+        let key = if open { "cut-half-round" } else { "cut-hole" };
         let (diameter, _) = self.words.figure(diameter, Rounding::Clears);
         Operation {
-            title: self.words.say("cut-hole", &[("diameter", &diameter.plain)]),
+            title: self.words.say(key, &[("diameter", &diameter.plain)]),
             measures: edges.iter().map(|edge| self.measure(edge, "cut-to-centre")).collect(),
             advice: None,
             dimensions: edges.iter().map(|edge| self.dimension(edge)).collect(),
@@ -373,6 +381,22 @@ mod tests {
         let said = said(Unit::Inch, Mark::Hole { from, x: mm(254), y: mm(127), diameter });
         assert!(said.starts_with("Drill a hole of 1 11/16 in: 10 in "), "{said}");
         assert!(said.contains("left sawn edge, 5 in ") && said.ends_with("top factory edge"), "{said}");
+    }
+
+    #[test]
+    fn what_runs_over_the_edge_or_nearly_is_no_hole_to_drill() {
+        let from = (Side::Left, Side::Top);
+        // The piece is 300 mm wide and 200 mm high, the hole 120 mm across.
+        let at = |x: i64, y: i64| {
+            said(Unit::Millimetre, Mark::Hole { from, x: mm(x), y: mm(y), diameter: mm(120) })
+        };
+        assert!(
+            at(150, 8).starts_with("Cut a half round of 120 mm out to the edge: 150 mm "),
+            "{}",
+            at(150, 8)
+        );
+        assert!(at(69, 100).starts_with("Cut a half round"), "9 mm of rim break off");
+        assert!(at(70, 100).starts_with("Drill a hole"), "{}", at(70, 100));
     }
 
     #[test]

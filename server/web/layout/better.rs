@@ -14,6 +14,29 @@ pub struct Better {
     pub url: String,
 }
 
+/// What has to be known first of a suggestion that nobody chose.
+pub fn of_a_quick_one(words: &Words, shown: &LayoutOption, first: Option<&LayoutOption>) -> Option<String> {
+    let Some(first) = first else { return Some(words.say("layout-quick-looking")) };
+    if first.pieces == shown.pieces && first.courses == shown.courses {
+        return None;
+    }
+    let told = [Measure::Tiles, Measure::Slivers, Measure::NarrowestCut].into_iter().filter_map(|measure| {
+        let [here, there] = [shown, first].map(|option| words.amount(measure, measure.of(&option.figures)));
+        (here != there).then(|| instead(words, measure, &here, &there))
+    });
+    let gains: Vec<String> = told.collect();
+    Some(match gains.is_empty() {
+        true => words.say("layout-quick-looking"),
+        false => words.say1("layout-quick-first", "gains", &gains.join("; ")),
+    })
+}
+
+fn instead(words: &Words, measure: Measure, here: &str, there: &str) -> String {
+    let values: [(&str, &dyn crate::texts::Said); 3] =
+        [("measure", &words.measure(measure)), ("there", &there), ("here", &here)];
+    words.say_with("layout-better-in", &values)
+}
+
 impl Better {
     /// `None` where the first of the list is worse in anything that is counted, or better in nothing that is told
     /// apart on the page.
@@ -34,9 +57,7 @@ impl Better {
             }
             let [here, there] = [here, there].map(|amount| words.amount(measure, amount));
             if here != there {
-                let values: [(&str, &dyn crate::texts::Said); 3] =
-                    [("measure", &words.measure(measure)), ("there", &there), ("here", &here)];
-                gains.push(words.say_with("layout-better-in", &values));
+                gains.push(instead(words, measure, &here, &there));
             }
         }
         let says = || words.say1("layout-better", "gains", &gains.join("; "));

@@ -18,7 +18,7 @@ use axum::extract::{Path, Query};
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use trade::job_file::write_with_priorities;
-use trade::measure::SurfaceId;
+use trade::measure::{Layout, SurfaceId};
 
 pub use self::page::{AdviceLine, no_layout};
 pub use self::price::{Change, Wanted, take};
@@ -183,6 +183,11 @@ async fn drawn(
         .context("the choices of a layout were not worked out")
         .map_err(PageError::Ours)?;
     let cut = app.store.cut_log(&stored.id).await?.sawn.records.len();
+    if cut == 0 && stored.sheet.layout == Layout::default() {
+        // Nobody is to go on with a quick suggestion before the better ones are looked for: what is found while a page
+        // may wait is told on it.
+        app.work.options(stored).await;
+    }
     Ok(Show::new(app, stored, &planned, &choices, Typed { cut, ..typed }))
 }
 

@@ -7,7 +7,7 @@ use trade::advice::{Advice, Standing};
 use trade::measure::{Layout, Length, Surface, TileId};
 use trade::search::{self, LayoutOption, TileCutting};
 
-use super::better::Better;
+use super::better::{Better, of_a_quick_one};
 use super::choices::{Choices, Heights, LineChoice, PROPOSALS, Span};
 use super::form::{JOINT_FIELD, LINE_FIELD, start_field};
 use super::proof::ProofWords;
@@ -56,6 +56,8 @@ pub struct Show {
     others: String,
     /// A layout at hand that beats this one.
     better: Option<Better>,
+    /// That nobody chose this one and others are better, while nothing is cut by it.
+    quick: Option<String>,
     /// Readings that the layout rests on and that their neighbours do not bear out.
     misread: Vec<Missing>,
     totals: Vec<Total>,
@@ -160,6 +162,9 @@ impl Show {
         let wall = |surface: &Surface| {
             WallPart::new(&drawn, surface, choices.starts.get(&surface.id).unwrap_or(&no_starts))
         };
+        let listed = app.work.options_at_hand(stored);
+        let first = listed.as_ref().and_then(|listed| listed.options.options.first());
+        let chosen = stored.sheet.layout != Layout::default();
         let mut kinds: Vec<_> = option.cutting.iter().collect();
         kinds.sort_by_key(|(_, cutting)| std::cmp::Reverse(cutting.bought()));
         Self {
@@ -172,10 +177,8 @@ impl Show {
             proof_url: urls::proof_file(&stored.id),
             options_url: urls::options(&stored.id),
             others: others(app, stored, planned, &words),
-            better: app
-                .work
-                .options_at_hand(stored)
-                .and_then(|at_hand| Better::of(&words, stored, option, at_hand.options.options.first()?)),
+            better: first.and_then(|first| Better::of(&words, stored, option, first)),
+            quick: (!chosen && typed.cut == 0).then(|| of_a_quick_one(&words, option, first)).flatten(),
             misread: misread(stored, &app.texts),
             totals: kinds.into_iter().map(|(id, cutting)| Total::new(&words, planned, id, cutting)).collect(),
             figures: figures(&words, option),
@@ -183,7 +186,7 @@ impl Show {
             line: LinePart::new(&drawn, &choices.lines),
             joint: JointPart::new(&drawn),
             advice: option.advice.iter().map(|advice| AdviceLine::new(&words, advice)).collect(),
-            chosen: stored.sheet.layout != Layout::default(),
+            chosen,
             faults: typed.faults.clone(),
             frame,
         }
@@ -289,7 +292,7 @@ fn figures(words: &Words, option: &LayoutOption) -> Vec<Figure> {
     shown.map(figure).collect()
 }
 
-/// Layouts worth a look beside this one; nothing begins to look for them here.
+/// Layouts worth a look beside this one, as far as they have been looked for.
 fn others(app: &App, stored: &StoredSheet, planned: &Planned, words: &Words) -> String {
     let Some(listed) = app.work.options_at_hand(stored) else { return words.say("layout-others") };
     let is_this = |option: &&LayoutOption| {
@@ -386,9 +389,15 @@ impl JointPart {
     fn new(drawn: &Drawn<'_>) -> Self {
         let words = drawn.words;
         let now = drawn.planned.job.joint_in(&drawn.planned.option.layout);
+        let on_sheet = drawn.stored.sheet.joint;
         Self {
             open: drawn.opens(JOINT_ANCHOR, JOINT_FIELD, "joint"),
-            now: words.say1("layout-joint-now", "joint", &words.tape.show_gap(now)),
+            now: if now == on_sheet {
+                words.say1("layout-joint-now", "joint", &words.tape.show_gap(now))
+            } else {
+                let (joint, sheet) = (words.tape.show_gap(now), words.tape.show_gap(on_sheet));
+                words.say_with("layout-joint-other", &[("joint", &joint), ("sheet", &sheet)])
+            },
             measure: drawn.measure(JOINT_FIELD, "layout-joint"),
             chosen: drawn.stored.sheet.layout.joint.is_some(),
         }

@@ -228,7 +228,7 @@ impl Told<'_> {
     fn judged(&self, framing: &Framing, fitting: &Fitting) -> Vec<Judged> {
         let mut judged: Vec<Judged> = match &framing.fit {
             Fit::Niche(edges) => edges.iter().map(|edge| self.edge(edge)).collect(),
-            Fit::Valve { web, .. } => web.iter().map(|web| self.web(*web)).collect(),
+            Fit::Valve { seat, web } => web.iter().filter_map(|web| self.web(*seat, *web)).collect(),
         };
         let sizes = [("rough-fit-width", fitting.width), ("rough-fit-height", fitting.height)];
         judged.extend(sizes.into_iter().filter_map(|(key, size)| {
@@ -270,10 +270,16 @@ impl Told<'_> {
         Judged { state: if thin { "look" } else { "none" }, says: self.texts.say_with(key, &values) }
     }
 
-    fn web(&self, web: Length) -> Judged {
+    /// What stays between the hole and an edge: where it runs over one, only that it is thin can be worth a word.
+    fn web(&self, seat: Seat, web: Length) -> Option<Judged> {
         let thin = web < trade::measure::Sheet::THINNEST_WEB;
+        let inside = match seat {
+            Seat::MiddleOfTile | Seat::WithinTile => true,
+            Seat::Crossing | Seat::OnJoint | Seat::AcrossEdge => false,
+        };
         let (state, key) = if thin { ("look", "rough-web-thin") } else { ("done", "rough-web") };
-        Judged { state, says: self.texts.say_with(key, &[("web", &self.tape.show(web))]) }
+        let says = || self.texts.say_with(key, &[("web", &self.tape.show(web))]);
+        (thin || inside).then(|| Judged { state, says: says() })
     }
 
     fn depth(&self) -> Option<Judged> {

@@ -24,6 +24,8 @@ pub struct Sheet {
     version: i64,
     tiles: Vec<TileRows>,
     joint: Measure,
+    /// The joint of the layout in force, where it was chosen and is another one.
+    joint_in_force: Option<String>,
     joint_least: Measure,
     joint_most: Measure,
     kerf: Measure,
@@ -94,6 +96,12 @@ impl Sheet {
             version: walls::version(typed).unwrap_or(stored.version),
             tiles: (0..rows).map(|row| TileRows::new(&frame, &tape, stored, typed, &faults, row)).collect(),
             joint: measure("joint", "sheet-joint"),
+            joint_in_force: stored
+                .sheet
+                .layout
+                .joint
+                .filter(|joint| *joint != stored.sheet.joint)
+                .map(|joint| frame.say1("sheet-joint-layout", "joint", &tape.show_gap(joint))),
             joint_least: measure("joint-least", "sheet-joint-least"),
             joint_most: measure("joint-most", "sheet-joint-most"),
             kerf: measure("kerf", "sheet-kerf"),

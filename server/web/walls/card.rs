@@ -3,10 +3,10 @@
 
 use std::collections::BTreeSet;
 
-use trade::course::{Course, CourseFlag, Station, Strike, WallCourses, lines_to_strike};
+use trade::course::{Course, CourseFlag, PoleMark, Station, Strike, WallCourses, lines_to_strike};
 use trade::geometry::Point;
 use trade::measure::bare::{BareWall, LineShift, SetFirst};
-use trade::measure::{FirstCourse, Length, Sheet, Surface, SurfaceId};
+use trade::measure::{FirstCourse, Length, Role, Sheet, Surface, SurfaceId};
 use trade::place::Piece;
 
 use super::sketch::Seen;
@@ -65,6 +65,8 @@ pub struct PoleLine {
     pub begins: String,
     /// That piece is a whole tile.
     pub whole: bool,
+    /// What the whole course is cut to at its top, in words; empty where whole tiles end there.
+    pub cut_to: String,
 }
 
 /// Highest and lowest place of the base of one wall that carries, in the first line's frame.
@@ -228,7 +230,10 @@ impl Wall<'_> {
             _ if walls.contains(&self.bare.id) => self.texts.say("card-high-here"),
             Some(base) => {
                 let below = self.tape.show_gap(self.courses.high_point - base.highest);
-                self.texts.say_with("card-high-elsewhere", &[("below", &below)])
+                match below == self.tape.show_gap(Length::ZERO) {
+                    true => self.texts.say("card-high-level"),
+                    false => self.texts.say_with("card-high-elsewhere", &[("below", &below)]),
+                }
             }
             None => self.texts.say("card-nothing-carries"),
         };
@@ -301,12 +306,32 @@ impl Wall<'_> {
             PoleLine {
                 begins: cut.map(|cut| self.tape.show_fit(cut.bounds.width())).unwrap_or_default(),
                 whole: first.is_some_and(|first| first.full),
-                ..self.pole_line(course, mark.top_above_base, mark.top)
+                ..self.upper_edge(course, mark)
             }
         });
         let mut pole: Vec<PoleLine> = foot.into_iter().chain(tops).collect();
         pole.reverse();
         pole
+    }
+
+    /// The upper edge of a course as its tiles have it: where all are cut at the top, that is where they are cut to.
+    fn upper_edge(&self, course: String, mark: &PoleMark) -> PoleLine {
+        let Some((lowest, highest)) = mark.cut_at_top else {
+            return self.pole_line(course, mark.top_above_base, mark.top);
+        };
+        let [low, high] =
+            [lowest, highest].map(|y| self.pole_line(course.clone(), y - self.courses.high_point, y));
+        let from_to = |low: String, high: String| match low == high {
+            true => high,
+            false => self.texts.say_with("card-pole-from-to", &[("low", &low), ("high", &high)]),
+        };
+        let ceiling = self.surface.edges.top == Role::Ceiling;
+        PoleLine {
+            above_base: from_to(low.above_base, high.above_base),
+            from_line: from_to(low.from_line, high.from_line),
+            cut_to: self.texts.say(if ceiling { "card-pole-ceiling" } else { "card-pole-top" }),
+            ..high
+        }
     }
 
     fn pole_line(&self, course: String, above_base: Length, y: Length) -> PoleLine {
@@ -323,6 +348,7 @@ impl Wall<'_> {
             side,
             begins: String::new(),
             whole: false,
+            cut_to: String::new(),
         }
     }
 

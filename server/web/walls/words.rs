@@ -2,9 +2,9 @@
 
 use trade::course::CourseFault;
 use trade::measure::bare::{BareFault, BareWall, End, Floor, LineShift};
-use trade::measure::misreading::{Misreading, at_the_base, at_the_top};
+use trade::measure::misreading::{Against, Misreading, at_the_base, at_the_top};
 use trade::measure::sound::{Height, SurfaceFault};
-use trade::measure::{Length, Sheet, SheetFault, SurfaceId};
+use trade::measure::{Length, Role, Sheet, SheetFault, SurfaceId};
 use trade::offcut::ProblemFault;
 use trade::search::WorkFault;
 
@@ -209,13 +209,34 @@ pub fn misreadings(wall: &BareWall, stored: &StoredSheet, texts: &Texts) -> Vec<
             &[("x", &x), ("off", &off), ("read", &read), ("suggested", &suggested)],
         )
     };
-    let base = at_the_base(&wall.base, &drops).into_iter().map(|Misreading { index, read, suggested }| {
-        says("base", wall.base[index].x, line.todays_drop(read), line.todays_drop(suggested))
+    let (above, below) = beyond_the_line(wall, line);
+    let base = at_the_base(&wall.base, &drops).into_iter().filter(|misread| !above.contains(&misread.index));
+    let base = base.map(|Misreading { index, read, suggested, against }| {
+        let list = match against {
+            Against::Neighbours => "base",
+            Against::TheOneBefore => "base-before",
+            Against::OtherWalls => "base-walls",
+        };
+        says(list, wall.base[index].x, line.todays_drop(read), line.todays_drop(suggested))
     });
-    let top = at_the_top(&wall.top, &rises).into_iter().map(|Misreading { index, read, suggested }| {
+    let top = at_the_top(&wall.top, &rises).into_iter().filter(|misread| !below.contains(&misread.index));
+    let top = top.map(|Misreading { index, read, suggested, .. }| {
         says("top", wall.top[index].x, line.todays_height(read), line.todays_height(suggested))
     });
-    base.chain(top).collect()
+    let wrong_side =
+        |list: &str, x: Length| texts.say_with(&format!("wall-misread-{list}"), &[("x", &tape.show(x))]);
+    let above = above.iter().map(|&index| wrong_side("base-above", wall.base[index].x));
+    let below = below.iter().map(|&index| wrong_side("top-below", wall.top[index].x));
+    above.chain(below).chain(base).chain(top).collect()
+}
+
+/// Readings of the base above today's line, and of a ceiling below it: a minus that slipped in, as a rule. Tile that
+/// stops below the line has its readings there.
+fn beyond_the_line(wall: &BareWall, line: LineShift) -> (Vec<usize>, Vec<usize>) {
+    let above = (0..wall.base.len()).filter(|&index| line.todays_drop(wall.base[index].drop) < Length::ZERO);
+    let is_below = |index: &usize| line.todays_height(wall.top[*index].rise) < Length::ZERO;
+    let below = (0..wall.top.len()).filter(|index| wall.top_role == Role::Ceiling && is_below(index));
+    (above.collect(), below.collect())
 }
 
 /// The same of every wall, with the way to the wall where it is measured again.
