@@ -59,7 +59,7 @@ pub use laid::{LAID, LaidRun, NOT_LAID, NewLaid, Run};
 pub use people::{Actor, NewJobs, Person};
 pub use pin::{Pin, PinFault, PinHash, PinTry};
 pub use product::{PRODUCT, ProductChange, ProductChanged, crew_name};
-pub use relaid::{Changed, NewLayout, RELAID, Relaid};
+pub use relaid::{Changed, MovedPiece, NewLayout, RELAID, Relaid};
 pub use rough_in::{MOST_WISHES, SeenWish, StoredWish, ValveDepth};
 pub use secret::{LinkToken, SessionToken};
 pub use session::{Caller, DeviceLine, Role};

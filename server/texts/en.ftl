@@ -1744,3 +1744,15 @@ saw-counted = { $count ->
     [one] One was left when they were counted, { $when }.
    *[other] { $count } were left when they were counted, { $when }.
 }
+
+# What changed in somebody's hand
+cut-changed = Was { $was }, now { $now }: { $by }
+cut-changed-shape = Its shape is another now: { $by }
+cut-changed-measured = measured again by { $who }, { $when }
+cut-changed-taken-back = a measurement was taken back by { $who }, { $when }
+cut-changed-layout = the layout was changed by { $who }, { $when }
+cut-changed-do = If it is sawn as it was before, saw off what is over before you say that it is cut. If it came out too small, press "Broke it".
+cut-changed-go-on = Go on with { $now }
+cut-changed-gone = { $piece }, which you had in hand, is not cut any more: { $by }. If it is sawn already, lay it on the rack as a spare.
+price-held = { $who } has { $piece } in hand, and this changes it. Tell { $who }.
+fit-line-held = in hand: { $who }. Say so

@@ -1794,3 +1794,15 @@ saw-counted = { $count ->
     [one] Quedaba uno cuando se contaron, { $when }.
    *[other] Quedaban { $count } cuando se contaron, { $when }.
 }
+
+# Lo que cambió en la mano de alguien
+cut-changed = Era { $was }, ahora { $now }: { $by }
+cut-changed-shape = Ahora tiene otra forma: { $by }
+cut-changed-measured = { $who } volvió a medir, { $when }
+cut-changed-taken-back = { $who } retiró una medida, { $when }
+cut-changed-layout = { $who } cambió la distribución, { $when }
+cut-changed-do = Si ya está cortada como era antes, corte lo que sobra antes de decir que está cortada. Si quedó corta, marque «Se rompió».
+cut-changed-go-on = Seguir con { $now }
+cut-changed-gone = { $piece }, que usted tenía en la mano, ya no se corta: { $by }. Si ya está cortada, déjela en el estante de repuesto.
+price-held = { $who } tiene { $piece } en la mano, y esto la cambia. Avísele.
+fit-line-held = en la mano: { $who }. Avísele

@@ -1,5 +1,6 @@
 //! The saw: what to cut next, from what and how, and what has been cut.
 
+mod changed;
 mod hands;
 mod in_use;
 mod operation;

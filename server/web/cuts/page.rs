@@ -23,6 +23,8 @@ use crate::web::urls;
 #[template(path = "cuts/saw.html")]
 pub struct SawPage {
     frame: Frame,
+    /// What is said of a piece in this hand that is not cut any more.
+    gone: Option<String>,
     progress: String,
     tiles: String,
     /// What is cut next; nothing when all is cut.
@@ -103,6 +105,7 @@ impl View<'_> {
         let lost = saw.last_loss().map(|loss| self.lost(loss));
         let next = saw.next(&self.yard.hands);
         SawPage {
+            gone: self.gone_from_hand(),
             progress: texts.say_with("saw-progress", &[("done", &done), ("all", &all)]),
             tiles: texts.say_with("saw-tiles", &[("count", &tiles.count())]),
             sheet: next.map(|entry| self.taken_first(self.sheet(entry))),

@@ -4,6 +4,7 @@ use trade::geometry::Point;
 use trade::offcut::{Step, Take};
 use trade::place::{Hole, Piece, PieceId, measure_first};
 
+use super::changed::ChangedForm;
 use super::operation::{Operation, operations};
 use super::saw::{Entry, Fits, Left};
 use super::trim::Trimming;
@@ -30,6 +31,8 @@ pub struct Sheet {
     pub hand: Option<Hand>,
     /// Others are about, and it is in nobody's hand: it is taken before it is cut.
     pub take_first: bool,
+    /// It is in this hand and changed since it was taken.
+    pub changed: Option<ChangedForm>,
     pub at_saw: Option<AtSaw>,
     pub cut: Option<CutForm>,
     /// What to do with one that was cut and does not fit.
@@ -133,6 +136,7 @@ impl View<'_> {
             wait: entry.after.as_ref().filter(|_| entry.cut.is_none()).map(|before| self.wait(entry, before)),
             hand: self.hand(entry, piece),
             take_first: false,
+            changed: self.changed(entry),
             at_saw: match &trimming {
                 Some(trimming) => Some(self.at_trimming(piece, &trimming.step)),
                 // How it was cut before is no help to whoever cuts it anew.

@@ -7,6 +7,7 @@
 
 use std::sync::Arc;
 
+use super::changed::Changed;
 use super::hands::Hands;
 use super::saw::Saw;
 use crate::app::App;
@@ -24,6 +25,8 @@ pub struct Yard {
     pub first: Arc<Planned>,
     pub log: CutLog,
     pub hands: Hands,
+    /// What this device has in hand and was changed since it was taken.
+    pub changed: Option<Changed>,
     /// Whether another device that may cut was looked at lately.
     others_about: bool,
 }
@@ -46,7 +49,8 @@ impl Yard {
         let saw = Saw::new(planned, log.sawn.clone());
         let others_about = others_about(app, &device).await?;
         let hands = Hands::new(device, log.claims.clone());
-        Ok((head, Some(Self { seen, saw, first, log, hands, others_about })))
+        let changed = hands.own().map(|claim| Changed::since(&log, claim)).transpose()?.flatten();
+        Ok((head, Some(Self { seen, saw, first, log, hands, changed, others_about })))
     }
 
     /// The job with its saw, where there is a layout.

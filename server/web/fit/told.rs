@@ -37,6 +37,8 @@ struct Line {
     says: String,
     /// It was cut before, and does not fit any more.
     look: Option<String>,
+    /// Who else has it in hand.
+    held: Option<String>,
 }
 
 impl Told {
@@ -122,6 +124,10 @@ fn line(room: &Room, words: &Words, piece: &PieceId, size: &TrueSize) -> Line {
     let unit = room.head.unit;
     let misfit = entry.filter(|entry| entry.fits(unit).is_some_and(|fits| fits.is_off()));
     let to_trim = misfit.is_some_and(|entry| room.yard.saw.trimming(entry).is_some());
+    let held = room.yard.hands.others(piece).map(|claim| {
+        let who = room.yard.log.name(&claim.person).to_owned();
+        words.say_with("fit-line-held", &[("who", &who)])
+    });
     let full = room.piece_now(piece).is_some_and(|piece| piece.full);
     Line {
         piece: piece.0.clone(),
@@ -131,6 +137,7 @@ fn line(room: &Room, words: &Words, piece: &PieceId, size: &TrueSize) -> Line {
             (true, false) => words.say("fit-line-same"),
             (false, false) => says.join(", "),
         },
+        held: held.filter(|_| !says.is_empty()),
         look: misfit.map(|_| words.say(if to_trim { "fit-line-trim" } else { "fit-line-cut" })),
     }
 }

@@ -1,0 +1,85 @@
+//! A piece in somebody's hand, and what others do meanwhile.
+
+use trade::cure::Span;
+
+use crate::fit::Site;
+use crate::support::Page;
+
+impl Site {
+    /// Takes a piece in hand without cutting it.
+    async fn keep(&self, piece: &str) -> Page {
+        let print = self.piece(piece).await.attribute(".beside input[name=print]", "value");
+        self.crew.post(&self.at(&format!("/{piece}/take")), &[("print", &print)]).await
+    }
+}
+
+#[tokio::test]
+async fn a_piece_measured_anew_while_it_is_in_a_hand_says_what_it_was_and_is_cut_only_after_that() {
+    let mut site = Site::new().await;
+    let (lead, ben) = (site.crew.at_hand(), site.crew.helper("Ben").await.cookie().unwrap());
+    let end = site.end().await;
+    site.crew.hand_to(&ben);
+    site.keep(&end).await.leads_to();
+    let was = site.size(&end).await;
+    assert!(site.saw().await.texts(".cut-changed").is_empty());
+
+    site.crew.pass(Span::from_minutes(2));
+    site.crew.hand_to(&lead);
+    let told = site.finds(&end, -3, "above").await;
+    let line = told.texts(".list li").into_iter().find(|line| line.starts_with(&end)).unwrap();
+    assert!(line.contains("in hand: Ben"), "{line}");
+
+    site.crew.hand_to(&ben);
+    let page = site.saw().await;
+    assert_eq!(page.text(".cut-label"), end);
+    let now = site.size(&end).await;
+    let number = |size: &str| size.split(' ').next().unwrap().to_owned();
+    let says = page.text(".cut-head .cut-changed strong");
+    let expected =
+        format!("Was {} mm, now {} mm: measured again by lead, Tue 3:42 pm", number(&was), number(&now));
+    assert_eq!(says, expected);
+    assert_ne!(was, now);
+    assert_eq!(
+        page.text(".cut-work .action"),
+        format!("Go on with {} mm", number(&now)),
+        "the big button cuts nothing"
+    );
+
+    site.crew.pass(Span::from_minutes(1));
+    site.keep(&end).await.leads_to();
+    let page = site.saw().await;
+    assert!(page.texts(".cut-changed").is_empty());
+    assert_eq!(page.text(".cut-work .action"), "Cut");
+}
+
+#[tokio::test]
+async fn a_layout_that_changes_a_piece_in_a_hand_says_so_before_and_to_the_hand_after() {
+    let mut site = Site::new().await;
+    let (lead, ben) = (site.crew.at_hand(), site.crew.helper("Ben").await.cookie().unwrap());
+    // Something is cut, so that a layout has its price.
+    site.crew.hand_to(&ben);
+    let first = site.saw().await.text(".cut-label");
+    site.cut(&first).await;
+    let held = site.end().await;
+    site.keep(&held).await.leads_to();
+
+    site.crew.pass(Span::from_minutes(5));
+    site.crew.hand_to(&lead);
+    let address = format!("/jobs/{}/walls/B", site.job);
+    let mut fields = site.crew.get(&address).await.form_fields();
+    fields.retain(|(name, _)| !["key", "width", "do", "base-1-x"].contains(&name.as_str()));
+    for (name, typed) in [("width", "1500"), ("base-1-x", "1500"), ("do", "save")] {
+        fields.push((name.to_owned(), typed.to_owned()));
+    }
+    let asked = site.crew.post_form(&address, &fields).await;
+    assert_eq!(asked.text(".price-held"), format!("Ben has {held} in hand, and this changes it. Tell Ben."));
+    site.crew.agree(&asked).await.leads_to();
+
+    site.crew.hand_to(&ben);
+    let says = site.saw().await.text(".cut-changed strong");
+    assert!(says.contains("the layout was changed by lead, Tue 3:45 pm"), "{says}");
+    assert!(
+        says.starts_with("Was ") || says.starts_with(&format!("{held}, which you had in hand")),
+        "{says}"
+    );
+}
