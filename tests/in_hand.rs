@@ -83,3 +83,61 @@ async fn a_layout_that_changes_a_piece_in_a_hand_says_so_before_and_to_the_hand_
         "{says}"
     );
 }
+
+#[tokio::test]
+async fn a_phone_that_is_signed_out_holds_nothing_and_the_same_person_goes_on_with_it() {
+    let mut site = Site::new().await;
+    let (lead, ana) = (site.crew.at_hand(), site.crew.helper("Ana").await.cookie().unwrap());
+    let piece = site.end().await;
+    site.crew.hand_to(&ana);
+    site.keep(&piece).await.leads_to();
+
+    // Another phone of hers: let in by the lead, and not refused.
+    site.crew.hand_to(&lead);
+    assert!(site.line(&piece).await.contains("in hand: Ana"));
+    let again = site.crew.helper("Ana").await.cookie().unwrap();
+    site.crew.hand_to(&again);
+    site.keep(&piece).await.leads_to();
+    assert_eq!(site.saw().await.text(".cut-label"), piece);
+
+    site.crew.hand_to(&lead);
+    assert!(site.line(&piece).await.contains("in hand: Ana"));
+    let people = site.crew.get("/people").await;
+    for end in people.attributes(".inside form", "action").into_iter().filter(|end| end.ends_with("/end")) {
+        if !people.texts(".inside li").is_empty() && end != people.attribute(".inside form", "action") {
+            site.crew.post(&end, &[]).await.leads_to();
+        }
+    }
+    assert!(!site.line(&piece).await.contains("in hand"), "{}", site.line(&piece).await);
+    site.keep(&piece).await.leads_to();
+}
+
+#[tokio::test]
+async fn the_lead_takes_a_piece_over_and_both_the_log_and_the_other_phone_say_so() {
+    let mut site = Site::new().await;
+    let (lead, ana) = (site.crew.at_hand(), site.crew.helper("Ana").await.cookie().unwrap());
+    let ben = site.crew.helper("Ben").await.cookie().unwrap();
+    let piece = site.end().await;
+    site.crew.hand_to(&ana);
+    site.keep(&piece).await.leads_to();
+
+    site.crew.hand_to(&ben);
+    assert!(site.piece(&piece).await.texts(".cut-over").is_empty(), "the lead alone takes over");
+    site.crew.hand_to(&lead);
+    let page = site.piece(&piece).await;
+    assert_eq!(page.text(".cut-over button"), "Take it over from Ana");
+    let print = page.attribute(".cut-over input[name=print]", "value");
+    let url = page.attribute(".cut-over", "action");
+    site.crew.hand_to(&ben);
+    assert_eq!(site.crew.post(&url, &[("print", &print)]).await.status, axum::http::StatusCode::FORBIDDEN);
+    site.crew.hand_to(&lead);
+    site.crew.post(&url, &[("print", &print)]).await.leads_to();
+    assert_eq!(site.saw().await.text(".cut-label"), piece);
+    assert_eq!(site.saw().await.text(".cut-hold button"), "Put it back");
+    let log = site.crew.get(&format!("/jobs/{}/log", site.job)).await;
+    assert!(log.body.contains(&format!("{piece} taken over, out of the hand of Ana.")), "{}", log.body);
+
+    site.crew.hand_to(&ana);
+    let says = site.saw().await.text(".cut-changed strong");
+    assert!(says.starts_with(&format!("lead has taken {piece} over from you")), "{says}");
+}

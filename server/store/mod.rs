@@ -45,7 +45,7 @@ use crate::clock::Clock;
 use self::changes::Changes;
 
 pub use changes::Seen;
-pub use claim::{CLAIM_HOLDS, Claim};
+pub use claim::{CLAIM_HOLDS, Claim, TAKEN_OVER, TakenOver};
 pub use count::{COUNTED, Count, Counted, NewCount};
 pub use cut::{
     ANEW, BROKE, CUT, CutLog, CutRecord, Fate, NOT_ANEW, NOT_BROKE, NOT_CUT, NewCut, Sawn, WasCut,

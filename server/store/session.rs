@@ -225,7 +225,7 @@ impl Store {
         .await
     }
 
-    /// Puts a device out: from the next request on it is a stranger.
+    /// Puts a device out: from the next request on it is a stranger, and what it had in hand is in nobody's.
     pub async fn end(&self, device: DeviceId) -> Result<(), StoreError> {
         self.write(|store| async move {
             let mut transaction = store.begin().await?;
@@ -233,6 +233,7 @@ impl Store {
             sqlx::query!("UPDATE session SET ended = ? WHERE device = ? AND ended IS NULL", now, device)
                 .execute(&mut *transaction)
                 .await?;
+            super::claim::drop_all(&mut transaction, &device).await?;
             transaction.commit().await?;
             Ok(())
         })

@@ -9,7 +9,8 @@ use trade::place::PieceId;
 use super::sheet::HandForm;
 use super::view::View;
 use crate::store::{
-    Claim, CutLog, Event, MEASURED, MeasuredRecord, NOT_MEASURED, PersonId, RELAID, Relaid, Sawn, StoreError,
+    CLAIM_HOLDS, Claim, CutLog, DeviceId, Event, MEASURED, MeasuredRecord, NOT_MEASURED, PersonId, RELAID,
+    Relaid, Sawn, StoreError, TAKEN_OVER, TakenOver,
 };
 use crate::texts::Said;
 use crate::web::cuts::saw::Entry;
@@ -115,6 +116,23 @@ impl View<'_> {
             go_on: HandForm { key: self.key(entry, 'a'), url: urls::take_in_hand(&self.head.id, &piece.0) },
             button: texts.say_with("cut-changed-go-on", &[("now", &now)]),
         })
+    }
+
+    /// What is said of a piece that the lead took out of this hand, until this hand has another or the piece is cut.
+    pub(super) fn taken_from_hand(&self) -> Option<String> {
+        let (yard, now) = (self.yard, self.app.clock.now());
+        let taken = yard.log.entries.iter().rev().filter(|event| event.kind == TAKEN_OVER);
+        let mut taken = taken.filter(|event| {
+            let from = TakenOver::of(event).map(|taken| DeviceId::from(taken.device));
+            from.is_ok_and(|device| yard.hands.is_own(&device)) && event.received.wall + CLAIM_HOLDS > now
+        });
+        let event = taken.next()?;
+        let is_over = yard.hands.own().is_some_and(|own| own.taken > event.received.wall);
+        let is_cut =
+            self.saw_state().entry(&PieceId(event.part.clone())).is_none_or(|entry| entry.cut.is_some());
+        let (who, when) = (yard.log.name(&event.author).to_owned(), self.times.at(event.received.wall));
+        let values: [(&str, &dyn Said); 3] = [("piece", &event.part), ("who", &who), ("when", &when)];
+        (!is_over && !is_cut).then(|| self.app.texts.say_with("cut-taken-from-you", &values))
     }
 
     /// What is said of a piece in this hand that is not cut any more.

@@ -10,7 +10,7 @@ use super::saw::{Entry, Fits, Left};
 use super::trim::Trimming;
 use super::view::{BackForm, View};
 use crate::output::cut_drawing::{CutDrawing, Leave};
-use crate::store::CutRecord;
+use crate::store::{Claim, CutRecord, Role};
 use crate::web::urls;
 
 /// All that is said of one piece.
@@ -77,8 +77,15 @@ pub enum Hand {
     Free(HandForm),
     /// This device has it: what lets it go.
     Own(HandForm),
-    /// Who else has it, in words.
-    Other(String),
+    /// Who else has it, in words, and what takes it from them, for the lead.
+    Other(String, Option<OverForm>),
+}
+
+/// "Take it over from Ben".
+pub struct OverForm {
+    pub form: HandForm,
+    pub print: String,
+    pub words: String,
 }
 
 /// "Keep this one for me" or "Leave it to others".
@@ -141,6 +148,8 @@ impl View<'_> {
                 Some(trimming) => Some(self.at_trimming(piece, &trimming.step)),
                 // How it was cut before is no help to whoever cuts it anew.
                 None if mend.is_some() => None,
+                // Nor what was sawn before it was trimmed: it is smaller by now.
+                None if entry.cut.as_ref().is_some_and(|record| record.trim.is_some()) => None,
                 None => entry.step.as_ref().map(|step| self.at_saw(entry, piece, &step.upright())),
             },
             cut,
@@ -163,7 +172,7 @@ impl View<'_> {
             return None;
         }
         match (hands.others(&piece.id), hands.own()) {
-            (Some(claim), _) => Some(Hand::Other(self.held(claim))),
+            (Some(claim), _) => Some(Hand::Other(self.held(claim), self.over(entry, claim))),
             (None, Some(own)) if own.piece == piece.id => {
                 Some(Hand::Own(HandForm { key: self.key(entry, 'g'), url: urls::let_go(job, &piece.id.0) }))
             }
@@ -173,6 +182,19 @@ impl View<'_> {
                 Some(Hand::Free(HandForm { key: self.key(entry, 't'), url }))
             }
         }
+    }
+
+    /// What takes a piece over, where the lead looks.
+    fn over(&self, entry: &Entry, claim: &Claim) -> Option<OverForm> {
+        let leads = self.app.caller.as_ref().is_some_and(|caller| caller.role == Role::Lead);
+        leads.then(|| OverForm {
+            form: HandForm { key: self.key(entry, 'v'), url: urls::take_over(&self.head.id, &claim.piece.0) },
+            print: entry.print().as_str().to_owned(),
+            words: self
+                .app
+                .texts
+                .say_with("cut-take-over", &[("who", &self.yard.log.name(&claim.person).to_owned())]),
+        })
     }
 
     /// What to do with a piece that was cut and does not fit; nothing where it does.
