@@ -10,13 +10,13 @@ use crate::cuts::Yard;
 use crate::support::{Crew, Page, START};
 
 /// A job with walls, without the pages that measure them.
-struct Site {
-    crew: Crew,
-    job: JobId,
+pub struct Site {
+    pub crew: Crew,
+    pub job: JobId,
 }
 
 impl Site {
-    async fn new(walls: &[(&str, &str)]) -> Self {
+    pub async fn new(walls: &[(&str, &str)]) -> Self {
         let crew = Crew::new().await;
         let new = NewJob {
             name: "Alder Court".to_owned(),
@@ -46,48 +46,48 @@ impl Site {
     }
 
     /// One wall, named "Back wall".
-    async fn back_wall() -> Self {
+    pub async fn back_wall() -> Self {
         Self::new(&[("back", "Back wall")]).await
     }
 
-    async fn restarted(self) -> Self {
+    pub async fn restarted(self) -> Self {
         Self { crew: self.crew.restarted().await, job: self.job }
     }
 
-    fn at(&self, rest: &str) -> String {
+    pub fn at(&self, rest: &str) -> String {
         format!("/jobs/{}/{rest}", self.job)
     }
 
-    async fn board(&self) -> Page {
+    pub async fn board(&self) -> Page {
         self.crew.get(&self.at("board")).await
     }
 
     /// The words of a stage's cell: 0 is set, 1 clips off, 2 grout, 3 seal.
-    async fn cell(&self, stage: usize) -> String {
+    pub async fn cell(&self, stage: usize) -> String {
         self.board().await.texts(".board-cell").remove(stage)
     }
 
-    async fn page(&self, stage: &str) -> Page {
+    pub async fn page(&self, stage: &str) -> Page {
         self.crew.get(&self.at(&format!("board/back/{stage}"))).await
     }
 
-    async fn start(&self, stage: &str) -> Page {
+    pub async fn start(&self, stage: &str) -> Page {
         self.crew.post(&self.at(&format!("board/back/{stage}/start")), &[]).await
     }
 
-    async fn done(&self, stage: &str, when: &[(&str, &str)]) -> Page {
+    pub async fn done(&self, stage: &str, when: &[(&str, &str)]) -> Page {
         self.crew.post(&self.at(&format!("board/back/{stage}/done")), when).await
     }
 
     /// Set at 3:40 pm on Tuesday, clips off a day later.
-    async fn set_and_clips_off(&self) {
+    pub async fn set_and_clips_off(&self) {
         self.done("set", &[]).await.leads_to();
         self.crew.pass(Span::from_hours(24));
         self.start("clip_removal").await.leads_to();
         self.done("clip_removal", &[]).await.leads_to();
     }
 
-    async fn save_mortar(&self, fields: &[(&str, &str)]) -> Page {
+    pub async fn save_mortar(&self, fields: &[(&str, &str)]) -> Page {
         let mut all = vec![("stage", "set")];
         if !fields.iter().any(|(name, _)| *name == "class") {
             all.push(("class", "cement_mortar"));
@@ -97,7 +97,7 @@ impl Site {
     }
 
     /// Corrects the newest entry of a stage.
-    async fn mend(&self, stage: &str, fields: &[(&str, &str)]) -> Page {
+    pub async fn mend(&self, stage: &str, fields: &[(&str, &str)]) -> Page {
         let address = self.page(stage).await.attribute(".log a", "href");
         self.crew.post(&address, fields).await
     }

@@ -39,4 +39,5 @@ mod store;
 mod support;
 mod trim;
 mod walls;
+mod warm;
 mod words;

@@ -26,6 +26,7 @@ mod secret;
 mod session;
 mod sheet;
 mod stage;
+mod temperature;
 mod trim;
 mod wall;
 
@@ -65,6 +66,9 @@ pub use secret::{LinkToken, SessionToken};
 pub use session::{Caller, DeviceLine, Role};
 pub use sheet::{SheetChange, StoredSheet, Terms};
 pub use stage::{NewEntry, Note, STAGE, Stages, Told};
+pub use temperature::{
+    KeptReading, NIGHT, NewNight, NewReading, READING, ReadingTold, Source, Temperatures, night_told,
+};
 pub use trim::{NOT_TRIMMED, NewTrim, TRIMMED, Trim, Trimmed};
 
 /// SQLite before this version can corrupt a WAL database on reset (sqlite.org/wal.html, "the WAL-reset bug").

@@ -3,10 +3,13 @@
 
 use serde::{Deserialize, Serialize};
 use sqlx::SqliteConnection;
-use trade::cure::{Bed, Grounds, OwnWindow, Product, ProductClass, Products, Span, StageKind, Window};
+use trade::cure::{
+    Bed, Grounds, OwnLowest, OwnWindow, Product, ProductClass, Products, Span, StageKind, Window,
+};
 
 use super::event::{add_event, repeated};
 use super::heartbeat::beat;
+use super::temperature::temperature;
 use super::{Actor, Appended, Event, EventKey, JobId, NewEvent, Store, StoreError};
 
 /// The kind of a change of product in the log.
@@ -35,6 +38,15 @@ pub(super) struct KeptProduct {
     name: String,
     class: String,
     windows: Vec<KeptWindow>,
+    /// Left out where the class's own holds, as in every entry made before it could be told.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    lowest: Option<KeptLowest>,
+}
+
+#[derive(Serialize, Deserialize, Clone, Debug)]
+struct KeptLowest {
+    tenths: i32,
+    reason: Option<String>,
 }
 
 #[derive(Serialize, Deserialize, Clone, Debug)]
@@ -131,6 +143,10 @@ impl From<&Product> for KeptProduct {
             name: product.name().to_owned(),
             class: product.class().name().to_owned(),
             windows: product.own().map(window).collect(),
+            lowest: product.own_lowest().map(|own| KeptLowest {
+                tenths: own.temperature.tenths(),
+                reason: own.grounds.as_ref().map(|grounds| grounds.as_str().to_owned()),
+            }),
         }
     }
 }
@@ -139,7 +155,9 @@ impl KeptProduct {
     pub(super) fn product(&self) -> Result<Product, StoreError> {
         let class = read(&self.class, ProductClass::from_name)?;
         let windows: Result<Vec<OwnWindow>, StoreError> = self.windows.iter().map(KeptWindow::own).collect();
-        product(&self.name, class, windows?)
+        let lowest = self.lowest.as_ref();
+        let lowest = lowest.map(|kept| own_lowest(kept.tenths.into(), kept.reason.as_deref())).transpose()?;
+        product(&self.name, class, windows?, lowest)
     }
 }
 
@@ -154,14 +172,26 @@ impl KeptWindow {
     }
 }
 
-/// A product as it was kept. Where a later release asks for a longer time than one kept without a reason, the
-/// longer holds.
-fn product(name: &str, class: ProductClass, mut own: Vec<OwnWindow>) -> Result<Product, StoreError> {
+fn own_lowest(tenths: i64, reason: Option<&str>) -> Result<OwnLowest, StoreError> {
+    Ok(OwnLowest { temperature: temperature(tenths)?, grounds: reason.and_then(Grounds::new) })
+}
+
+/// A product as it was kept. Where a later release asks for a longer time, or for more warmth, than was kept without a
+/// reason, that holds.
+fn product(
+    name: &str,
+    class: ProductClass,
+    mut own: Vec<OwnWindow>,
+    lowest: Option<OwnLowest>,
+) -> Result<Product, StoreError> {
     own.retain(|own| {
         let default = class.default_window(own.window, own.bed);
         own.grounds.is_some() || default.is_none_or(|default| own.span >= default.span)
     });
-    Product::new(name, class, own).map_err(|fault| StoreError::Unreadable(format!("product {name}: {fault}")))
+    let lowest = lowest.filter(|own| own.grounds.is_some() || own.temperature >= class.lowest());
+    let product = Product::new(name, class, own);
+    let product = product.and_then(|product| lowest.into_iter().try_fold(product, Product::with_lowest));
+    product.map_err(|fault| StoreError::Unreadable(format!("product {name}: {fault}")))
 }
 
 /// A value by the name it is stored under.
@@ -198,9 +228,10 @@ pub(super) async fn start(connection: &mut SqliteConnection, job: &JobId) -> Res
 
 /// The products of a job, by stage.
 pub(super) async fn products(connection: &mut SqliteConnection, job: &JobId) -> Result<Products, StoreError> {
-    let rows = sqlx::query!("SELECT stage, class, name FROM product WHERE job = ?", job)
-        .fetch_all(&mut *connection)
-        .await?;
+    let rows =
+        sqlx::query!("SELECT stage, class, name, lowest, lowest_reason FROM product WHERE job = ?", job)
+            .fetch_all(&mut *connection)
+            .await?;
     let windows =
         sqlx::query!("SELECT stage, kind, bed, span, reason FROM product_window WHERE job = ?", job)
             .fetch_all(connection)
@@ -220,7 +251,8 @@ pub(super) async fn products(connection: &mut SqliteConnection, job: &JobId) -> 
             })
             .collect();
         let class = read(&row.class, ProductClass::from_name)?;
-        products.insert(read(&row.stage, StageKind::from_name)?, product(&row.name, class, own?)?);
+        let lowest = row.lowest.map(|tenths| own_lowest(tenths, row.lowest_reason.as_deref())).transpose()?;
+        products.insert(read(&row.stage, StageKind::from_name)?, product(&row.name, class, own?, lowest)?);
     }
     Ok(products)
 }
@@ -228,16 +260,21 @@ pub(super) async fn products(connection: &mut SqliteConnection, job: &JobId) -> 
 async fn replace(connection: &mut SqliteConnection, change: &ProductChange) -> Result<(), StoreError> {
     let (job, stage, product) = (&change.job, change.stage.name(), &change.product);
     let (class, name) = (product.class().name(), product.name());
+    let lowest = product.own_lowest().map(|own| own.temperature.tenths());
+    let lowest_reason = product.own_lowest().and_then(|own| own.grounds.as_ref()).map(Grounds::as_str);
     sqlx::query!("DELETE FROM product_window WHERE job = ? AND stage = ?", job, stage)
         .execute(&mut *connection)
         .await?;
     sqlx::query!(
-        "INSERT INTO product (job, stage, class, name) VALUES (?, ?, ?, ?)
-         ON CONFLICT (job, stage) DO UPDATE SET class = excluded.class, name = excluded.name",
+        "INSERT INTO product (job, stage, class, name, lowest, lowest_reason) VALUES (?, ?, ?, ?, ?, ?)
+         ON CONFLICT (job, stage) DO UPDATE SET class = excluded.class, name = excluded.name,
+                                                lowest = excluded.lowest, lowest_reason = excluded.lowest_reason",
         job,
         stage,
         class,
-        name
+        name,
+        lowest,
+        lowest_reason
     )
     .execute(&mut *connection)
     .await?;

@@ -13,6 +13,7 @@ use trade::measure::SurfaceId;
 use super::event::{add_event, of_job, repeated};
 use super::heartbeat::{beat, moment};
 use super::product::{KeptProduct, from_json, read, to_json};
+use super::temperature::{self, Temperatures};
 use super::{Actor, Appended, Event, EventId, EventKey, JobId, NewEvent, PersonId, Store, StoreError};
 
 /// The kind of a report on a stage in the log.
@@ -30,6 +31,8 @@ pub struct Stages {
     pub log: Vec<Entry>,
     /// What stands beside each entry.
     pub notes: BTreeMap<EntryId, Note>,
+    /// How cold it was.
+    pub temperatures: Temperatures,
     /// What everybody is called.
     pub names: BTreeMap<PersonId, String>,
     /// When this was looked at.
@@ -266,8 +269,9 @@ pub(super) async fn load(
     let names = super::people::names(connection).await?;
     let events = of_job(connection, job).await?;
     let (log, notes) = reports(&events, &products, &names)?;
+    let temperatures = temperature::load(connection, job).await?;
     let now = moment(connection, stamp).await?;
-    Ok(Stages { graph, products, bed, log, notes, names, now })
+    Ok(Stages { graph, products, bed, log, notes, temperatures, names, now })
 }
 
 async fn bed(connection: &mut SqliteConnection, job: &JobId) -> Result<Bed, StoreError> {
@@ -354,7 +358,7 @@ fn apart_from_plan(told: Product, planned: Option<&Product>) -> Option<Product> 
     }
 }
 
-/// `told` with the windows of `planned` where those are longer.
+/// `told` with the windows of `planned` where those are longer, and with the higher of the temperatures they work at.
 fn longer(told: Product, planned: &Product) -> Product {
     let pairs = Window::ALL.into_iter().flat_map(|window| Bed::ALL.map(|bed| (window, bed)));
     let own = |product: &Product, window, bed| {
@@ -365,7 +369,11 @@ fn longer(told: Product, planned: &Product) -> Product {
         own(from, window, bed)
     };
     let picked = pairs.filter_map(pick).collect();
-    Product::new(told.name(), told.class(), picked).unwrap_or(told)
+    let warmer = if planned.lowest() > told.lowest() { planned } else { &told };
+    let lowest = warmer.own_lowest().cloned();
+    let both = Product::new(told.name(), told.class(), picked);
+    let both = both.and_then(|both| lowest.into_iter().try_fold(both, Product::with_lowest));
+    both.unwrap_or(told)
 }
 
 fn what_name(what: What) -> &'static str {

@@ -76,6 +76,9 @@ fn of_the_board() -> Router<App> {
         .route("/jobs/{job}/board/{wall}/{stage}/start", post(board::start))
         .route("/jobs/{job}/board/{wall}/{stage}/done", post(board::done))
         .route("/jobs/{job}/board/{wall}/{stage}/entries/{entry}", get(board::entry).post(board::mend))
+        .route("/jobs/{job}/temperature", get(board::temperature).post(board::save_temperature))
+        .route("/jobs/{job}/temperature/night", post(board::save_night))
+        .route("/jobs/{job}/temperature/readings/{reading}", get(board::reading).post(board::correct_reading))
         .route("/jobs/{job}/log", get(board::log))
 }
 

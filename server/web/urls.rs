@@ -220,6 +220,21 @@ pub fn product(job: &JobId, stage: StageKind) -> String {
     format!("/jobs/{job}/board/products?stage={}", stage.name())
 }
 
+/// How cold it is on a job.
+pub fn temperature(job: &JobId) -> String {
+    format!("/jobs/{job}/temperature")
+}
+
+/// The lowest of a job's nights.
+pub fn night(job: &JobId) -> String {
+    format!("/jobs/{job}/temperature/night")
+}
+
+/// One reading, to be corrected.
+pub fn reading(job: &JobId, reading: &EventId) -> String {
+    format!("/jobs/{job}/temperature/readings/{reading}")
+}
+
 /// Everything that was reported of a job.
 pub fn log(job: &JobId) -> String {
     format!("/jobs/{job}/log")

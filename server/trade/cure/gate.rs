@@ -31,6 +31,12 @@ pub enum Refusal {
         /// Boxed because it is far larger than the rest.
         because: Box<Reason>,
     },
+    /// A window stands still, so no time can be told.
+    TooCold {
+        stage: StageKind,
+        /// The window.
+        because: Box<Reason>,
+    },
 }
 
 /// May `stage` be started on these courses, or on the whole wall where none are named? A stage that was done
@@ -47,6 +53,7 @@ pub fn ask(work: &Work<'_>, courses: Option<Courses>, stage: StageKind, now: &No
         Waiting::NotBefore { at, because } => {
             Err(Refusal::NotBefore { stage, at, because: Box::new(because) })
         }
+        Waiting::TooCold { because } => Err(Refusal::TooCold { stage, because: Box::new(because) }),
         Waiting::Missing { stages, running } => Err(Refusal::Missing { stage, stages, running }),
     }
 }

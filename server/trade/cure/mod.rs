@@ -7,29 +7,39 @@
 //! - [`Product`], [`ProductClass`]: how long to wait, and who says so;
 //! - [`StageGraph`]: what waits for what on this job;
 //! - [`Entry`], [`standing`]: what people reported, and which of it still stands;
+//! - [`Temperature`], [`Climate`]: how cold it was, and [`ColdRule`]: how much longer that makes a window;
 //! - [`not_before`]: the earliest next step;
 //! - [`gate::ask`]: may it be started now, and if not, why.
 //!
 //! Where the program is unsure it errs on the side of waiting. Deliberately absent: a clock (instants are
-//! handed in), time zones and words for times (pages have them), and temperature: windows hold at 21 to 25 °C
-//! and the surface is taken to be as warm as that.
+//! handed in), and time zones and words for times (pages have them).
 
+mod climate;
+mod cold;
 pub mod gate;
 mod graph;
 mod instant;
 mod log;
 mod product;
 mod ready;
+mod running;
+mod temperature;
 mod trust;
 
 #[cfg(test)]
 mod simulation;
 
+pub use climate::{Climate, Night, Reading, Stretch};
+pub use cold::{ColdRule, Slowdown, equivalent_age, maturity_rate};
 pub use graph::{GraphFault, StageGraph, StageKind, Wait, WaitKind};
 pub use instant::{Instant, Span};
 pub use log::{Courses, Entry, EntryId, GRACE, Part, What, counts_from, standing};
 pub use product::{
-    Bed, DefaultWindow, Footing, Grounds, OwnWindow, Product, ProductClass, ProductFault, Window,
+    Bed, DefaultWindow, Footing, Grounds, OwnLowest, OwnWindow, Product, ProductClass, ProductFault, Window,
 };
-pub use ready::{Products, Reason, Running, Verdict, Wall, Work, done_early, not_before, open_starts};
+pub use ready::{
+    Products, Reason, Running, Verdict, Wall, Work, done_early, may_have_frozen, not_before, open_starts,
+};
+pub use running::{Pace, Terms};
+pub use temperature::{Scale, Temperature, TemperatureFault};
 pub use trust::{BootId, Heartbeats, Now, Stamp, WallClock, surely_elapsed};

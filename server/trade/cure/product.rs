@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::Span;
+use super::{Span, Temperature};
 
 /// A product as the crew knows it: its class gives cautious windows, and what the crew reads on the bag or
 /// data sheet replaces them.
@@ -11,6 +11,7 @@ pub struct Product {
     name: String,
     class: ProductClass,
     own: BTreeMap<(Window, Bed), OwnWindow>,
+    lowest: Option<OwnLowest>,
 }
 
 /// A window as the crew entered it.
@@ -23,6 +24,15 @@ pub struct OwnWindow {
     /// How long.
     pub span: Span,
     /// Why it is shorter than the class's own: asked for then, welcome always.
+    pub grounds: Option<Grounds>,
+}
+
+/// The lowest working temperature as the crew entered it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct OwnLowest {
+    /// Below it the product does nothing that counts.
+    pub temperature: Temperature,
+    /// Why it is lower than the class's own: asked for then, welcome always.
     pub grounds: Option<Grounds>,
 }
 
@@ -120,6 +130,11 @@ pub enum ProductFault {
         "This waiting time is shorter than the usual one for its class: say why, for example what the bag says."
     )]
     LaxerWithoutReason { window: Window, bed: Bed, default: Span, given: Span },
+    /// A lower working temperature than the class's own, and nobody said why.
+    #[error(
+        "This working temperature is lower than the usual one for its class: say why, for example what the bag says."
+    )]
+    ColderWithoutReason { default: Temperature, given: Temperature },
     /// The same window for the same bed, twice.
     #[error("The same waiting time is given twice.")]
     Twice { window: Window, bed: Bed },
@@ -149,7 +164,19 @@ impl Product {
                 return Err(ProductFault::Twice { window, bed });
             }
         }
-        Ok(Self { name: name.to_owned(), class, own: kept })
+        Ok(Self { name: name.to_owned(), class, own: kept, lowest: None })
+    }
+
+    /// The same product with the lowest working temperature that its bag states.
+    ///
+    /// # Errors
+    /// One lower than the class's default with no reason given. A higher one needs none.
+    pub fn with_lowest(self, lowest: OwnLowest) -> Result<Self, ProductFault> {
+        let (default, given) = (self.class.lowest(), lowest.temperature);
+        if given < default && lowest.grounds.is_none() {
+            return Err(ProductFault::ColderWithoutReason { default, given });
+        }
+        Ok(Self { lowest: Some(lowest), ..self })
     }
 
     /// What the crew calls it.
@@ -165,6 +192,21 @@ impl Product {
     /// The windows that the crew entered, with their reasons.
     pub fn own(&self) -> impl Iterator<Item = &OwnWindow> {
         self.own.values()
+    }
+
+    /// The lowest working temperature that the crew entered, with its reason.
+    pub fn own_lowest(&self) -> Option<&OwnLowest> {
+        self.lowest.as_ref()
+    }
+
+    /// Below this nothing hardens or dries that counts: the crew's own value, else the class's.
+    pub fn lowest(&self) -> Temperature {
+        self.lowest.as_ref().map_or(self.class.lowest(), |own| own.temperature)
+    }
+
+    /// How long this window is where nobody knows how cold it is: the longest that the product has on any bed.
+    pub fn longer_window(&self, window: Window) -> Option<Span> {
+        Bed::ALL.into_iter().filter_map(|bed| self.window(window, bed)).max()
     }
 
     /// How long this window is: the crew's own value, else the class's; `None` where the class has none.
@@ -291,6 +333,39 @@ impl ProductClass {
     /// The class stored by that name.
     pub fn from_name(name: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|class| class.name() == name)
+    }
+
+    /// Below this the product's clock stops, until the bag says otherwise (from memory; check the bag). Cement has
+    /// no setting below 40 °F, and makers ask for 5 °C in Europe; a dispersion's film and a sealer ask for as much.
+    /// Resins stall at 50 °F.
+    pub fn lowest(self) -> Temperature {
+        match self {
+            Self::CementMortar
+            | Self::FastCementMortar
+            | Self::Dispersion
+            | Self::CementGrout
+            | Self::FastCementGrout
+            | Self::PenetratingSealer
+            | Self::SiliconeSealant => Temperature::celsius(5),
+            Self::EpoxyMortar | Self::EpoxyGrout => Temperature::celsius(10),
+        }
+    }
+
+    /// The highest lowest working temperature of any class: what holds where nobody knows which product was used.
+    pub fn highest_lowest() -> Temperature {
+        Self::ALL.into_iter().map(Self::lowest).max().unwrap_or(Temperature::WARMEST)
+    }
+
+    /// Whether it hardens as concrete does, so that an equivalent age says something of it.
+    pub fn is_cement(self) -> bool {
+        match self {
+            Self::CementMortar | Self::FastCementMortar | Self::CementGrout | Self::FastCementGrout => true,
+            Self::Dispersion
+            | Self::EpoxyMortar
+            | Self::EpoxyGrout
+            | Self::PenetratingSealer
+            | Self::SiliconeSealant => false,
+        }
     }
 
     /// The cautious window of this class, or `None` where it has no such window. Where published ranges
@@ -436,119 +511,4 @@ impl DefaultWindow {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn own(window: Window, bed: Bed, hours: i64, why: Option<&str>) -> OwnWindow {
-        OwnWindow { window, bed, span: Span::from_hours(hours), grounds: why.and_then(Grounds::new) }
-    }
-
-    fn grout_hours(class: ProductClass, bed: Bed) -> i64 {
-        class.default_window(Window::SetToGrout, bed).unwrap().span.millis() / 3_600_000
-    }
-
-    /// Published figures: engineerfix.com, flooringclarity.com/?p=24718, NAVEDTRA 14044 p. 7-24.
-    #[test]
-    fn normal_mortar_waits_a_day_and_two_over_a_membrane() {
-        assert_eq!(grout_hours(ProductClass::CementMortar, Bed::Ordinary), 24);
-        assert_eq!(grout_hours(ProductClass::CementMortar, Bed::OverMembrane), 48);
-        assert_eq!(grout_hours(ProductClass::FastCementMortar, Bed::Ordinary), 8);
-        assert!(grout_hours(ProductClass::Dispersion, Bed::Ordinary) >= 24);
-    }
-
-    #[test]
-    fn a_membrane_never_shortens_a_wait_and_fast_never_waits_longer() {
-        for window in Window::ALL {
-            for class in ProductClass::ALL {
-                let at = |bed| class.default_window(window, bed).map(|default| default.span);
-                assert!(at(Bed::OverMembrane) >= at(Bed::Ordinary), "{class:?} {window:?}");
-            }
-            for bed in Bed::ALL {
-                let at = |class: ProductClass| class.default_window(window, bed).map(|default| default.span);
-                assert!(at(ProductClass::FastCementMortar) <= at(ProductClass::CementMortar));
-                assert!(at(ProductClass::FastCementGrout) <= at(ProductClass::CementGrout));
-            }
-        }
-    }
-
-    #[test]
-    fn every_class_states_a_window_and_every_default_what_it_rests_on() {
-        for class in ProductClass::ALL {
-            let stated: Vec<DefaultWindow> = Window::ALL
-                .into_iter()
-                .flat_map(|window| Bed::ALL.map(|bed| class.default_window(window, bed)))
-                .flatten()
-                .collect();
-            assert!(!stated.is_empty(), "{class:?}");
-            for default in stated {
-                assert!(default.span > Span::ZERO && default.span <= Product::LONGEST, "{class:?}");
-                assert!(!default.grounds.is_empty(), "{class:?}");
-                if let Footing::Published(place) = default.footing {
-                    assert!(place.contains(".com") || place.contains("NAVEDTRA"), "{class:?}: {place}");
-                }
-            }
-        }
-    }
-
-    #[test]
-    fn what_the_bag_says_wins() {
-        let stricter = own(Window::SetToGrout, Bed::OverMembrane, 72, None);
-        let bag = Product::new(" White bag ", ProductClass::CementMortar, vec![stricter]).unwrap();
-        assert_eq!(bag.name(), "White bag");
-        assert_eq!(bag.window(Window::SetToGrout, Bed::OverMembrane), Some(Span::from_hours(72)));
-        assert_eq!(bag.window(Window::SetToGrout, Bed::Ordinary), Some(Span::from_hours(24)));
-        assert_eq!(bag.window(Window::GroutToSeal, Bed::Ordinary), None);
-    }
-
-    #[test]
-    fn shorter_than_the_class_asks_for_a_reason_and_keeps_it() {
-        let make = |why| {
-            let shorter = own(Window::SetToGrout, Bed::OverMembrane, 24, why);
-            Product::new("White bag", ProductClass::CementMortar, vec![shorter])
-        };
-        let refused = ProductFault::LaxerWithoutReason {
-            window: Window::SetToGrout,
-            bed: Bed::OverMembrane,
-            default: Span::from_hours(48),
-            given: Span::from_hours(24),
-        };
-        assert_eq!(make(None), Err(refused.clone()));
-        assert_eq!(make(Some("  ")), Err(refused), "blanks are no reason");
-        let bag = make(Some("the bag says 24 h over sheet membranes")).unwrap();
-        let kept = bag.own().next().and_then(|stated| stated.grounds.as_ref()).map(Grounds::as_str);
-        assert_eq!(kept, Some("the bag says 24 h over sheet membranes"));
-        assert_eq!(bag.window(Window::SetToGrout, Bed::OverMembrane), Some(Span::from_hours(24)));
-    }
-
-    #[test]
-    fn nonsense_is_refused() {
-        let make = |name, windows| Product::new(name, ProductClass::CementGrout, windows);
-        let seal = |hours| own(Window::GroutToSeal, Bed::Ordinary, hours, Some("as told"));
-        assert_eq!(make(" ", vec![]), Err(ProductFault::Name));
-        assert!(matches!(make("G", vec![seal(-1)]), Err(ProductFault::OutOfRange { .. })));
-        assert!(matches!(make("G", vec![seal(91 * 24)]), Err(ProductFault::OutOfRange { .. })));
-        assert!(matches!(make("G", vec![seal(80), seal(90)]), Err(ProductFault::Twice { .. })));
-        let mortars = own(Window::SetToGrout, Bed::Ordinary, 90, None);
-        assert!(matches!(make("G", vec![mortars]), Err(ProductFault::NotOfThisClass { .. })));
-    }
-
-    #[test]
-    fn names_for_storage_read_back() {
-        for class in ProductClass::ALL {
-            assert_eq!(ProductClass::from_name(class.name()), Some(class));
-        }
-        for window in Window::ALL {
-            assert_eq!(Window::from_name(window.name()), Some(window));
-        }
-        for bed in Bed::ALL {
-            assert_eq!(Bed::from_name(bed.name()), Some(bed));
-        }
-        assert_eq!(ProductClass::from_name("plaster"), None);
-    }
-
-    #[test]
-    fn an_unknown_product_waits_the_longest() {
-        assert_eq!(Window::SetToGrout.longest_default(Bed::OverMembrane), Span::from_hours(72));
-        assert_eq!(Window::SetToGrout.longest_default(Bed::Ordinary), Span::from_hours(48));
-    }
-}
+mod tests;

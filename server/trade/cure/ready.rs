@@ -2,11 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::climate::{Anchor, Places};
 use super::log::{Placed, placed};
+use super::running::Ran;
 use super::trust::at_most_elapsed;
 use super::{
-    Bed, Courses, Entry, EntryId, Heartbeats, Instant, Now, Part, Product, Span, StageGraph, StageKind,
-    WaitKind, WallClock, What, counts_from,
+    Bed, Climate, Courses, Entry, EntryId, Heartbeats, Instant, Now, Pace, Part, Product, Span, StageGraph,
+    StageKind, Temperature, Terms, WaitKind, WallClock, What, Window, counts_from,
 };
 use crate::measure::SurfaceId;
 
@@ -33,6 +35,8 @@ pub struct Work<'a> {
     pub wall: &'a Wall,
     /// What was reported, in the order received. Entries of other walls may be among it.
     pub log: &'a [Entry],
+    /// How cold it was, as far as that was told.
+    pub climate: &'a Climate,
 }
 
 /// Where a stage stands on a wall or part of one.
@@ -59,6 +63,11 @@ pub enum Verdict {
         /// What it waits for longest.
         because: Reason,
     },
+    /// It may not be started yet, and no time can be told: what it waits for stands still in the cold.
+    TooCold {
+        /// What stands still.
+        because: Reason,
+    },
     /// No time can be told: these are not finished on every course, or were started again.
     Missing {
         /// What it waits for.
@@ -73,8 +82,8 @@ pub enum Verdict {
 /// A window that has still to run.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Running {
-    /// When it is over, by the present wall clock.
-    pub at: Instant,
+    /// When it is over, by the present wall clock; `None` while it stands still in the cold.
+    pub at: Option<Instant>,
     /// What runs.
     pub because: Reason,
 }
@@ -97,10 +106,18 @@ pub struct Reason {
     pub product: Option<Product>,
     /// Which wait.
     pub wait: WaitKind,
-    /// How long it is.
+    /// How long it is where it is warm.
     pub window: Span,
-    /// How much of it is left; zero or less where it is over.
+    /// How long it still takes, if nothing else is told; while it stands still, how much is left by the bag.
     pub to_go: Span,
+    /// How much time has surely passed of it.
+    pub elapsed: Span,
+    /// How fast it runs just now.
+    pub pace: Pace,
+    /// By how much cold, known or feared, makes it longer in all, as far as that can be told.
+    pub longer: Span,
+    /// The coldest that it works at, where it is the product's window.
+    pub lowest: Option<Temperature>,
     /// What is known of the present wall clock.
     pub wall_clock: WallClock,
 }
@@ -109,7 +126,16 @@ pub struct Reason {
 pub(super) enum Waiting {
     Ready { since: Option<Instant> },
     NotBefore { at: Instant, because: Reason },
+    TooCold { because: Reason },
     Missing { stages: BTreeSet<StageKind>, running: Option<Box<Running>> },
+}
+
+/// How much is left of a wait: what stands still is longer than anything that runs.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+struct Left {
+    stands_still: bool,
+    /// Zero or less where it is over; while it stands still, by the bag.
+    to_go: Span,
 }
 
 /// Where `stage` stands on these courses, or on the whole wall where none are named.
@@ -160,27 +186,61 @@ pub(super) fn waiting(work: &Work<'_>, courses: Option<Courses>, stage: StageKin
     let standing = work.standing();
     let range = work.range(courses);
     let mut stages = BTreeSet::new();
-    let mut longest: Option<(Span, Placed<'_>, WaitKind)> = None;
+    let places = work.climate.before(work.wall.surface(), &Anchor::of(now), &now.heartbeats);
+    let mut longest: Option<(Left, Placed<'_>, WaitKind)> = None;
     for (from, wait) in work.graph.waits_of(stage) {
         let Some(done) = finishes(&standing, from, range, &now.heartbeats) else {
             stages.insert(from);
             continue;
         };
         for finish in done {
-            let to_go = work.left(finish.entry, wait, now);
-            if longest.is_none_or(|(most, ..)| to_go > most) {
-                longest = Some((to_go, finish, wait));
+            let left = Left::of(work.ran(finish.entry, wait, work.elapsed(finish.entry, now), &places));
+            if longest.is_none_or(|(most, ..)| left > most) {
+                longest = Some((left, finish, wait));
             }
         }
     }
-    let running = longest.filter(|(to_go, ..)| *to_go > Span::ZERO).map(|(to_go, finish, wait)| Running {
-        at: now.at.wall + to_go,
-        because: work.reason(finish.entry, wait, to_go, now),
+    let running = longest.filter(|(left, ..)| left.is_any()).map(|(left, finish, wait)| Running {
+        at: (!left.stands_still).then(|| now.at.wall + left.to_go),
+        because: work.reason(finish.entry, wait, left, now, &places),
     });
     match running {
         running if !stages.is_empty() => Waiting::Missing { stages, running: running.map(Box::new) },
-        Some(Running { at, because }) => Waiting::NotBefore { at, because },
-        None => Waiting::Ready { since: longest.map(|(to_go, ..)| now.at.wall + to_go) },
+        Some(Running { at: Some(at), because }) => Waiting::NotBefore { at, because },
+        Some(Running { at: None, because }) => Waiting::TooCold { because },
+        None => Waiting::Ready { since: longest.map(|(left, ..)| now.at.wall + left.to_go) },
+    }
+}
+
+/// Whether it may have been below freezing on what a standing entry finished before the longest window of what it
+/// was done with had run out. `false` for a start, and for an entry that does not stand or is of another wall.
+///
+/// The entry is kept and counts; whether the bond holds is for the crew to look at.
+pub fn may_have_frozen(work: &Work<'_>, id: EntryId, now: &Now) -> bool {
+    let standing = work.standing();
+    let finish = standing.iter().find(|placed| placed.entry.id == id).map(|placed| placed.entry);
+    let Some(finish) = finish.filter(|finish| finish.what == What::Finished) else { return false };
+    let windows = Window::ALL.into_iter().filter(|window| window.leaves() == Some(finish.stage));
+    let terms = windows.map(|window| work.terms(finish, window)).max_by_key(|terms| terms.window);
+    let Some(terms) = terms else { return false };
+    let places = work.climate.before(work.wall.surface(), &Anchor::of(now), &now.heartbeats);
+    let most = at_most_elapsed(&finish.received, &now.at);
+    let perhaps = most.map_or(Span::from_millis(i64::MAX), |most| most + finish.told_age().max(Span::ZERO));
+    terms.froze(&places, work.elapsed(finish, now), perhaps, work.climate.rule())
+}
+
+impl Left {
+    fn of(ran: Ran) -> Self {
+        match ran {
+            Ran::Over(ago) => Self { stands_still: false, to_go: -ago },
+            Ran::Still { to_go: Some(to_go), .. } => Self { stands_still: false, to_go },
+            Ran::Still { to_go: None, by_the_bag, .. } => Self { stands_still: true, to_go: by_the_bag },
+        }
+    }
+
+    /// Whether there is anything left.
+    fn is_any(self) -> bool {
+        self.stands_still || self.to_go > Span::ZERO
     }
 }
 
@@ -189,6 +249,7 @@ impl From<Waiting> for Verdict {
         match waiting {
             Waiting::Ready { since } => Self::Ready { since },
             Waiting::NotBefore { at, because } => Self::NotBefore { at, because },
+            Waiting::TooCold { because } => Self::TooCold { because },
             Waiting::Missing { stages, running } => Self::Missing { stages, running },
         }
     }
@@ -228,20 +289,31 @@ impl<'a> Work<'a> {
         courses.unwrap_or(self.wall.courses)
     }
 
-    /// How much is left of a wait on this finish: its window less the time that has surely passed.
-    fn left(&self, finish: &Entry, wait: WaitKind, now: &Now) -> Span {
-        self.window(finish, wait) - (now.surely_since(&finish.received) + finish.credited_age())
+    /// The time that has surely passed since this finish, from when it counts.
+    fn elapsed(&self, finish: &Entry, now: &Now) -> Span {
+        now.surely_since(&finish.received) + finish.credited_age()
     }
 
-    fn window(&self, finish: &Entry, wait: WaitKind) -> Span {
-        match wait {
-            WaitKind::Finished => Span::ZERO,
-            WaitKind::Fixed(span) => span,
-            WaitKind::Cure(window) => {
-                let stated = self.product(finish).and_then(|product| product.window(window, self.wall.bed));
-                stated.unwrap_or_else(|| window.longest_default(self.wall.bed))
+    /// Where a wait on this finish stands once so long has surely passed since, up to the moment that `places` are
+    /// told from. Only what a product does is slower in the cold.
+    fn ran(&self, finish: &Entry, wait: WaitKind, elapsed: Span, places: &Places) -> Ran {
+        let plain = |window: Span| {
+            let to_go = window - elapsed;
+            if to_go > Span::ZERO {
+                Ran::Still { to_go: Some(to_go), by_the_bag: to_go, pace: Pace::AsTheBagSays }
+            } else {
+                Ran::Over(-to_go)
             }
+        };
+        match wait {
+            WaitKind::Finished => plain(Span::ZERO),
+            WaitKind::Fixed(span) => plain(span),
+            WaitKind::Cure(window) => self.terms(finish, window).run(places, elapsed, self.climate.rule()),
         }
+    }
+
+    fn terms(&self, finish: &Entry, window: Window) -> Terms {
+        Terms::of(self.product(finish), window, self.wall.bed)
     }
 
     fn product<'b>(&self, finish: &'b Entry) -> Option<&'b Product>
@@ -251,7 +323,16 @@ impl<'a> Work<'a> {
         finish.product.as_ref().or_else(|| self.products.get(&finish.stage))
     }
 
-    fn reason(&self, finish: &Entry, wait: WaitKind, to_go: Span, now: &Now) -> Reason {
+    fn reason(&self, finish: &Entry, wait: WaitKind, left: Left, now: &Now, places: &Places) -> Reason {
+        let elapsed = self.elapsed(finish, now);
+        let (window, lowest, pace) = match wait {
+            WaitKind::Finished => (Span::ZERO, None, Pace::AsTheBagSays),
+            WaitKind::Fixed(span) => (span, None, Pace::AsTheBagSays),
+            WaitKind::Cure(window) => {
+                let terms = self.terms(finish, window);
+                (terms.window, Some(terms.lowest), terms.pace(&places.present(), self.climate.rule()))
+            }
+        };
         Reason {
             stage: finish.stage,
             part: finish.part.clone(),
@@ -260,8 +341,12 @@ impl<'a> Work<'a> {
             counts_from: counts_from(finish),
             product: self.product(finish).cloned(),
             wait,
-            window: self.window(finish, wait),
-            to_go,
+            window,
+            to_go: left.to_go,
+            elapsed,
+            pace,
+            longer: (left.to_go - (window - elapsed)).max(Span::ZERO),
+            lowest,
             wall_clock: now.at.wall_clock,
         }
     }
@@ -330,10 +415,12 @@ fn early(work: &Work<'_>, standing: &[Placed<'_>], place: usize, now: &Now) -> b
     let Some((entry, before)) = standing.get(place).zip(standing.get(..place)) else { return false };
     let range = entry.entry.part.span().overlap(work.wall.courses).unwrap_or_else(|| entry.entry.part.span());
     let told_age = entry.entry.told_age().max(Span::ZERO);
+    let anchor = Anchor { id: Some(entry.entry.id), stamp: &entry.entry.received, age: told_age };
+    let places = work.climate.before(work.wall.surface(), &anchor, &now.heartbeats);
     let too_soon = |finish: &Placed<'_>, wait: WaitKind| {
         let passed = at_least_between(finish, entry, &now.heartbeats)
             .map(|passed| passed + finish.entry.credited_age() - told_age);
-        passed.is_none_or(|passed| passed < work.window(finish.entry, wait))
+        passed.is_none_or(|passed| matches!(work.ran(finish.entry, wait, passed, &places), Ran::Still { .. }))
     };
     work.graph.waits_of(entry.entry.stage).into_iter().any(|(from, wait)| {
         finishes(before, from, range, &now.heartbeats)

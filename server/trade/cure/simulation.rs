@@ -2,14 +2,15 @@
 //!
 //! A world knows when each piece of work truly began and ended. Its server sees it only through a wall clock
 //! that is set forward and back, restarts, moves to other machines, late and wrong reports and their
-//! corrections. An oracle that knows nothing of logs, stamps or the gate's rules says whether a stage was
-//! truly safe to start.
+//! corrections. Temperatures are read, told late and mistyped. An oracle that knows nothing of logs, stamps or the
+//! gate's code says whether a stage was truly safe to start, by true times and floats.
 //!
 //! Nobody can know of work that nobody reported, nor see through a report that is false and not yet
 //! corrected: there the oracle is silent.
 
 use std::collections::BTreeMap;
 
+use self::chance::Chance;
 use super::gate;
 use super::*;
 use crate::measure::SurfaceId;
@@ -22,9 +23,6 @@ const STEPS_A_JOB: u32 = 60;
 
 /// A gate to be tried: may this stage be started?
 type Gate = dyn Fn(&Work<'_>, Courses, StageKind, &Now) -> bool;
-
-/// How long a true window is after an episode, in milliseconds.
-type WindowOf = fn(&Episode) -> i64;
 
 /// What days the crew has.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -63,6 +61,18 @@ struct Episode {
     windows: [i64; 3],
 }
 
+/// A temperature that was truly read.
+#[derive(Clone, Copy, Debug)]
+struct Taken {
+    /// Milliseconds of true time.
+    at: i64,
+    tenths: i32,
+    /// The entry that tells it.
+    entry: EntryId,
+    /// Another number was typed.
+    mistyped: bool,
+}
+
 #[derive(Clone, Copy, Debug)]
 struct Told {
     entry: EntryId,
@@ -86,7 +96,15 @@ struct World {
     latest_seen: i64,
     heartbeats: Vec<Stamp>,
     log: Vec<Entry>,
+    readings: Vec<Reading>,
+    nights: Vec<Night>,
+    climate: Climate,
     episodes: Vec<Episode>,
+    taken: Vec<Taken>,
+    /// From when which night temperature was given, in true time.
+    given: Vec<(i64, i32)>,
+    /// A job in summer, where nothing but clocks and reports can go wrong.
+    mild: bool,
     products: Products,
     windows: [i64; 3],
     graph: StageGraph,
@@ -125,7 +143,13 @@ impl World {
             latest_seen: 0,
             heartbeats: vec![],
             log: vec![],
+            readings: vec![],
+            nights: vec![],
+            climate: Climate::default(),
             episodes: vec![],
+            taken: vec![],
+            given: vec![],
+            mild: false,
             products: BTreeMap::new(),
             windows: [0; 3],
             graph: StageGraph::shower_wall(),
@@ -137,6 +161,11 @@ impl World {
     fn new_job(&mut self) {
         self.log.clear();
         self.episodes.clear();
+        self.readings.clear();
+        self.nights.clear();
+        self.taken.clear();
+        self.given.clear();
+        self.climate = Climate::default();
         self.heartbeats.clear();
         self.latest_seen = self.latest_seen.min(self.time + self.ahead);
         self.beat();
@@ -145,6 +174,10 @@ impl World {
             .into_iter()
             .filter_map(|stage| Some((stage, product(stage, self.windows)?)))
             .collect();
+        self.mild = self.chance.one_in(2);
+        if self.mild || !self.chance.one_in(4) {
+            self.give_a_night();
+        }
     }
 
     fn any_windows(&mut self) -> [i64; 3] {
@@ -154,17 +187,21 @@ impl World {
     /// One thing happens, in its own moment.
     fn step(&mut self) {
         self.time += 1;
-        let kinds = if self.days == Days::Good { 14 } else { 20 };
+        let kinds = if self.days == Days::Good { 17 } else { 25 };
         match self.chance.below(kinds) {
             0..=3 => self.time += self.chance.below(30 * MINUTE),
             4 | 5 => self.time += self.chance.below(20 * HOUR),
             6..=8 => self.wait_for_a_window(),
             9..=11 => self.begin(),
             12 | 13 => self.finish(),
-            14 => self.report_late(),
-            15 => self.report_falsely(),
-            16 => self.correct(),
-            17 => self.confirm(),
+            14 | 15 => self.read(0, 0),
+            16 => self.read_elsewhere_or_give_a_night(),
+            17 => self.report_late(),
+            18 => self.report_falsely(),
+            19 => self.correct(),
+            20 => self.confirm(),
+            21 => self.read_late(),
+            22 => self.mistype_or_correct(),
             _ => self.trouble_with_clocks(),
         }
     }
@@ -173,9 +210,111 @@ impl World {
     fn wait_for_a_window(&mut self) {
         let Some(at) = self.pick(|episode| episode.finished.is_some()) else { return };
         let episode = &self.episodes[at];
-        let window = episode.windows[self.chance.index(3)];
+        let (which, end) = (self.chance.index(3), episode.finished.unwrap_or(0));
         let near = [-MINUTE, -1, 0, 1, MINUTE][self.chance.index(5)];
-        self.time = self.time.max(episode.finished.unwrap_or(0) + window + near);
+        let (window, terms) = (self.episodes[at].windows[which], self.terms(at, which));
+        let left = whole(window) - self.passed(end, terms).0;
+        let rate = self.rate(self.time, terms);
+        if rate > 0.0 {
+            self.time = self.time.max(self.time + near + thousandths(left / rate) / 1000);
+        }
+    }
+
+    /// A temperature between 2 and 24 °C, and now and then a night of frost; on a mild job 21 °C and more.
+    fn any_tenths(&mut self) -> i32 {
+        if self.mild {
+            return i32::try_from(210 + self.chance.below(50)).unwrap();
+        }
+        if self.chance.one_in(20) {
+            return -20;
+        }
+        i32::try_from(20 + self.chance.below(220)).unwrap()
+    }
+
+    fn next_id(&self) -> EntryId {
+        EntryId(u64::try_from(self.log.len() + self.readings.len() + self.nights.len()).unwrap())
+    }
+
+    /// Someone reads a temperature: so long ago in truth, and so long ago as told.
+    fn read(&mut self, truly_ago: i64, told_ago: i64) {
+        let tenths = self.any_tenths();
+        let entry = self.tell_reading(Some(tenths), told_ago, None);
+        let place = self.taken.partition_point(|taken| taken.at <= self.time - truly_ago);
+        self.taken.insert(place, Taken { at: self.time - truly_ago, tenths, entry, mistyped: false });
+    }
+
+    /// What is told late is told as long ago as it was or longer, or by the hour of a watch that differs from the
+    /// server's clock where that is known to be unsure.
+    fn read_late(&mut self) {
+        let ago = 1 + self.chance.below(20 * HOUR);
+        let told = match self.chance.below(3) {
+            0 => ago + self.chance.below(3 * HOUR),
+            1 if self.stamp().wall_clock != WallClock::Trusted => (ago + self.ahead).max(1),
+            _ => ago,
+        };
+        self.read(ago, told);
+    }
+
+    fn mistype_or_correct(&mut self) {
+        let stamp = self.stamp();
+        let Some(at) = self.taken.iter().position(|taken| taken.mistyped) else {
+            self.read(0, 0);
+            let mistyped = self.any_tenths();
+            let last = self.readings.last_mut().unwrap();
+            last.temperature = Temperature::from_tenths(mistyped);
+            let entry = last.id;
+            self.taken
+                .iter_mut()
+                .filter(|taken| taken.entry == entry)
+                .for_each(|taken| taken.mistyped = true);
+            return self.climate_told();
+        };
+        let Taken { tenths, entry, .. } = self.taken[at];
+        self.taken[at].mistyped = false;
+        let id = self.next_id();
+        self.readings.push(Reading {
+            id,
+            surface: None,
+            temperature: Temperature::from_tenths(tenths),
+            held_from: stamp.wall,
+            received: stamp,
+            supersedes: Some(entry),
+        });
+        self.climate_told();
+    }
+
+    fn read_elsewhere_or_give_a_night(&mut self) {
+        if self.chance.one_in(2) {
+            return self.give_a_night();
+        }
+        let tenths = self.any_tenths();
+        self.tell_reading(Some(tenths), 0, SurfaceId::new("left"));
+    }
+
+    fn give_a_night(&mut self) {
+        let tenths = self.any_tenths().max(60);
+        let lowest = Temperature::from_tenths(tenths).unwrap();
+        self.nights.push(Night { id: self.next_id(), lowest, received: self.stamp() });
+        self.given.push((self.time, tenths));
+        self.climate_told();
+    }
+
+    fn tell_reading(&mut self, tenths: Option<i32>, ago: i64, surface: Option<SurfaceId>) -> EntryId {
+        let (id, received) = (self.next_id(), self.stamp());
+        self.readings.push(Reading {
+            id,
+            surface,
+            temperature: tenths.and_then(Temperature::from_tenths),
+            held_from: received.wall - Span::from_millis(ago),
+            received,
+            supersedes: None,
+        });
+        self.climate_told();
+        id
+    }
+
+    fn climate_told(&mut self) {
+        self.climate = Climate::new(self.readings.clone(), self.nights.clone());
     }
 
     fn begin(&mut self) {
@@ -283,7 +422,7 @@ impl World {
     }
 
     fn tell(&mut self, at: usize, what: What, age: i64, supersedes: Option<EntryId>) -> EntryId {
-        let id = EntryId(u64::try_from(self.log.len()).unwrap());
+        let id = self.next_id();
         let received = self.stamp();
         let episode = &self.episodes[at];
         let product =
@@ -374,8 +513,13 @@ impl World {
         for stage in [StageKind::ClipRemoval, StageKind::Grout, StageKind::Seal] {
             let (first, last) = self.any_courses();
             let courses = Courses::new(first, last).unwrap();
-            let work =
-                Work { graph: &self.graph, products: &self.products, wall: &self.wall, log: &self.log };
+            let work = Work {
+                graph: &self.graph,
+                products: &self.products,
+                wall: &self.wall,
+                log: &self.log,
+                climate: &self.climate,
+            };
             let opened = gate(&work, courses, stage, &now);
             match (opened, self.truly_safe(first, last, stage)) {
                 (true, Some(true)) => outcome.openings += 1,
@@ -383,8 +527,8 @@ impl World {
                     outcome.violations += 1;
                     outcome.first.get_or_insert_with(|| {
                         format!(
-                            "{stage:?} on {first} to {last} at {now:?}\n{:#?}\n{:#?}",
-                            self.episodes, self.log
+                            "{stage:?} on {first} to {last} at {now:?}\n{:#?}\n{:#?}\n{:#?}\n{:#?}\n{:#?}",
+                            self.episodes, self.log, self.taken, self.given, self.climate
                         )
                     });
                 }
@@ -392,52 +536,6 @@ impl World {
                 (false, Some(false)) | (_, None) => {}
             }
         }
-    }
-
-    /// The oracle: by true time alone, is every course safe? `None` where the crew was told something false.
-    fn truly_safe(&self, first: u32, last: u32, stage: StageKind) -> Option<bool> {
-        let waits: &[(StageKind, WindowOf)] = match stage {
-            StageKind::Set => &[],
-            StageKind::ClipRemoval => &[(StageKind::Set, |set| set.windows[0])],
-            StageKind::Grout => &[(StageKind::Set, |set| set.windows[1]), (StageKind::ClipRemoval, |_| 0)],
-            StageKind::Seal => &[(StageKind::Grout, |grout| grout.windows[2])],
-        };
-        let mut safe = true;
-        for (from, window) in waits {
-            for course in first..=last {
-                let here = |episode: &&Episode| {
-                    episode.stage == *from && episode.first <= course && course <= episode.last
-                };
-                let episodes: Vec<&Episode> = self.episodes.iter().filter(here).collect();
-                safe &= self.truly_over(&episodes, *window)?;
-            }
-        }
-        Some(safe)
-    }
-
-    /// Whether all work told of one stage on one course is over, and its windows too. Work that was begun and
-    /// whose own finish nobody told is over when someone later told a finish of the same course: that speaks
-    /// for all who worked there.
-    fn truly_over(&self, episodes: &[&Episode], window: WindowOf) -> Option<bool> {
-        let told_since = |end: i64| {
-            episodes
-                .iter()
-                .any(|other| other.told.is_some() && other.finished.is_some_and(|last| last >= end))
-        };
-        let mut finished = false;
-        let mut safe = true;
-        for episode in episodes {
-            match (episode.told, episode.finished) {
-                (Some(Told { falsely: true, .. }), _) => return None,
-                (Some(told), Some(end)) => {
-                    finished = true;
-                    safe &= self.time >= end + window(episode) - told.slack;
-                }
-                (None, Some(end)) => safe &= !episode.start_told || told_since(end),
-                (_, None) => safe &= !episode.start_told,
-            }
-        }
-        Some(finished && safe)
     }
 
     fn any_courses(&mut self) -> (u32, u32) {
@@ -452,6 +550,22 @@ impl World {
         let places: Vec<usize> = (0..self.episodes.len()).filter(|at| wanted(&self.episodes[*at])).collect();
         if places.is_empty() { None } else { Some(places[self.chance.index(places.len())]) }
     }
+}
+
+/// Milliseconds as a float, which holds years of them exactly.
+#[expect(
+    clippy::cast_precision_loss,
+    clippy::as_conversions,
+    reason = "years in milliseconds are below 2^53"
+)]
+fn whole(millis: i64) -> f64 {
+    millis as f64
+}
+
+/// Thousandths of a float, rounded up; beyond what a run lasts it is as good as never.
+#[expect(clippy::cast_possible_truncation, clippy::as_conversions, reason = "it saturates")]
+fn thousandths(value: f64) -> i64 {
+    (value.clamp(0.0, 1e12) * 1000.0).ceil() as i64
 }
 
 /// A product that asks for these windows, by the crew's own word.
@@ -472,28 +586,6 @@ fn product(stage: StageKind, [clips, grout, seal]: [i64; 3]) -> Option<Product> 
     Product::new("bag", class, own).ok()
 }
 
-/// A small seeded generator (splitmix64), so that a failure can be played again.
-struct Chance(u64);
-
-impl Chance {
-    fn next(&mut self) -> u64 {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mixed = (self.0 ^ (self.0 >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        let mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        mixed ^ (mixed >> 31)
-    }
-
-    fn below(&mut self, most: i64) -> i64 {
-        i64::try_from(self.next() % u64::try_from(most).unwrap()).unwrap()
-    }
-
-    fn index(&mut self, length: usize) -> usize {
-        usize::try_from(self.next() % u64::try_from(length).unwrap()).unwrap()
-    }
-
-    fn one_in(&mut self, many: u64) -> bool {
-        self.next().is_multiple_of(many)
-    }
-}
-
+mod chance;
+mod oracle;
 mod tests;

@@ -120,7 +120,13 @@ fn ago(minutes: &str, texts: &Texts) -> Result<Told, String> {
     minutes.map(|minutes| Told::Ago(Span::from_minutes(minutes))).ok_or_else(|| texts.say("fault-minutes"))
 }
 
-fn at(day: &str, time: &str, texts: &Texts, times: &Times, now: Instant) -> Result<Instant, String> {
+pub(super) fn at(
+    day: &str,
+    time: &str,
+    texts: &Texts,
+    times: &Times,
+    now: Instant,
+) -> Result<Instant, String> {
     let day = if day.is_empty() { times.today() } else { day.to_owned() };
     let day = day.parse().map_err(|_| texts.say("fault-choice"))?;
     let time = time_of_day(time).ok_or_else(|| texts.say("fault-time"))?;

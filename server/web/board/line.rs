@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use trade::cure::{Entry, EntryId, WallClock, What, done_early, standing};
+use trade::cure::{Entry, EntryId, WallClock, What, done_early, may_have_frozen, standing};
 
 use super::sight::Sight;
 use super::words::Words;
@@ -96,9 +96,13 @@ impl<'a> Lines<'a> {
             entry.what != What::Withdrawn && done_early(&work, entry.id, &self.sight.stages.now)
         });
         let early = early.then(|| self.words.say("entry-early"));
+        let froze = wall.is_some_and(|wall| {
+            may_have_frozen(&wall.work(&self.sight.stages), entry.id, &self.sight.stages.now)
+        });
+        let froze = froze.then(|| self.words.say("entry-froze"));
         let behind = entry.received.wall_clock == WallClock::Behind;
         let behind = behind.then(|| self.words.say("entry-clock-behind"));
-        early.into_iter().chain(self.words.told_late(entry)).chain(behind).collect()
+        early.into_iter().chain(froze).chain(self.words.told_late(entry)).chain(behind).collect()
     }
 
     fn mend_url(&self, entry: &Entry) -> Option<String> {

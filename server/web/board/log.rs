@@ -13,9 +13,9 @@ use super::sight::Sight;
 use super::words::Words;
 use crate::app::App;
 use crate::store::{
-    ANEW, BROKE, COUNTED, CUT, Count, Counted, Event, JobId, LAID, MEASURED, MeasuredRecord, NOT_ANEW,
-    NOT_BROKE, NOT_CUT, NOT_LAID, NOT_MEASURED, NOT_TRIMMED, PRODUCT, PersonId, ProductChanged, RELAID,
-    Relaid, STAGE, TAKEN_OVER, TRIMMED, TakenOver, Trimmed,
+    ANEW, BROKE, COUNTED, CUT, Count, Counted, Event, JobId, LAID, MEASURED, MeasuredRecord, NIGHT, NOT_ANEW,
+    NOT_BROKE, NOT_CUT, NOT_LAID, NOT_MEASURED, NOT_TRIMMED, PRODUCT, PersonId, ProductChanged, READING,
+    RELAID, ReadingTold, Relaid, STAGE, TAKEN_OVER, TRIMMED, TakenOver, Trimmed, night_told,
 };
 use crate::texts::Said;
 use crate::web::cuts::Words as Sizes;
@@ -69,6 +69,12 @@ impl Log<'_> {
             RELAID => Ok(Some(self.plain(event, self.relaid(&Relaid::of(event)?)))),
             PRODUCT => Ok(Some(self.product(event, &ProductChanged::of(event)?))),
             COUNTED => Ok(Some(self.plain(event, self.counted(&Count::of(event)?.counted)))),
+            READING => Ok(Some(self.plain(event, self.reading(event)?))),
+            NIGHT => {
+                let lowest = self.words.degrees(night_told(event)?);
+                let says = self.words.say_with("log-night", &[("degrees", &lowest)]);
+                Ok(Some(self.plain(event, says)))
+            }
             MEASURED => Ok(Some(self.plain(event, self.measured(event)?))),
             TAKEN_OVER => Ok(Some(self.plain(event, self.taken_over(event)?))),
             kind if let Some(key) = at_the_saw(kind) => {
@@ -136,6 +142,19 @@ impl Log<'_> {
         let ways = [(Way::Across, "fit-line-across"), (Way::Up, "fit-line-up")].map(way);
         let any = ways.iter().any(|(differs, _)| *differs);
         ways.into_iter().filter(|(differs, _)| *differs || !any).map(|(_, says)| says).collect()
+    }
+
+    fn reading(&self, event: &Event) -> Result<String, PageError> {
+        let told = ReadingTold::of(event)?;
+        let place = self.words.surface(told.surface.as_ref());
+        let when = self.words.times.at(event.happened);
+        let degrees = told.temperature.map(|at| self.words.degrees(at)).unwrap_or_default();
+        let key = match (told.temperature, told.corrects) {
+            (Some(_), false) => "temperature-read",
+            (Some(_), true) => "log-reading-corrected",
+            (None, _) => "temperature-never-read",
+        };
+        Ok(self.words.say_with(key, &[("place", &place), ("degrees", &degrees), ("when", &when)]))
     }
 
     fn counted(&self, counted: &Counted) -> String {

@@ -10,6 +10,8 @@ mod page;
 mod product;
 mod product_page;
 mod sight;
+mod temperature;
+mod temperature_page;
 mod words;
 
 use std::convert::Infallible;
@@ -24,6 +26,7 @@ pub use self::entry::{entry, mend};
 pub use self::log::log;
 pub use self::now::WallNow;
 pub use self::product::{products, save_product};
+pub use self::temperature::{correct_reading, reading, save_night, save_temperature, temperature};
 
 use self::form::{TypedDone, TypedPart};
 use self::page::{Board, CellPage, Refused};

@@ -2,11 +2,15 @@
 
 use askama::Template;
 use trade::cure::gate::Refusal;
-use trade::cure::{Entry, EntryId, Instant, StageKind, Verdict, WaitKind, What, standing};
+use trade::cure::{
+    Entry, EntryId, Instant, Pace, Reason, StageKind, Terms, Verdict, WaitKind, What, equivalent_age,
+    may_have_frozen, standing,
+};
 
 use super::form::TypedDone;
 use super::line::{EntryLine, Lines};
 use super::sight::{Sight, Standing, WallSight};
+use super::temperature_page::Tap;
 use super::words::{Because, Words};
 use crate::app::App;
 use crate::web::form::{Choice, Faults, Field};
@@ -21,6 +25,7 @@ pub struct Board {
     as_of: String,
     clock_behind: Option<String>,
     walls: Vec<WallRow>,
+    tap: Tap,
     first_wall_url: String,
     products_url: String,
     log_url: String,
@@ -52,6 +57,9 @@ pub struct CellPage {
     frame: Frame,
     as_of: String,
     cell: Cell,
+    /// How old it is by the curve of concrete.
+    concrete: Option<String>,
+    temperature_url: String,
     waits: Vec<WaitLine>,
     /// Nothing keeps it from being started now.
     start_first: bool,
@@ -107,6 +115,7 @@ impl Board {
             as_of: as_of(&words),
             clock_behind: sight.clock_is_behind().then(|| words.clock_behind()),
             walls: sight.walls.iter().map(row).collect(),
+            tap: Tap::of(&words, sight, "", &Faults::default()),
             first_wall_url: urls::new_wall(sight.job()),
             products_url: urls::products(sight.job()),
             log_url: urls::log(sight.job()),
@@ -128,15 +137,24 @@ impl Cell {
             look: Vec::new(),
         };
         let Standing { verdict, open } = sight.standing(wall, stage);
-        let cell = blank.standing(words, sight, (verdict, open.last().copied()));
+        let cell = blank.standing(words, sight, wall, (verdict, open.last().copied()));
         if stage == StageKind::Set { cell.being_set(words, sight, wall) } else { cell }
     }
 
-    fn standing(self, words: &Words, sight: &Sight, stands: (Verdict, Option<EntryId>)) -> Self {
+    fn standing(
+        self,
+        words: &Words,
+        sight: &Sight,
+        wall: &WallSight,
+        stands: (Verdict, Option<EntryId>),
+    ) -> Self {
         let (stage, blank) = (self.kind, self);
         match stands {
             (Verdict::Done { at, by, done_early }, _) => {
-                let look = done_early.then(|| words.say("state-early")).into_iter().collect();
+                let work = wall.work(&sight.stages);
+                let froze = may_have_frozen(&work, by, &sight.stages.now);
+                let froze = froze.then(|| words.say("state-froze"));
+                let look = done_early.then(|| words.say("state-early")).into_iter().chain(froze).collect();
                 let more = vec![when_and_who(words, sight, at, by)];
                 Self { state: "done", says: words.say("state-done"), more, look, ..blank }
             }
@@ -153,14 +171,24 @@ impl Cell {
                 let says = words.say_with("state-not-before", &[("at", &words.times.at(at))]);
                 let unsure = !words.because(stage, at, &because).notes.is_empty();
                 let look = unsure.then(|| words.say("state-unsure")).into_iter().collect();
-                Self { state: "wait", says, more: vec![to_go], look, ..blank }
+                let more = std::iter::once(to_go).chain(short_cold(words, &because)).collect();
+                Self { state: "wait", says, more, look, ..blank }
+            }
+            (Verdict::TooCold { because }, None) => {
+                let more = short_cold(words, &because).into_iter().collect();
+                Self { state: "wait", says: words.say("state-too-cold"), more, ..blank }
             }
             (Verdict::Missing { stages, running }, None) => {
                 let waits = words.say_with("state-waits-for", &[("stages", &words.stages(&stages))]);
                 match running {
                     Some(running) => {
-                        let says = words.say_with("state-not-before", &[("at", &words.times.at(running.at))]);
-                        Self { state: "wait", says, more: vec![waits], ..blank }
+                        let says = match running.at {
+                            Some(at) => words.say_with("state-not-before", &[("at", &words.times.at(at))]),
+                            None => words.say("state-too-cold"),
+                        };
+                        let cold = short_cold(words, &running.because);
+                        let more = std::iter::once(waits).chain(cold).collect();
+                        Self { state: "wait", says, more, ..blank }
                     }
                     None => Self { says: waits, ..blank },
                 }
@@ -194,6 +222,37 @@ impl Cell {
     }
 }
 
+/// How much longer the cold makes it, in few words.
+fn short_cold(words: &Words, because: &Reason) -> Option<String> {
+    match because.pace {
+        Pace::Stopped { temperature } => {
+            let lowest = because.lowest.map(|lowest| words.degrees(lowest)).unwrap_or_default();
+            let degrees = words.degrees(temperature);
+            Some(words.say_with("state-stopped", &[("degrees", &degrees), ("lowest", &lowest)]))
+        }
+        Pace::AsTheBagSays | Pace::Cold { .. } | Pace::Unknown { .. } => {
+            let longer = words.times.span(because.longer);
+            let key = match because.pace {
+                Pace::Unknown { .. } => "state-longer-unknown",
+                _ => "state-longer",
+            };
+            words.cold(because).map(|_| words.say_with(key, &[("longer", &longer)]))
+        }
+    }
+}
+
+/// How old a cement product is by the curve of concrete, for information; nothing where it never was colder.
+fn concrete(words: &Words, sight: &Sight, wall: &WallSight, because: &Reason) -> Option<String> {
+    because.product.as_ref().filter(|product| product.class().is_cement())?;
+    words.cold(because)?;
+    let climate = &sight.stages.temperatures.climate;
+    let stretches = climate.stretches(wall.id(), because.elapsed, &sight.stages.now);
+    let known = stretches.iter().map(|stretch| Some((stretch.began - stretch.ended, stretch.temperature?)));
+    let age = equivalent_age(known.collect::<Option<Vec<_>>>()?);
+    let age = format!("{age:.1}");
+    Some(words.say_with("cell-concrete", &[("age", &age), ("window", &words.times.span(because.window))]))
+}
+
 fn when_and_who(words: &Words, sight: &Sight, at: Instant, by: EntryId) -> String {
     let (when, who) = (words.times.at(at), sight.author(by));
     words.say_with("state-when-who", &[("when", &when), ("who", &who)])
@@ -221,12 +280,23 @@ impl CellPage {
             let because = words.because(stage, *at, because);
             cell.more = vec![because.answer.join(" ")];
             cell.look = because.notes;
+        } else if let (Verdict::TooCold { because }, true) = (&standing.verdict, standing.open.is_empty()) {
+            let because = words.too_cold(because);
+            cell.more = vec![because.answer.join(" ")];
+            cell.look = because.notes;
         } else if sight.clock_is_behind() {
             cell.look.push(words.clock_behind());
         }
         Self {
             frame: frame(app, sight, title).live(&sight.seen).faulty_if(!faults.is_empty()),
             as_of: as_of(&words),
+            concrete: match &standing.verdict {
+                Verdict::NotBefore { because, .. } | Verdict::TooCold { because } => {
+                    concrete(&words, sight, wall, because)
+                }
+                _ => None,
+            },
+            temperature_url: urls::temperature(sight.job()),
             waits: waits(&words, sight, wall, stage),
             start_first: matches!(standing.verdict, Verdict::Ready { .. }) && standing.open.is_empty(),
             under_way: !standing.open.is_empty(),
@@ -277,10 +347,12 @@ fn how_long(words: &Words, sight: &Sight, wall: &WallSight, from: StageKind, wai
         _ => None,
     };
     let product = used.or_else(|| sight.stages.products.get(&from));
-    let span = product.and_then(|product| product.window(window, bed));
-    let span = words.times.span(span.unwrap_or_else(|| window.longest_default(bed)));
+    let (terms, climate) = (Terms::of(product, window, bed), &sight.stages.temperatures.climate);
+    let pace = terms.pace(&climate.present(wall.id(), &sight.stages.now), climate.rule());
+    let span = words.times.span(terms.window);
     let (product, bed) = (words.product(product), words.bed(bed));
-    words.say_with("wait-cure", &[("span", &span), ("product", &product), ("bed", &bed)])
+    let says = words.say_with("wait-cure", &[("span", &span), ("product", &product), ("bed", &bed)]);
+    std::iter::once(says).chain(words.at_pace(pace, terms.lowest)).collect::<Vec<_>>().join(". ")
 }
 
 impl Refused {

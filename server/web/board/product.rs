@@ -4,10 +4,14 @@ use std::collections::BTreeMap;
 
 use axum::extract::{Path, Query};
 use axum::response::{IntoResponse, Redirect, Response};
-use trade::cure::{Bed, Grounds, OwnWindow, Product, ProductClass, ProductFault, StageKind, Window};
+use trade::cure::{
+    Bed, Grounds, OwnLowest, OwnWindow, Product, ProductClass, ProductFault, StageKind, Window,
+};
 
 use super::product_page::{ChangePage, ProductsPage};
 use super::sight::Sight;
+use super::temperature::degrees;
+use super::words::Words;
 use crate::app::App;
 use crate::store::{JobId, ProductChange, crew_name};
 use crate::texts::Texts;
@@ -38,7 +42,7 @@ pub async fn products(
     let sight = Sight::of(&app, &job).await?;
     let Some(name) = asked.stage else { return page(&ProductsPage::new(&app, &sight)) };
     let stage = stage_of(&sight, &name)?;
-    let typed = TypedProduct::of(&sight, stage, &sight.times(&app));
+    let typed = TypedProduct::of(&sight, stage, &sight.words(&app));
     page(&ChangePage::new(&app, &sight, stage, &typed, Faults::default()))
 }
 
@@ -51,7 +55,7 @@ pub async fn save_product(
 ) -> Result<Response, PageError> {
     let sight = Sight::of(&app, &job).await?;
     let stage = stage_of(&sight, sent.typed.field("stage"))?;
-    match sent.typed.read(&app.texts, &sight, stage, &sight.times(&app)) {
+    match sent.typed.read(&app.texts, &sight, stage, &sight.words(&app)) {
         Ok(product) => {
             let change = ProductChange { key: sent.key, job: job.clone(), stage, product };
             app.store.save_product(change, lead.0).await?;
@@ -80,6 +84,11 @@ pub fn classes_of(stage: StageKind, bed: Bed) -> Vec<ProductClass> {
     ProductClass::ALL.into_iter().filter(states).collect()
 }
 
+/// The field of the lowest working temperature.
+pub const LOWEST: &str = "lowest";
+/// The field of why it is lower than usual.
+pub const WHY_LOWEST: &str = "why-lowest";
+
 /// The field of a window's length.
 pub fn span_field(window: Window) -> String {
     format!("span-{}", window.name())
@@ -92,7 +101,8 @@ pub fn why_field(window: Window) -> String {
 
 impl TypedProduct {
     /// The form as it first stands: the product in use, with the waiting times that the crew gave.
-    fn of(sight: &Sight, stage: StageKind, times: &Times) -> Self {
+    fn of(sight: &Sight, stage: StageKind, words: &Words) -> Self {
+        let times = &words.times;
         let mut typed = BTreeMap::new();
         if let Some(product) = sight.stages.products.get(&stage) {
             typed.insert("class".to_owned(), product.class().name().to_owned());
@@ -101,6 +111,11 @@ impl TypedProduct {
                 let why = own.grounds.as_ref().map_or("", |grounds| grounds.as_str());
                 typed.insert(span_field(own.window), times.span(own.span));
                 typed.insert(why_field(own.window), why.to_owned());
+            }
+            if let Some(own) = product.own_lowest() {
+                let why = own.grounds.as_ref().map_or("", |grounds| grounds.as_str());
+                typed.insert(LOWEST.to_owned(), words.degrees(own.temperature));
+                typed.insert(WHY_LOWEST.to_owned(), why.to_owned());
             }
         }
         Self(typed)
@@ -112,7 +127,8 @@ impl TypedProduct {
     }
 
     /// The product, or what to change.
-    fn read(&self, texts: &Texts, sight: &Sight, stage: StageKind, times: &Times) -> Result<Product, Faults> {
+    fn read(&self, texts: &Texts, sight: &Sight, stage: StageKind, words: &Words) -> Result<Product, Faults> {
+        let times = &words.times;
         let mut faults = Faults::default();
         let bed = sight.stages.bed;
         let class = ProductClass::from_name(self.field("class"));
@@ -135,13 +151,39 @@ impl TypedProduct {
         if let Some(before) = sight.stages.products.get(&stage).filter(same) {
             own.extend(before.own().filter(|own| own.bed != bed).cloned());
         }
+        let lowest = self.lowest(class, sight, words, &mut faults);
         if !faults.is_empty() {
             return Err(faults);
         }
-        Product::new(name, class, own).map_err(|_| {
+        let product = Product::new(name, class, own);
+        product.and_then(|product| lowest.into_iter().try_fold(product, Product::with_lowest)).map_err(|_| {
             faults.add("name", texts.say_with("fault-product-name", &[("most", &Product::MOST_CHARACTERS)]));
             faults
         })
+    }
+}
+
+impl TypedProduct {
+    /// The lowest working temperature as it is typed; `None` where the class's own holds or something is wrong.
+    fn lowest(
+        &self,
+        class: ProductClass,
+        sight: &Sight,
+        words: &Words,
+        faults: &mut Faults,
+    ) -> Option<OwnLowest> {
+        let typed = self.field(LOWEST);
+        if typed.trim().is_empty() {
+            return None;
+        }
+        let temperature = faults.take(LOWEST, degrees(typed, sight.scale(), words.texts()))?;
+        let own = OwnLowest { temperature, grounds: Grounds::new(self.field(WHY_LOWEST)) };
+        if own.temperature < class.lowest() && own.grounds.is_none() {
+            let usual = words.degrees(class.lowest());
+            faults.add(WHY_LOWEST, words.say_with("fault-lowest-colder", &[("usual", &usual)]));
+            return None;
+        }
+        Some(own)
     }
 }
 
@@ -173,7 +215,12 @@ impl Reading<'_> {
                 faults.add(&span_field(window), self.texts.say("fault-span-range"));
                 None
             }
-            Err(ProductFault::Name | ProductFault::NotOfThisClass { .. } | ProductFault::Twice { .. }) => {
+            Err(
+                ProductFault::Name
+                | ProductFault::NotOfThisClass { .. }
+                | ProductFault::ColderWithoutReason { .. }
+                | ProductFault::Twice { .. },
+            ) => {
                 let most = Product::MOST_CHARACTERS;
                 faults
                     .add(&span_field(window), self.texts.say_with("fault-product-name", &[("most", &most)]));

@@ -4,7 +4,7 @@ use askama::Template;
 use trade::cure::{DefaultWindow, Footing, Product, ProductClass, StageKind, WaitKind, Window};
 
 use super::page::frame;
-use super::product::{TypedProduct, classes_of, span_field, why_field, windows_of};
+use super::product::{LOWEST, TypedProduct, WHY_LOWEST, classes_of, span_field, why_field, windows_of};
 use super::sight::Sight;
 use super::words::Words;
 use crate::app::App;
@@ -26,7 +26,14 @@ struct ProductLine {
     stage: String,
     product: String,
     windows: Vec<WindowLine>,
+    lowest: Option<LowestLine>,
     change_url: String,
+}
+
+struct LowestLine {
+    degrees: String,
+    says: String,
+    why: Option<String>,
 }
 
 struct WindowLine {
@@ -52,6 +59,9 @@ pub struct ChangePage {
     classes: Vec<Choice>,
     name: Field,
     windows: Vec<WindowFields>,
+    lowest: Field,
+    why_lowest: Field,
+    lowest_hint: String,
     url: String,
 }
 
@@ -72,6 +82,7 @@ impl ProductsPage {
                 stage: words.stage(stage),
                 product: words.product(product),
                 windows: product.map_or_else(Vec::new, |product| window_lines(&words, sight, stage, product)),
+                lowest: product.map(|product| lowest_line(&words, product)),
                 change_url: urls::product(sight.job(), stage),
             }
         };
@@ -109,6 +120,19 @@ fn window_lines(words: &Words, sight: &Sight, stage: StageKind, product: &Produc
     windows_of(stage).into_iter().filter_map(line).collect()
 }
 
+/// Below which temperature a product stands still, and who says so.
+fn lowest_line(words: &Words, product: &Product) -> LowestLine {
+    let usual = words.degrees(product.class().lowest());
+    let own = product.own_lowest();
+    let key = if own.is_some() { "lowest-own" } else { "lowest-usual" };
+    let why = own.and_then(|own| own.grounds.as_ref());
+    LowestLine {
+        degrees: words.degrees(product.lowest()),
+        says: words.say_with(key, &[("usual", &usual)]),
+        why: why.map(|grounds| words.say_with("entry-why", &[("reason", &grounds.as_str())])),
+    }
+}
+
 /// Whether some stage on the board waits for this window.
 fn watched(sight: &Sight, window: Window) -> bool {
     sight.stages.graph.rows().into_iter().any(|(_, _, wait)| wait == WaitKind::Cure(window))
@@ -123,6 +147,17 @@ fn source(words: &Words, default: &DefaultWindow) -> String {
     };
     let grounds = words.say(&format!("grounds-{}", default.grounds));
     words.say_with(key, &[("place", &place), ("grounds", &grounds)])
+}
+
+/// How the lowest working temperature is typed, and what holds without.
+fn lowest_hint(words: &Words, classes: &[ProductClass]) -> String {
+    let per_class = classes.iter().map(|class| {
+        let class_name = words.say(&format!("product-class-{}", class.name()));
+        let degrees = words.degrees(class.lowest());
+        words.say_with("window-usual", &[("class", &class_name), ("span", &degrees)])
+    });
+    let usual = per_class.collect::<Vec<_>>().join("; ");
+    words.say_with("lowest-hint", &[("usual", &usual)])
 }
 
 impl ChangePage {
@@ -157,6 +192,9 @@ impl ChangePage {
             class: field("class"),
             name: field("name"),
             windows: windows_of(stage).into_iter().map(fields).collect(),
+            lowest: field(LOWEST),
+            why_lowest: field(WHY_LOWEST),
+            lowest_hint: lowest_hint(&words, &classes),
             classes: classes.iter().map(choice).collect(),
             url: urls::products(sight.job()),
             faults,

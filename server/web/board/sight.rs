@@ -2,11 +2,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use trade::cure::{Courses, Entry, EntryId, Instant, Part, StageKind, Verdict, Wall, WallClock, Work};
+use trade::cure::{Courses, Entry, EntryId, Instant, Part, Scale, StageKind, Verdict, Wall, WallClock, Work};
 use trade::cure::{not_before, open_starts};
 use trade::measure::SurfaceId;
 
 use super::courses::{UNKNOWN, courses_of};
+use super::temperature::scale_of;
 use super::words::Words;
 use crate::app::App;
 use crate::store::{JobHead, JobId, LaidRun, Seen, Stages};
@@ -106,6 +107,11 @@ impl Sight {
         self.stages.notes.get(&id).map_or("", |note| note.author.as_str())
     }
 
+    /// In what its crew reads a thermometer.
+    pub fn scale(&self) -> Scale {
+        scale_of(self.head.unit)
+    }
+
     /// How times are said on this page.
     pub fn times(&self, app: &App) -> Times {
         Times::new(&app.texts, &self.head.zone, self.now())
@@ -115,7 +121,7 @@ impl Sight {
     pub fn words(&self, app: &App) -> Words {
         let names: BTreeMap<SurfaceId, String> =
             self.walls.iter().map(|wall| (wall.id().clone(), wall.name.clone())).collect();
-        Words::new(&app.texts, self.times(app), names)
+        Words::new(&app.texts, self.times(app), names, self.scale())
     }
 }
 
@@ -140,6 +146,12 @@ impl WallSight {
 
     /// All that is known of the work on it.
     pub fn work<'a>(&'a self, stages: &'a Stages) -> Work<'a> {
-        Work { graph: &stages.graph, products: &stages.products, wall: &self.wall, log: &stages.log }
+        Work {
+            graph: &stages.graph,
+            products: &stages.products,
+            wall: &self.wall,
+            log: &stages.log,
+            climate: &stages.temperatures.climate,
+        }
     }
 }

@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use trade::cure::gate::Refusal;
 use trade::cure::{
-    Bed, Entry, Instant, Part, Product, Reason, Span, StageKind, WallClock, What, Window, counts_from,
+    Bed, Entry, Instant, Pace, Part, Product, Reason, Scale, Span, StageKind, Temperature, WallClock, What,
+    Window, counts_from,
 };
 use trade::measure::SurfaceId;
 
@@ -20,6 +21,7 @@ pub struct Words {
     texts: Texts,
     pub times: Times,
     walls: BTreeMap<SurfaceId, String>,
+    scale: Scale,
 }
 
 /// Why something must wait: the answer, then what else there is to know about it.
@@ -33,8 +35,8 @@ pub struct Because {
 
 impl Words {
     /// Words for these walls.
-    pub fn new(texts: &Texts, times: Times, walls: BTreeMap<SurfaceId, String>) -> Self {
-        Self { texts: texts.clone(), times, walls }
+    pub fn new(texts: &Texts, times: Times, walls: BTreeMap<SurfaceId, String>, scale: Scale) -> Self {
+        Self { texts: texts.clone(), times, walls, scale }
     }
 
     /// All words.
@@ -83,6 +85,105 @@ impl Words {
         self.say(&format!("bed-{}", bed.name()))
     }
 
+    /// `10 °C`, `10.5 °C`, `50 °F`.
+    pub fn degrees(&self, at: Temperature) -> String {
+        let (whole, tenths) = (at.tenths().abs() / 10, at.tenths().abs() % 10);
+        let sign = if at.tenths() < 0 { "\u{2212}" } else { "" };
+        match self.scale {
+            Scale::Celsius if tenths == 0 => {
+                self.say_with("degrees-c", &[("number", &format!("{sign}{whole}"))])
+            }
+            Scale::Celsius => self.say_with("degrees-c", &[("number", &format!("{sign}{whole}.{tenths}"))]),
+            Scale::Fahrenheit => {
+                let number = at.rounded(Scale::Fahrenheit).to_string().replace('-', "\u{2212}");
+                self.say_with("degrees-f", &[("number", &number)])
+            }
+        }
+    }
+
+    /// How a temperature is typed.
+    pub fn degrees_hint(&self) -> String {
+        self.say(match self.scale {
+            Scale::Celsius => "temperature-hint-c",
+            Scale::Fahrenheit => "temperature-hint-f",
+        })
+    }
+
+    /// A wall by its name, or the room.
+    pub fn surface(&self, surface: Option<&SurfaceId>) -> String {
+        match surface {
+            Some(wall) => self.part(&Part::whole(wall.clone())),
+            None => self.say("temperature-room"),
+        }
+    }
+
+    /// By how much cold makes a wait longer, and why; nothing where it does not.
+    pub fn cold(&self, reason: &Reason) -> Option<String> {
+        let (longer, window) = (self.times.span(reason.longer), self.times.span(reason.window));
+        match reason.pace {
+            Pace::Cold { temperature, whole } => Some(self.say_with(
+                "gate-cold",
+                &[
+                    ("longer", &longer),
+                    ("window", &window),
+                    ("warm", &self.warm()),
+                    ("whole", &self.times.span(whole)),
+                    ("degrees", &self.degrees(temperature)),
+                ],
+            )),
+            Pace::Unknown { whole } => {
+                let whole = self.times.span(whole);
+                Some(self.say_with(
+                    "gate-cold-unknown",
+                    &[("longer", &longer), ("window", &window), ("whole", &whole)],
+                ))
+            }
+            Pace::Stopped { temperature } => self.stopped(reason, temperature),
+            Pace::AsTheBagSays if reason.longer > WORTH_SAYING => {
+                Some(self.say_with("gate-cold-before", &[("longer", &longer)]))
+            }
+            Pace::AsTheBagSays => None,
+        }
+    }
+
+    /// `At 10 °C it is 62 h.`, or that it stands still.
+    pub fn at_pace(&self, pace: Pace, lowest: Temperature) -> Option<String> {
+        match pace {
+            Pace::AsTheBagSays => None,
+            Pace::Cold { temperature, whole } => Some(self.say_with(
+                "wait-cold",
+                &[("degrees", &self.degrees(temperature)), ("whole", &self.times.span(whole))],
+            )),
+            Pace::Unknown { whole } => {
+                Some(self.say_with("wait-cold-unknown", &[("whole", &self.times.span(whole))]))
+            }
+            Pace::Stopped { .. } => {
+                Some(self.say_with("wait-cold-stopped", &[("lowest", &self.degrees(lowest))]))
+            }
+        }
+    }
+
+    fn stopped(&self, reason: &Reason, temperature: Temperature) -> Option<String> {
+        let lowest = self.degrees(reason.lowest?);
+        let product = self.product(reason.product.as_ref());
+        let left = self.times.span(reason.to_go);
+        Some(self.say_with(
+            "gate-stopped",
+            &[
+                ("degrees", &self.degrees(temperature)),
+                ("product", &product),
+                ("lowest", &lowest),
+                ("left", &left),
+                ("warm", &self.warm()),
+            ],
+        ))
+    }
+
+    /// From where on a window is as long as the bag says.
+    fn warm(&self) -> String {
+        self.degrees(trade::cure::ColdRule::default().reference())
+    }
+
     /// `Back wall, courses 1 to 4`. A wall no longer on the job goes by its short name.
     pub fn part(&self, part: &Part) -> String {
         let wall = self.walls.get(&part.surface).map_or(part.surface.as_str(), String::as_str);
@@ -111,8 +212,9 @@ impl Words {
             self.say_with("gate-not-before", &[("stage", &stage), ("at", &at_words)]),
             self.say_with("gate-to-go", &[("span", &to_go)]),
         ];
+        let answer = answer.into_iter().chain(self.cold(reason)).collect();
         let late = self.late(reason.finished, reason.counts_from);
-        let uncounted = at - (reason.counts_from + reason.window);
+        let uncounted = at - (reason.counts_from + reason.window + reason.longer);
         let unsure = if reason.wall_clock == WallClock::Behind {
             Some(self.clock_behind())
         } else if uncounted > WORTH_SAYING {
@@ -121,6 +223,17 @@ impl Words {
             None
         };
         Because { answer, notes: late.into_iter().chain(unsure).collect() }
+    }
+
+    /// Why `stage` may not start, and that nobody can say when it may: the cold has stopped what it waits for.
+    pub fn too_cold(&self, reason: &Reason) -> Because {
+        let done = self.was_done(&reason.part, reason.stage, reason.finished, reason.product.as_ref());
+        let behind = (reason.wall_clock == WallClock::Behind).then(|| self.clock_behind());
+        let late = self.late(reason.finished, reason.counts_from);
+        Because {
+            answer: std::iter::once(done).chain(self.cold(reason)).collect(),
+            notes: late.into_iter().chain(behind).collect(),
+        }
     }
 
     /// Why the gate stayed shut.
@@ -132,11 +245,15 @@ impl Words {
                 let values: [(&str, &dyn Said); 3] =
                     [("wall", &wall), ("stage", &words), ("stages", &stages)];
                 let missing = self.say_with("gate-missing", &values);
-                let runs = running.as_ref().map(|running| self.because(*stage, running.at, &running.because));
+                let runs = running.as_ref().map(|running| match running.at {
+                    Some(at) => self.because(*stage, at, &running.because),
+                    None => self.too_cold(&running.because),
+                });
                 let Because { mut answer, notes } = runs.unwrap_or_default();
                 answer.push(missing);
                 Because { answer, notes }
             }
+            Refusal::TooCold { because, .. } => self.too_cold(because),
             Refusal::NotOnThisJob { stage } => {
                 let says = self.say_with("gate-not-on-job", &[("stage", &self.stage(*stage))]);
                 Because { answer: vec![says], notes: Vec::new() }

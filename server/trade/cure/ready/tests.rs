@@ -1,8 +1,10 @@
 //! A back wall of ten courses over a membrane, set on a Tuesday at 3:40 pm.
 
+use proptest::prelude::*;
+
 use super::*;
 use crate::cure::gate::{self, Refusal};
-use crate::cure::{BootId, Grounds, OwnWindow, ProductClass, Stamp, Window};
+use crate::cure::{BootId, Grounds, Night, OwnWindow, ProductClass, Reading, Stamp, Window};
 
 const TUESDAY_3_40: Instant = Instant::from_millis(1_780_000_800_000);
 
@@ -12,6 +14,7 @@ struct Story {
     products: Products,
     wall: Wall,
     log: Vec<Entry>,
+    climate: Climate,
     at: Stamp,
 }
 
@@ -27,6 +30,7 @@ impl Story {
             ]),
             wall: Wall::new(SurfaceId::new("back").unwrap(), Bed::OverMembrane, 10).unwrap(),
             log: vec![],
+            climate: warm(),
             at: Stamp {
                 wall: TUESDAY_3_40,
                 boot: BootId(1),
@@ -73,7 +77,13 @@ impl Story {
     }
 
     fn work(&self) -> Work<'_> {
-        Work { graph: &self.graph, products: &self.products, wall: &self.wall, log: &self.log }
+        Work {
+            graph: &self.graph,
+            products: &self.products,
+            wall: &self.wall,
+            log: &self.log,
+            climate: &self.climate,
+        }
     }
 
     fn now(&self) -> Now {
@@ -95,6 +105,18 @@ impl Story {
     fn early(&self, id: EntryId) -> bool {
         done_early(&self.work(), id, &self.now())
     }
+}
+
+/// Nights of 21 °C, where a window is as long as the bag says.
+fn warm() -> Climate {
+    nights(210)
+}
+
+fn nights(lowest: i32) -> Climate {
+    let received =
+        Stamp { wall: TUESDAY_3_40, boot: BootId(1), since_boot: Span::ZERO, wall_clock: WallClock::Trusted };
+    let lowest = Temperature::from_tenths(lowest).unwrap();
+    Climate::new(vec![], vec![Night { id: EntryId(0), lowest, received }])
 }
 
 fn missing(stages: &[StageKind]) -> Verdict {
@@ -433,4 +455,137 @@ fn a_start_is_open_until_the_part_it_was_told_for_is_finished() {
     story.report(StageKind::Set, What::Finished, Some((4, 4)));
     assert!(open(&story).is_empty());
     assert_eq!(story.verdict(StageKind::Set), Verdict::Ready { since: None }, "courses 5 to 10 are left");
+}
+
+impl Story {
+    /// Someone reads a temperature of the room, or of one wall.
+    fn read(&mut self, tenths: i32, surface: Option<&str>) {
+        let reading = Reading {
+            id: EntryId(u64::try_from(self.climate.readings().count()).unwrap() + 1000),
+            surface: surface.and_then(SurfaceId::new),
+            temperature: Temperature::from_tenths(tenths),
+            held_from: self.at.wall,
+            received: self.at,
+            supersedes: None,
+        };
+        let all = self.climate.readings().cloned().chain([reading]).collect();
+        self.climate = Climate::new(all, self.climate.nights().to_vec());
+    }
+}
+
+#[test]
+fn a_cold_night_makes_the_wait_longer_and_says_by_how_much() {
+    let mut story = Story::new();
+    story.climate = nights(130);
+    story.finish(StageKind::Set);
+    story.wait(10);
+    let Verdict::NotBefore { at, because } = story.verdict(StageKind::ClipRemoval) else { panic!("no wait") };
+    assert_eq!(at, TUESDAY_3_40 + Span::from_hours(48));
+    assert_eq!((because.to_go, because.longer), (Span::from_hours(38), Span::from_hours(24)));
+    let thirteen = Temperature::from_tenths(130).unwrap();
+    assert_eq!(because.pace, Pace::Cold { temperature: thirteen, whole: Span::from_hours(48) });
+    story.wait(38);
+    assert!(story.may_start(StageKind::ClipRemoval));
+}
+
+#[test]
+fn too_cold_for_the_mortar_no_time_is_told() {
+    let mut story = Story::new();
+    story.finish(StageKind::Set);
+    story.climate = nights(49);
+    story.wait(500);
+    let Verdict::TooCold { because } = story.verdict(StageKind::ClipRemoval) else { panic!("not too cold") };
+    assert_eq!(because.to_go, Span::from_hours(24));
+    let refused = gate::ask(&story.work(), None, StageKind::ClipRemoval, &story.now());
+    assert!(matches!(refused, Err(Refusal::TooCold { stage: StageKind::ClipRemoval, .. })));
+    let grout = story.verdict(StageKind::Grout);
+    assert!(
+        matches!(&grout, Verdict::Missing { running: Some(running), .. } if running.at.is_none()),
+        "{grout:?}"
+    );
+}
+
+#[test]
+fn a_fixed_wait_and_a_finish_alone_know_no_cold() {
+    let mut story = Story::new();
+    story.climate = nights(-50);
+    let row = (StageKind::Set, StageKind::Grout, WaitKind::Fixed(Span::from_hours(5)));
+    story.graph = StageGraph::new([StageKind::Set, StageKind::Grout], [row]).unwrap();
+    story.finish(StageKind::Set);
+    assert_eq!(hours_to_go(&story.verdict(StageKind::Grout)), 5);
+}
+
+#[test]
+fn what_was_started_in_its_time_is_not_called_early_for_a_colder_day_later() {
+    let mut story = Story::new();
+    story.finish(StageKind::Set);
+    story.wait(24);
+    let clips = story.finish(StageKind::ClipRemoval);
+    assert!(!story.early(clips));
+    story.wait(1);
+    story.read(60, None);
+    assert!(!story.early(clips), "it was read after the clips came off");
+    let mut late = story.climate.readings().next().unwrap().clone();
+    late.held_from = TUESDAY_3_40 + Span::from_hours(12);
+    story.climate = Climate::new(vec![late], story.climate.nights().to_vec());
+    assert!(story.early(clips), "told late, it speaks of the night before");
+}
+
+#[test]
+fn frost_marks_what_was_finished_and_nothing_else() {
+    let mut story = Story::new();
+    let begun = story.report(StageKind::Set, What::Started, None);
+    story.wait(1);
+    let set = story.finish(StageKind::Set);
+    story.wait(5);
+    story.read(-10, None);
+    let frozen = |story: &Story, id| may_have_frozen(&story.work(), id, &story.now());
+    assert!(frozen(&story, set) && !frozen(&story, begun));
+    story.wait(100);
+    assert!(frozen(&story, set));
+    let mut other = Story::new();
+    let set = other.finish(StageKind::Set);
+    other.read(-10, Some("left"));
+    assert!(!frozen(&other, set));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(200))]
+
+    /// Nothing told of the left wall, or of other courses, makes any step on the lower back wall earlier or later.
+    #[test]
+    fn adding_an_event_never_makes_an_unrelated_part_earlier(
+        told in prop::collection::vec((0usize..3, 0usize..4, 0i64..40, 0i32..240), 0..8),
+        added in (0usize..4, 0usize..4, 0i64..40, 0i32..240),
+    ) {
+        let play = |also: bool| {
+            let mut story = Story::new();
+            story.climate = nights(180);
+            for (kind, stage, hours, tenths) in &told {
+                story.wait(*hours);
+                match kind {
+                    0 => story.read(*tenths, None),
+                    1 => drop(story.report(StageKind::ALL[*stage], What::Started, Some((1, 4)))),
+                    _ => drop(story.report(StageKind::ALL[*stage], What::Finished, Some((1, 4)))),
+                }
+            }
+            let (kind, stage, hours, tenths) = added;
+            story.wait(hours);
+            if also {
+                let stage = StageKind::ALL[stage];
+                match kind {
+                    0 => story.read(tenths, Some("left")),
+                    1 => drop(story.report(stage, What::Finished, Some((5, 10)))),
+                    2 => drop(story.report(stage, What::Started, Some((5, 10)))),
+                    _ => {
+                        story.report(stage, What::Finished, None);
+                        story.last().part.surface = SurfaceId::new("left").unwrap();
+                    }
+                }
+            }
+            story.wait(1);
+            StageKind::ALL.map(|stage| story.verdict_on(1, 4, stage))
+        };
+        prop_assert_eq!(play(true), play(false));
+    }
 }
