@@ -1766,6 +1766,14 @@ cut-broke-again-yes = Yes, count one more
 saw-broke-now = { $piece } broke, { $count } so far. Now take { $take }.
 fit-to-trim = Trim { $piece }
 fit-to-anew = Cut { $piece } anew
+setting-not-yet = Its turn comes once the course below is set.
+uncut-title = Is it still done?
+uncut-says = { $count ->
+    [one] One piece of this is not cut.
+   *[other] { $count } pieces of this are not cut.
+} Nothing was written down yet.
+uncut-yes = It is set all the same: write it down
+uncut-no = Not set: go back
 
 # How cold it is
 degrees-c = { $number } °C

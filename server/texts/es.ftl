@@ -1816,6 +1816,14 @@ cut-broke-again-yes = Sí, contar otra más
 saw-broke-now = { $piece } se rompió; van { $count }. Ahora tome { $take }.
 fit-to-trim = Recortar { $piece }
 fit-to-anew = Cortar { $piece } otra vez
+setting-not-yet = Le toca cuando esté colocada la hilada de abajo.
+uncut-title = ¿Está terminado de todos modos?
+uncut-says = { $count ->
+    [one] Una pieza de esto no está cortada.
+   *[other] { $count } piezas de esto no están cortadas.
+} Todavía no se anotó nada.
+uncut-yes = Está colocada de todos modos: anotarlo
+uncut-no = No está colocada: volver
 
 # Qué tan frío está
 degrees-c = { $number } °C
