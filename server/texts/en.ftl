@@ -1352,7 +1352,7 @@ people-look = Look again who waits
 people-reached = Where phones find coursebook
 people-moved = The address of this box has changed: last time it was { $before }, now it is { $now }. Phones that joined at the old one have to join again.
 people-only-here = No phone can reach this server: it listens on this machine alone. Start it with --listen 0.0.0.0:8080 for phones to join.
-device-more = { $role }, { $kind }, { $seen }
+device-more = { $role }, { $kind }, { $came }, { $seen }
 device-phone = phone
 device-computer = computer
 device-board = screen
@@ -1391,8 +1391,8 @@ saw-spare = { $count ->
    *[other] { $count } tiles spare.
 }
 saw-short = { $count ->
-    [one] { $count } more tile has to be bought.
-   *[other] { $count } more tiles have to be bought.
+    [one] { $count } more tile than the { $boxed } of whole boxes: count what is there.
+   *[other] { $count } more tiles than the { $boxed } of whole boxes: count what is there.
 }
 saw-spare-unknown = The sheet does not say how many a box holds, so nobody knows how many are spare.
 
@@ -1766,6 +1766,15 @@ cut-broke-again-yes = Yes, count one more
 saw-broke-now = { $piece } broke, { $count } so far. Now take { $take }.
 fit-to-trim = Trim { $piece }
 fit-to-anew = Cut { $piece } anew
+device-came-minutes = here for { $count } min
+device-came-hours = here for { $count } h
+device-came-days = here for { $count ->
+    [one] { $count } day
+   *[other] { $count } days
+}
+people-brief = crew
+people-end-sure = { $name }, { $kind }, { $came }, { $seen }. It is out at once, and a piece that it had in hand is free.
+people-end-yes = Yes, sign it out
 setting-not-yet = Its turn comes once the course below is set.
 uncut-title = Is it still done?
 uncut-says = { $count ->

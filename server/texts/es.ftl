@@ -1381,7 +1381,7 @@ people-look = Mirar otra vez quién espera
 people-reached = Dónde encuentran los teléfonos coursebook
 people-moved = Cambió la dirección de esta caja: la última vez era { $before }, ahora es { $now }. Los teléfonos que entraron con la anterior tienen que entrar de nuevo.
 people-only-here = Ningún teléfono llega a este servidor: escucha solo en esta máquina. Arránquelo con --listen 0.0.0.0:8080 para que entren teléfonos.
-device-more = { $role }, { $kind }, { $seen }
+device-more = { $role }, { $kind }, { $came }, { $seen }
 device-phone = teléfono
 device-computer = computadora
 device-board = pantalla
@@ -1441,8 +1441,8 @@ saw-spare = { $count ->
    *[other] Sobran { $count } azulejos.
 }
 saw-short = { $count ->
-    [one] Hay que comprar { $count } azulejo más.
-   *[other] Hay que comprar { $count } azulejos más.
+    [one] { $count } azulejo más que los { $boxed } de cajas enteras: cuente lo que hay.
+   *[other] { $count } azulejos más que los { $boxed } de cajas enteras: cuente lo que hay.
 }
 saw-spare-unknown = La hoja no dice cuántos trae una caja; no se sabe cuántos sobran.
 
@@ -1816,6 +1816,15 @@ cut-broke-again-yes = Sí, contar otra más
 saw-broke-now = { $piece } se rompió; van { $count }. Ahora tome { $take }.
 fit-to-trim = Recortar { $piece }
 fit-to-anew = Cortar { $piece } otra vez
+device-came-minutes = aquí desde hace { $count } min
+device-came-hours = aquí desde hace { $count } h
+device-came-days = aquí desde hace { $count ->
+    [one] { $count } día
+   *[other] { $count } días
+}
+people-brief = gente
+people-end-sure = { $name }, { $kind }, { $came }, { $seen }. Queda fuera enseguida, y la pieza que tenía en la mano queda libre.
+people-end-yes = Sí, sacarlo
 setting-not-yet = Le toca cuando esté colocada la hilada de abajo.
 uncut-title = ¿Está terminado de todos modos?
 uncut-says = { $count ->

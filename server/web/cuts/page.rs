@@ -196,7 +196,10 @@ impl View<'_> {
             });
             let spare = match tally.boxed {
                 _ if counted.is_some() => counted,
-                Some(boxed) if tally.needed > boxed => Some(count("saw-short", tally.needed - boxed)),
+                Some(boxed) if tally.needed > boxed => {
+                    let short = tally.needed - boxed;
+                    Some(texts.say_with("saw-short", &[("count", &short), ("boxed", &boxed)]))
+                }
                 Some(boxed) => Some(count("saw-spare", boxed - tally.needed)),
                 None => broken.as_ref().or(in_vain.as_ref()).map(|_| texts.say("saw-spare-unknown")),
             };
