@@ -46,6 +46,8 @@ pub struct DeviceLine {
     pub device_name: String,
     pub person: Option<String>,
     pub role: Role,
+    /// Since when it is here.
+    pub made: Instant,
     pub seen: Instant,
     pub is_in: bool,
 }
@@ -200,6 +202,7 @@ impl Store {
                     device_name: row.device_name,
                     person: row.person_name,
                     role: Role::read(&row.role)?,
+                    made: Instant::from_millis(row.made),
                     seen: Instant::from_millis(row.seen),
                     is_in: row.allowed.is_some(),
                 })
