@@ -141,3 +141,34 @@ async fn the_lead_takes_a_piece_over_and_both_the_log_and_the_other_phone_say_so
     let says = site.saw().await.text(".cut-changed strong");
     assert!(says.starts_with(&format!("lead has taken {piece} over from you")), "{says}");
 }
+
+#[tokio::test]
+async fn a_device_that_only_shows_has_nothing_to_press() {
+    let mut site = Site::new().await;
+    let piece = site.end().await;
+    let lead_sees = site.saw().await;
+    assert!(!lead_sees.texts("main form").is_empty());
+    let board = site.crew.board("hall").await.cookie().unwrap();
+    site.crew.hand_to(&board);
+    for page in ["cuts", &format!("cuts/{piece}"), "setting", "stock", "board", "board/A/set"] {
+        let page = site.crew.get(&format!("/jobs/{}/{page}", site.job)).await;
+        assert_eq!(page.status, axum::http::StatusCode::OK);
+        assert!(page.texts("main form").is_empty(), "{}", page.body);
+        assert!(!page.texts(".places a").is_empty());
+    }
+    assert!(!site.piece(&piece).await.texts(".fence").is_empty(), "it shows how to cut");
+}
+
+#[tokio::test]
+async fn whoever_is_signed_out_is_named_with_the_device_and_asked_about() {
+    let site = Site::new().await;
+    site.crew.helper("Ana").await;
+    site.crew.pass(Span::from_minutes(30));
+    site.crew.helper("Ana").await;
+    let people = site.crew.get("/people").await;
+    let sure = people.texts(".inside details p");
+    let of_ana: Vec<&String> = sure.iter().filter(|says| says.starts_with("Ana, ")).collect();
+    assert_eq!(of_ana.len(), 2);
+    assert_ne!(of_ana[0], of_ana[1], "two of one person differ");
+    assert!(people.attributes(".inside details", "open").is_empty(), "one tap signs nobody out");
+}

@@ -119,7 +119,8 @@ impl View<'_> {
         let piece = saw.piece(entry);
         let first = measure_first(&saw.planned.job, &saw.planned.option.pieces, piece);
         // One that waits for another can be pressed too: out of range that other is cut, and nobody here knows.
-        let may_cut = entry.cut.is_none() && self.yard.hands.others(&piece.id).is_none();
+        let works = self.app.caller.as_ref().is_none_or(|caller| caller.role != Role::Board);
+        let may_cut = works && entry.cut.is_none() && self.yard.hands.others(&piece.id).is_none();
         let url = urls::cut(job, &piece.id.0);
         let cut = may_cut.then(|| CutForm {
             key: self.key(entry, 'c'),
@@ -129,7 +130,7 @@ impl View<'_> {
         });
         let hangs = saw.hangs_in(&piece.id);
         let trimming = saw.trimming(entry).filter(|_| hangs.is_none());
-        let to_undo = entry.cut.as_ref().filter(|_| hangs.is_none());
+        let to_undo = entry.cut.as_ref().filter(|_| works && hangs.is_none());
         let mend = to_undo.and_then(|record| self.mend(entry, record, trimming.as_ref()));
         Sheet {
             label: piece.id.0.clone(),
@@ -141,7 +142,7 @@ impl View<'_> {
             hangs: hangs.map(|laid| self.app.texts.say_with("cut-hangs", &[("run", &laid.run)])),
             look: self.look(entry),
             wait: entry.after.as_ref().filter(|_| entry.cut.is_none()).map(|before| self.wait(entry, before)),
-            hand: self.hand(entry, piece),
+            hand: self.hand(entry, piece).filter(|hand| works || matches!(hand, Hand::Other(..))),
             take_first: false,
             changed: self.changed(entry),
             at_saw: match &trimming {
@@ -155,7 +156,7 @@ impl View<'_> {
             cut,
             mend,
             back: to_undo.map(|record| self.back(record)),
-            fit_url: hangs.is_none().then(|| urls::fit(job, &piece.id.0)),
+            fit_url: (works && hangs.is_none()).then(|| urls::fit(job, &piece.id.0)),
             broke: (may_cut || to_undo.is_some()).then(|| BrokeForm {
                 key: self.key(entry, 'b'),
                 url: urls::broke(job, &piece.id.0),
