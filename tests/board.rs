@@ -421,7 +421,7 @@ async fn two_courses_set_are_not_a_wall_set_when_the_layout_is_lost() {
     // The fields for the courses are in the form that says "just now", not only beside it.
     let page = crew.get(&format!("/jobs/{job}/board/A/set")).await;
     assert_eq!(page.attribute(&format!("form[action='{done}'] input[name=first]"), "inputmode"), "numeric");
-    crew.post(&done, &[("first", "1"), ("last", "2")]).await.leads_to();
+    crew.post(&done, &[("first", "1"), ("last", "2"), ("uncut", "999")]).await.leads_to();
     let clips = format!("/jobs/{job}/board/A/clip_removal");
     let with_layout = crew.get(&clips).await.text("main");
     assert!(with_layout.contains("Waits for: Set"), "{with_layout}");
@@ -442,7 +442,7 @@ async fn two_courses_set_are_not_a_wall_set_when_the_layout_is_lost() {
 async fn the_grout_is_refused_with_its_hour_and_with_what_is_missing() {
     let crew = Crew::new().await;
     let job = crew.measured_job().await;
-    crew.post(&format!("/jobs/{job}/board/A/set/done"), &[]).await.leads_to();
+    crew.post(&format!("/jobs/{job}/board/A/set/done"), &[("uncut", "999")]).await.leads_to();
     let refused = crew.post(&format!("/jobs/{job}/board/A/grout/start"), &[]).await;
     assert_eq!(refused.status, StatusCode::CONFLICT);
     let says = refused.text(".refusal");
@@ -472,7 +472,31 @@ async fn the_board_says_how_many_courses_hang_until_the_wall_is_set() {
     }
     let now = set().await;
     assert!(now.starts_with("Set Being set: 2 of ") && now.contains(" courses"), "{now}");
-    yard.crew.post(&format!("/jobs/{job}/board/A/set/done"), &[]).await.leads_to();
+    yard.crew.post(&format!("/jobs/{job}/board/A/set/done"), &[("uncut", "999")]).await.leads_to();
     let done = set().await;
     assert!(done.starts_with("Set Done") && !done.contains("Being set"), "{done}");
+}
+
+#[tokio::test]
+async fn a_wall_told_to_be_set_while_its_pieces_are_not_cut_is_asked_about_once() {
+    let yard = Yard::new().await;
+    let done = format!("/jobs/{}/board/A/set/done", yard.job);
+    let of_wall: Vec<String> =
+        yard.labels().await.into_iter().filter(|piece| piece.starts_with('A')).collect();
+    let asked = yard.crew.post(&done, &[("minutes", "5")]).await;
+    assert_eq!(asked.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(asked.text("h1"), "Is it still done?");
+    let says = format!("{} pieces of this are not cut. Nothing was written down yet.", of_wall.len());
+    assert_eq!(asked.text("main .faults"), says);
+    let board = format!("/jobs/{}/board/A/set", yard.job);
+    assert!(!yard.crew.get(&board).await.text(".cell-state").contains("Done"));
+    let fields: Vec<_> = asked.form_fields().into_iter().filter(|(name, _)| name != "key").collect();
+    assert!(
+        fields.contains(&("minutes".to_owned(), "5".to_owned())),
+        "what was typed comes back: {fields:?}"
+    );
+    yard.crew.post_form(&asked.attribute("main form", "action"), &fields).await.leads_to();
+    assert!(yard.crew.get(&board).await.text(".cell-state").contains("Done"));
+    // Other stages are asked nothing.
+    yard.crew.post(&format!("/jobs/{}/board/A/grout/done", yard.job), &[]).await.leads_to();
 }

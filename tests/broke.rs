@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use axum::http::StatusCode;
+use trade::cure::Span;
 
 use crate::cuts::Yard;
 use crate::support::Page;
@@ -137,7 +138,7 @@ async fn a_piece_that_breaks_costs_one_tile_and_all_the_rest_can_still_be_cut() 
     let before = yard.piece(&second).await.text(".cut-take");
     yard.broke(&second).await.leads_to();
     let page = yard.saw().await;
-    assert!(page.text(".saw-lost p").starts_with(&format!("Broken: {second}, lead, Tue 3:40 pm.")));
+    assert_eq!(page.text(".saw-broke p"), format!("{second} broke, 1 so far. Now take a whole tile."));
     assert!(page.text(".saw-spares").starts_with("1 broken."), "{}", page.text(".saw-spares"));
     assert!(page.text(".saw-progress strong").starts_with("Cut 1 of "), "what was cut of it stays cut");
     assert_ne!(yard.piece(&second).await.text(".cut-take"), before);
@@ -195,7 +196,8 @@ async fn spares_are_counted_in_whole_boxes() {
     assert_eq!(spares().await, before - 1);
     yard.crew.send_sheet(&yard.job, &[("tile-0-box", "1")]).await.leads_to();
     let says = yard.saw().await.text(".saw-spares");
-    assert_eq!(says, "1 broken. 1 more tile has to be bought.");
+    assert!(says.starts_with("1 broken. 1 more tile than the "), "{says}");
+    assert!(says.ends_with(" of whole boxes: count what is there."), "{says}");
 }
 
 #[tokio::test]
@@ -232,4 +234,32 @@ async fn a_cut_is_not_taken_back_once_what_it_left_over_broke() {
     let entry = page.attribute(".saw-lost input[name=entry]", "value");
     yard.crew.post(&yard.at(&format!("/{second}/not-broke")), &[("entry", &entry)]).await.leads_to();
     yard.take_back(&first).await.leads_to();
+}
+
+#[tokio::test]
+async fn broke_it_pressed_twice_is_counted_once_and_asked_about() {
+    let yard = Yard::new().await;
+    let piece = yard.in_hand().await;
+    yard.broke(&piece).await.leads_to();
+    let page = yard.saw().await;
+    assert_eq!(page.text(".saw-broke p"), format!("{piece} broke, 1 so far. Now take a whole tile."));
+    assert_eq!(page.text(".saw-broke button"), "Not broken after all");
+
+    yard.crew.pass(Span::from_millis(900));
+    let asked = yard.broke(&piece).await;
+    assert_eq!(asked.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(asked.text("h1"), format!("Did another {piece} break?"));
+    assert!(yard.saw().await.text(".saw-spares").starts_with("1 broken."));
+    let print = asked.attribute("main form input[name=print]", "value");
+    let url = asked.attribute("main form", "action");
+    yard.crew.post(&url, &[("print", &print), ("again", "yes")]).await.leads_to();
+    assert_eq!(
+        yard.saw().await.text(".saw-broke p"),
+        format!("{piece} broke, 2 so far. Now take a whole tile.")
+    );
+
+    // A good while later it is another one, as a matter of course.
+    yard.crew.pass(Span::from_minutes(1));
+    yard.broke(&piece).await.leads_to();
+    assert!(yard.saw().await.text(".saw-spares").starts_with("3 broken."));
 }

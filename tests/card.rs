@@ -152,7 +152,7 @@ async fn a_card_says_where_the_work_stands_and_what_comes_next() {
     let card = card_of(&crew, &job, "B").await;
     assert!(card.text(".card-stages").starts_with("Nothing is reported of this wall yet."));
     assert_eq!(card.texts(".card-stage .card-name"), ["Set"]);
-    crew.post(&format!("/jobs/{job}/board/B/set/done"), &[]).await.leads_to();
+    crew.post(&format!("/jobs/{job}/board/B/set/done"), &[("uncut", "999")]).await.leads_to();
     let card = card_of(&crew, &job, "B").await;
     assert_eq!(card.texts(".card-stage .card-name"), ["Set", "Clips off"]);
     let next = card.texts(".card-stage")[1].clone();

@@ -78,7 +78,7 @@ async fn a_piece_in_hand_is_kept_for_whoever_has_it_and_the_other_is_given_the_n
     let page = yard.saw().await;
     assert_eq!(
         (page.text(".cut-label"), page.text(".cut-hand button")),
-        (piece.clone(), "Leave it to others".to_owned())
+        (piece.clone(), "Put it back".to_owned())
     );
     assert_eq!(page.text(".cut-head .state.ready"), "in your hand");
     let address = page.attribute(".cut-hand", "action");

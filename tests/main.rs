@@ -11,6 +11,7 @@ mod field;
 mod fit;
 mod guard;
 mod hands;
+mod in_hand;
 mod jobs;
 mod join;
 mod kept_queue;

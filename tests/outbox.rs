@@ -269,7 +269,8 @@ async fn what_somebody_else_pressed_on_the_same_phone_is_not_logged_as_ones_own(
 #[tokio::test]
 async fn a_finish_that_is_sent_twice_is_logged_once() {
     let site = Site::new().await;
-    let done = Kept { to: site.at("board/B/set/done"), key: random_name(), fields: Vec::new() };
+    let fields = vec![("uncut", "999".to_owned())];
+    let done = Kept { to: site.at("board/B/set/done"), key: random_name(), fields };
     assert_eq!(outcome(&site.send(&done).await), Some("done"));
     site.crew.pass(Span::from_minutes(40));
     assert_eq!(outcome(&site.send(&done).await), Some("again"));

@@ -44,7 +44,10 @@ impl Yard {
     }
 
     async fn is_set(&self, wall: &str) {
-        self.crew.post(&format!("/jobs/{}/board/{wall}/set/done", self.job), &[]).await.leads_to();
+        self.crew
+            .post(&format!("/jobs/{}/board/{wall}/set/done", self.job), &[("uncut", "999")])
+            .await
+            .leads_to();
     }
 }
 

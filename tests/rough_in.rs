@@ -364,7 +364,7 @@ async fn what_is_put_on_a_wall_once_work_has_begun_has_its_price() {
     let mut put = crew.get(&address).await.form_fields();
     put.retain(|(name, _)| name != "key");
     put.push(("do".to_owned(), "put".to_owned()));
-    crew.post(&format!("/jobs/{job}/board/A/set/done"), &[]).await.leads_to();
+    crew.post(&format!("/jobs/{job}/board/A/set/done"), &[("uncut", "999")]).await.leads_to();
     let asked = crew.post_form(&sheet_of(&job), &put).await;
     assert_eq!(asked.status, StatusCode::CONFLICT);
     assert_eq!(asked.text("main form button"), "Save what was measured");

@@ -47,7 +47,10 @@ impl Yard {
 
     /// Reports on the board that a wall is set.
     async fn wall_is_set(&self, wall: &str) {
-        self.crew.post(&format!("/jobs/{}/board/{wall}/set/done", self.job), &[]).await.leads_to();
+        self.crew
+            .post(&format!("/jobs/{}/board/{wall}/set/done", self.job), &[("uncut", "999")])
+            .await
+            .leads_to();
     }
 }
 
@@ -82,7 +85,13 @@ async fn the_setter_reads_what_to_bring_up_and_which_cuts_are_missing() {
 async fn course_by_course_the_wall_goes_up() {
     let yard = Yard::new().await;
     let cuts = yard.cut_for("B1").await;
-    assert_eq!(yard.setting().await.text("#run-B1 button"), "Course 1 is set");
+    let page = yard.setting().await;
+    assert_eq!(page.text("#run-B1 button"), "Course 1 is set");
+    assert_eq!(
+        page.texts(".setting-wall .run form").len(),
+        page.texts(".setting-wall > .run form").len(),
+        "later courses are only said"
+    );
     yard.lay("B1").await.leads_to();
     let page = yard.setting().await;
     assert_eq!(page.text("#set-B summary"), "1 course set");

@@ -189,7 +189,7 @@ async fn a_tile_on_a_wall_keeps_its_name() {
 async fn the_membrane_cannot_be_taken_away_under_walls_that_are_set() {
     let crew = Crew::new().await;
     let job = crew.measured_job().await;
-    crew.post(&format!("/jobs/{job}/board/A/set/done"), &[]).await.leads_to();
+    crew.post(&format!("/jobs/{job}/board/A/set/done"), &[("uncut", "999")]).await.leads_to();
     let page = crew.send_sheet(&job, &[("membrane", "")]).await;
     assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY, "{}", page.body);
 }

@@ -79,7 +79,7 @@ async fn what_is_cut_and_set_after_a_count_is_taken_off_it() {
     let page = yard.stock().await;
     assert_eq!(page.text(".stock .state"), "Just enough");
     assert!(page.text(".stock .huge").starts_with(&format!("{now} left, ")), "{}", page.text(".stock .huge"));
-    yard.crew.post(&format!("/jobs/{}/board/B/set/done", yard.job), &[]).await.leads_to();
+    yard.crew.post(&format!("/jobs/{}/board/B/set/done", yard.job), &[("uncut", "999")]).await.leads_to();
     assert!(yard.needed().await < now, "whole tiles that hang are needed no more");
     let state = yard.stock().await.text(".stock .state");
     assert!(state.starts_with("Enough") || state == "Just enough", "{state}");

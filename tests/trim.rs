@@ -81,6 +81,7 @@ async fn a_piece_that_is_too_wide_by_now_is_trimmed_and_stays_the_same_piece_of_
     let site = Site { crew: crew.restarted().await, job };
     let page = site.piece(&end).await;
     assert_eq!(page.text("main .state.done"), "trimmed, lead, Tue 3:40 pm");
+    assert!(page.texts(".fence").is_empty(), "what was sawn before is the wrong size by now");
     assert_eq!(page.text(".cut-back button"), "Not trimmed after all");
     let (url, entry) =
         (page.attribute(".cut-back", "action"), page.attribute(".cut-back input[name=entry]", "value"));
@@ -124,6 +125,8 @@ async fn a_piece_that_is_too_narrow_by_now_is_cut_anew_and_the_count_says_what_i
     let spare = site.spare().await;
     let answer = site.finds(&end, 4, "piece").await;
     assert_eq!(answer.text(".list .state.look"), "cut, and does not fit: it is cut anew");
+    assert_eq!(answer.text("a.action"), format!("Cut {end} anew"));
+    assert_eq!(answer.attribute("a.action", "href"), site.at(&format!("/{end}")));
     let costs = answer.texts(".fit-cost");
     assert_eq!(costs[0], format!("{end} has to be cut anew."));
     let more = match costs[1].as_str() {

@@ -453,7 +453,7 @@ async fn a_wall_entered_by_mistake_is_taken_off_and_one_with_work_on_it_stays() 
     let job = crew.measured_job().await;
     let version = crew.app.store.sheet(&job).await.unwrap().version.to_string();
     let remove = |id: &str| format!("/jobs/{job}/walls/{id}");
-    crew.post(&format!("/jobs/{job}/board/A/set/done"), &[]).await.leads_to();
+    crew.post(&format!("/jobs/{job}/board/A/set/done"), &[("uncut", "999")]).await.leads_to();
     let fields = [("do", "remove"), ("version", version.as_str())];
     assert_eq!(crew.post(&remove("A"), &fields).await.status, StatusCode::CONFLICT);
     // What hangs was cut to the neighbour's tile.

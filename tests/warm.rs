@@ -245,7 +245,7 @@ async fn a_reading_of_one_wall_leaves_the_others_alone() {
     let site = Site::new(&[("back", "Back wall"), ("left", "Left wall")]).await;
     site.night("21").await;
     for wall in ["back", "left"] {
-        site.crew.post(&site.at(&format!("board/{wall}/set/done")), &[]).await.leads_to();
+        site.crew.post(&site.at(&format!("board/{wall}/set/done")), &[("uncut", "999")]).await.leads_to();
     }
     site.read(&[("degrees", "13"), ("wall", "left")]).await.leads_to();
     assert_eq!(site.cell(1).await, "Clips off Not before Wed 3:40 pm 24 h to go");

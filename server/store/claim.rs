@@ -1,14 +1,39 @@
 //! Who has which piece in hand at the saw, so that no two cut the same one.
 
+use serde::{Deserialize, Serialize};
 use sqlx::SqliteConnection;
 use trade::cure::{Instant, Span};
 use trade::place::PieceId;
 
-use super::{Actor, DeviceId, EventKey, JobId, PersonId, Sawn, Store, StoreError, form_key};
+use super::product::{from_json, to_json};
+use super::{
+    Actor, Appended, DeviceId, Event, EventKey, JobId, NewEvent, PersonId, Sawn, Store, StoreError, form_key,
+};
 
 /// How long a piece stays in the hand of whoever took it: long enough for the slowest cut and a walk to the wall,
 /// short enough that a phone left behind holds nobody up.
 pub const CLAIM_HOLDS: Span = Span::from_minutes(30);
+
+/// The kind of an entry of a piece that the lead took out of somebody's hand.
+pub const TAKEN_OVER: &str = "taken-over";
+
+/// Out of whose hand a piece was taken, as it stands in the log.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub struct TakenOver {
+    pub person: String,
+    pub device: String,
+}
+
+impl TakenOver {
+    /// From its entry.
+    ///
+    /// # Errors
+    ///
+    /// When the entry cannot be read.
+    pub fn of(event: &Event) -> Result<Self, StoreError> {
+        from_json(&event.detail)
+    }
+}
 
 /// One piece in hand.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -46,6 +71,24 @@ impl Store {
             Ok(Ok(()))
         })
         .await
+    }
+
+    /// Takes a piece out of somebody's hand into this one, and says so in the log, once `allowed` has looked.
+    pub async fn take_over<R: Send + 'static>(
+        &self,
+        key: EventKey,
+        job: JobId,
+        from: &Claim,
+        by: Actor,
+        allowed: impl FnOnce(&Sawn, &[Claim]) -> Result<(), R> + Send + 'static,
+    ) -> Result<Result<Appended, R>, StoreError> {
+        let taken =
+            TakenOver { person: from.person.as_str().to_owned(), device: from.device.as_str().to_owned() };
+        let (piece, kind, detail) = (from.piece.clone(), TAKEN_OVER.to_owned(), to_json(&taken)?);
+        let part = piece.0.clone();
+        let new = NewEvent { key, job, part, kind, detail, happened: None, supersedes: None };
+        let look = move |sawn: &Sawn, claims: &[Claim]| allowed(sawn, claims).map(|()| Some(piece));
+        self.append_in_hand(new, by, look).await
     }
 
     /// Lets go of a piece; nothing happens where the device has not got it in hand.
@@ -135,6 +178,12 @@ pub(super) async fn empty_hand(
     sqlx::query!("DELETE FROM claim WHERE job = ? AND device = ?", job, by.device)
         .execute(connection)
         .await?;
+    Ok(())
+}
+
+/// A device has nothing in hand, in any job.
+pub(super) async fn drop_all(connection: &mut SqliteConnection, device: &DeviceId) -> Result<(), StoreError> {
+    sqlx::query!("DELETE FROM claim WHERE device = ?", device).execute(connection).await?;
     Ok(())
 }
 

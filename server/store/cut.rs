@@ -13,7 +13,7 @@ use super::event::{enter, find_by_key, repeated};
 use super::{
     Actor, Appended, COUNTED, Claim, Count, DeviceId, Event, EventId, EventKey, JobId, LAID, LaidRun,
     MEASURED, MeasuredRecord, NOT_LAID, NOT_MEASURED, NOT_TRIMMED, NewEvent, PersonId, RELAID, Store,
-    StoreError, TRIMMED, Trim, claim, fit, laid, trim,
+    StoreError, TAKEN_OVER, TRIMMED, Trim, claim, fit, laid, trim,
 };
 
 /// The kind of a cut in the log.
@@ -36,7 +36,7 @@ pub const ANEW: &str = "anew";
 pub const NOT_ANEW: &str = "not-anew";
 
 /// Every kind of entry that belongs to the saw and to what is set, or makes the saw go by another plan.
-const KINDS: [&str; 14] = [
+const KINDS: [&str; 15] = [
     CUT,
     NOT_CUT,
     BROKE,
@@ -51,6 +51,7 @@ const KINDS: [&str; 14] = [
     NOT_LAID,
     COUNTED,
     RELAID,
+    TAKEN_OVER,
 ];
 
 /// What was done at the saw and at the walls and stands, oldest first.
@@ -298,7 +299,7 @@ impl Store {
     }
 
     /// Adds to the log once `allowed` has looked, and leaves the hand with what it says and nothing else.
-    async fn append_in_hand<R: Send + 'static>(
+    pub(super) async fn append_in_hand<R: Send + 'static>(
         &self,
         new: NewEvent,
         by: Actor,

@@ -46,7 +46,7 @@ use crate::clock::Clock;
 use self::changes::Changes;
 
 pub use changes::Seen;
-pub use claim::{CLAIM_HOLDS, Claim};
+pub use claim::{CLAIM_HOLDS, Claim, TAKEN_OVER, TakenOver};
 pub use count::{COUNTED, Count, Counted, NewCount};
 pub use cut::{
     ANEW, BROKE, CUT, CutLog, CutRecord, Fate, NOT_ANEW, NOT_BROKE, NOT_CUT, NewCut, Sawn, WasCut,
@@ -60,7 +60,7 @@ pub use laid::{LAID, LaidRun, NOT_LAID, NewLaid, Run};
 pub use people::{Actor, NewJobs, Person};
 pub use pin::{Pin, PinFault, PinHash, PinTry};
 pub use product::{PRODUCT, ProductChange, ProductChanged, crew_name};
-pub use relaid::{Changed, NewLayout, RELAID, Relaid};
+pub use relaid::{Changed, MovedPiece, NewLayout, RELAID, Relaid};
 pub use rough_in::{MOST_WISHES, SeenWish, StoredWish, ValveDepth};
 pub use secret::{LinkToken, SessionToken};
 pub use session::{Caller, DeviceLine, Role};

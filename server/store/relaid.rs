@@ -3,6 +3,7 @@
 
 use serde::{Deserialize, Serialize};
 use trade::measure::{FirstCourse, Layout, Length, SurfaceId, TileId};
+use trade::place::PieceId;
 use trade::search::BegunTile;
 
 use super::begun::BegunDetail;
@@ -43,6 +44,17 @@ pub struct Relaid {
     pub tiles: Vec<TileCount>,
     /// The tiles cut into that the other layout starts from; nothing in an entry from before this was kept.
     pub begun: Option<Vec<BegunTile>>,
+    /// Pieces that were still to be cut and are cut in another way by it, or not at all; nothing in an entry from before
+    /// this was kept.
+    pub moved: Vec<MovedPiece>,
+}
+
+/// A piece with the size that it had before.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct MovedPiece {
+    pub piece: PieceId,
+    pub width: Length,
+    pub height: Length,
 }
 
 /// A part of the sheet.
@@ -67,6 +79,8 @@ struct Detail {
     tiles: Vec<(String, usize, usize)>,
     #[serde(default, skip_serializing_if = "Option::is_none")]
     begun: Option<Vec<BegunDetail>>,
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    moved: Vec<(String, i64, i64)>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -132,6 +146,15 @@ impl Relaid {
                 .begun
                 .map(|begun| begun.into_iter().map(BegunDetail::tile).collect())
                 .transpose()?,
+            moved: detail
+                .moved
+                .into_iter()
+                .map(|(piece, width, height)| MovedPiece {
+                    piece: PieceId(piece),
+                    width: Length::from_units(width),
+                    height: Length::from_units(height),
+                })
+                .collect(),
         })
     }
 }
@@ -146,6 +169,11 @@ impl Detail {
             misfits: relaid.misfits,
             tiles: relaid.tiles.iter().map(count).collect(),
             begun: relaid.begun.as_ref().map(|begun| begun.iter().map(BegunDetail::of).collect()),
+            moved: relaid
+                .moved
+                .iter()
+                .map(|of| (of.piece.0.clone(), of.width.units(), of.height.units()))
+                .collect(),
         }
     }
 }

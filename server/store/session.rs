@@ -46,6 +46,8 @@ pub struct DeviceLine {
     pub device_name: String,
     pub person: Option<String>,
     pub role: Role,
+    /// Since when it is here.
+    pub made: Instant,
     pub seen: Instant,
     pub is_in: bool,
 }
@@ -200,6 +202,7 @@ impl Store {
                     device_name: row.device_name,
                     person: row.person_name,
                     role: Role::read(&row.role)?,
+                    made: Instant::from_millis(row.made),
                     seen: Instant::from_millis(row.seen),
                     is_in: row.allowed.is_some(),
                 })
@@ -225,7 +228,7 @@ impl Store {
         .await
     }
 
-    /// Puts a device out: from the next request on it is a stranger.
+    /// Puts a device out: from the next request on it is a stranger, and what it had in hand is in nobody's.
     pub async fn end(&self, device: DeviceId) -> Result<(), StoreError> {
         self.write(|store| async move {
             let mut transaction = store.begin().await?;
@@ -233,6 +236,7 @@ impl Store {
             sqlx::query!("UPDATE session SET ended = ? WHERE device = ? AND ended IS NULL", now, device)
                 .execute(&mut *transaction)
                 .await?;
+            super::claim::drop_all(&mut transaction, &device).await?;
             transaction.commit().await?;
             Ok(())
         })

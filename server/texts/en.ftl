@@ -1285,7 +1285,7 @@ saw-others-have-the-rest = Others have the rest in hand. What is cut shows here.
 cut-held = in hand: { $who }, { $when }
 cut-in-your-hand = in your hand
 cut-take-it = Keep this one for me
-cut-let-go = Leave it to others
+cut-let-go = Put it back
 cut-take-refused-title = { $piece } is not yours to cut
 cut-refused-held = { $who } has had { $piece } in hand since { $when }. { $next } is next for you.
 cut-refused-held-last = { $who } has had { $piece } in hand since { $when }. Nothing else can be cut now.
@@ -1384,7 +1384,7 @@ people-look = Look again who waits
 people-reached = Where phones find coursebook
 people-moved = The address of this box has changed: last time it was { $before }, now it is { $now }. Phones that joined at the old one have to join again.
 people-only-here = No phone can reach this server: it listens on this machine alone. Start it with --listen 0.0.0.0:8080 for phones to join.
-device-more = { $role }, { $kind }, { $seen }
+device-more = { $role }, { $kind }, { $came }, { $seen }
 device-phone = phone
 device-computer = computer
 device-board = screen
@@ -1423,8 +1423,8 @@ saw-spare = { $count ->
    *[other] { $count } tiles spare.
 }
 saw-short = { $count ->
-    [one] { $count } more tile has to be bought.
-   *[other] { $count } more tiles have to be bought.
+    [one] { $count } more tile than the { $boxed } of whole boxes: count what is there.
+   *[other] { $count } more tiles than the { $boxed } of whole boxes: count what is there.
 }
 saw-spare-unknown = The sheet does not say how many a box holds, so nobody knows how many are spare.
 
@@ -1778,6 +1778,45 @@ saw-counted = { $count ->
     [one] One was left when they were counted, { $when }.
    *[other] { $count } were left when they were counted, { $when }.
 }
+
+# What changed in somebody's hand
+cut-changed = Was { $was }, now { $now }: { $by }
+cut-changed-shape = Its shape is another now: { $by }
+cut-changed-measured = measured again by { $who }, { $when }
+cut-changed-taken-back = a measurement was taken back by { $who }, { $when }
+cut-changed-layout = the layout was changed by { $who }, { $when }
+cut-changed-do = If it is sawn as it was before, saw off what is over before you say that it is cut. If it came out too small, press "Broke it".
+cut-changed-go-on = Go on with { $now }
+cut-changed-gone = { $piece }, which you had in hand, is not cut any more: { $by }. If it is sawn already, lay it on the rack as a spare.
+price-held = { $who } has { $piece } in hand, and this changes it. Tell { $who }.
+fit-line-held = in hand: { $who }. Say so
+cut-take-over = Take it over from { $who }
+cut-taken-from-you = { $who } has taken { $piece } over from you, { $when }. Leave it to { $who }.
+log-taken-over = { $piece } taken over, out of the hand of { $from }.
+cut-broke-again-title = Did another { $piece } break?
+cut-broke-again = You said a moment ago that { $piece } broke, and that is counted. Nothing more was counted now.
+cut-broke-again-no = No, only that one
+cut-broke-again-yes = Yes, count one more
+saw-broke-now = { $piece } broke, { $count } so far. Now take { $take }.
+fit-to-trim = Trim { $piece }
+fit-to-anew = Cut { $piece } anew
+device-came-minutes = here for { $count } min
+device-came-hours = here for { $count } h
+device-came-days = here for { $count ->
+    [one] { $count } day
+   *[other] { $count } days
+}
+people-brief = crew
+people-end-sure = { $name }, { $kind }, { $came }, { $seen }. It is out at once, and a piece that it had in hand is free.
+people-end-yes = Yes, sign it out
+setting-not-yet = Its turn comes once the course below is set.
+uncut-title = Is it still done?
+uncut-says = { $count ->
+    [one] One piece of this is not cut.
+   *[other] { $count } pieces of this are not cut.
+} Nothing was written down yet.
+uncut-yes = It is set all the same: write it down
+uncut-no = Not set: go back
 
 # How cold it is
 degrees-c = { $number } °C

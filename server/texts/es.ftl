@@ -1411,7 +1411,7 @@ people-look = Mirar otra vez quién espera
 people-reached = Dónde encuentran los teléfonos coursebook
 people-moved = Cambió la dirección de esta caja: la última vez era { $before }, ahora es { $now }. Los teléfonos que entraron con la anterior tienen que entrar de nuevo.
 people-only-here = Ningún teléfono llega a este servidor: escucha solo en esta máquina. Arránquelo con --listen 0.0.0.0:8080 para que entren teléfonos.
-device-more = { $role }, { $kind }, { $seen }
+device-more = { $role }, { $kind }, { $came }, { $seen }
 device-phone = teléfono
 device-computer = computadora
 device-board = pantalla
@@ -1439,7 +1439,7 @@ saw-others-have-the-rest = Los demás tienen el resto en la mano. Lo cortado se 
 cut-held = en la mano: { $who }, { $when }
 cut-in-your-hand = en su mano
 cut-take-it = Guardar esta para mí
-cut-let-go = Dejarla a los demás
+cut-let-go = Devolverla
 cut-take-refused-title = { $piece } no le toca a usted
 cut-refused-held = { $who } tiene { $piece } en la mano desde { $when }. A usted le sigue { $next }.
 cut-refused-held-last = { $who } tiene { $piece } en la mano desde { $when }. Ahora no queda nada más por cortar.
@@ -1471,8 +1471,8 @@ saw-spare = { $count ->
    *[other] Sobran { $count } azulejos.
 }
 saw-short = { $count ->
-    [one] Hay que comprar { $count } azulejo más.
-   *[other] Hay que comprar { $count } azulejos más.
+    [one] { $count } azulejo más que los { $boxed } de cajas enteras: cuente lo que hay.
+   *[other] { $count } azulejos más que los { $boxed } de cajas enteras: cuente lo que hay.
 }
 saw-spare-unknown = La hoja no dice cuántos trae una caja; no se sabe cuántos sobran.
 
@@ -1826,6 +1826,45 @@ saw-counted = { $count ->
     [one] Quedaba uno cuando se contaron, { $when }.
    *[other] Quedaban { $count } cuando se contaron, { $when }.
 }
+
+# Lo que cambió en la mano de alguien
+cut-changed = Era { $was }, ahora { $now }: { $by }
+cut-changed-shape = Ahora tiene otra forma: { $by }
+cut-changed-measured = { $who } volvió a medir, { $when }
+cut-changed-taken-back = { $who } retiró una medida, { $when }
+cut-changed-layout = { $who } cambió la distribución, { $when }
+cut-changed-do = Si ya está cortada como era antes, corte lo que sobra antes de decir que está cortada. Si quedó corta, marque «Se rompió».
+cut-changed-go-on = Seguir con { $now }
+cut-changed-gone = { $piece }, que usted tenía en la mano, ya no se corta: { $by }. Si ya está cortada, déjela en el estante de repuesto.
+price-held = { $who } tiene { $piece } en la mano, y esto la cambia. Avísele.
+fit-line-held = en la mano: { $who }. Avísele
+cut-take-over = Quitársela a { $who }
+cut-taken-from-you = { $who } se hizo cargo de { $piece }, que usted tenía en la mano, { $when }. Déjesela.
+log-taken-over = { $piece } pasó a otra mano; la tenía { $from }.
+cut-broke-again-title = ¿Se rompió otra { $piece }?
+cut-broke-again = Usted dijo hace un momento que { $piece } se rompió, y eso ya está contado. Ahora no se contó nada más.
+cut-broke-again-no = No, solo esa
+cut-broke-again-yes = Sí, contar otra más
+saw-broke-now = { $piece } se rompió; van { $count }. Ahora tome { $take }.
+fit-to-trim = Recortar { $piece }
+fit-to-anew = Cortar { $piece } otra vez
+device-came-minutes = aquí desde hace { $count } min
+device-came-hours = aquí desde hace { $count } h
+device-came-days = aquí desde hace { $count ->
+    [one] { $count } día
+   *[other] { $count } días
+}
+people-brief = gente
+people-end-sure = { $name }, { $kind }, { $came }, { $seen }. Queda fuera enseguida, y la pieza que tenía en la mano queda libre.
+people-end-yes = Sí, sacarlo
+setting-not-yet = Le toca cuando esté colocada la hilada de abajo.
+uncut-title = ¿Está terminado de todos modos?
+uncut-says = { $count ->
+    [one] Una pieza de esto no está cortada.
+   *[other] { $count } piezas de esto no están cortadas.
+} Todavía no se anotó nada.
+uncut-yes = Está colocada de todos modos: anotarlo
+uncut-no = No está colocada: volver
 
 # Qué tan frío está
 degrees-c = { $number } °C

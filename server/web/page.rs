@@ -25,6 +25,8 @@ pub struct Frame {
     pub who: String,
     /// Whether the lead reads it: what only the lead may change is offered to nobody else.
     pub leads: bool,
+    /// Whether whoever reads it may press anything: a board only shows.
+    pub works: bool,
     /// Where the store stood before anything on a page was read that keeps itself right while it is open.
     pub seen: Option<String>,
     pub live_script: String,
@@ -89,6 +91,7 @@ impl Frame {
             script: app.assets.url("sheet.js"),
             icon: app.assets.url("icon.svg"),
             who: who(app),
+            works: app.caller.as_ref().is_none_or(|caller| caller.role != Role::Board),
             leads: app.caller.as_ref().is_some_and(|caller| caller.role == Role::Lead),
             seen: None,
             live_script: app.assets.url("live.js"),

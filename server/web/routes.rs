@@ -89,6 +89,7 @@ fn of_the_saw() -> Router<App> {
         .route("/jobs/{job}/cuts/{piece}", get(cuts::piece).post(cuts::cut))
         .route("/jobs/{job}/cuts/{piece}/not-cut", post(cuts::not_cut))
         .route("/jobs/{job}/cuts/{piece}/take", post(cuts::take))
+        .route("/jobs/{job}/cuts/{piece}/take-over", post(cuts::take_over))
         .route("/jobs/{job}/cuts/{piece}/let-go", post(cuts::let_go))
         .route("/jobs/{job}/cuts/{piece}/broke", post(cuts::broke))
         .route("/jobs/{job}/cuts/{piece}/not-broke", post(cuts::not_broke))

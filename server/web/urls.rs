@@ -245,6 +245,11 @@ pub fn take_in_hand(job: &JobId, piece: &str) -> String {
     format!("{}/take", cut(job, piece))
 }
 
+/// Takes a piece out of somebody's hand.
+pub fn take_over(job: &JobId, piece: &str) -> String {
+    format!("{}/take-over", cut(job, piece))
+}
+
 /// Lets go of a piece in hand.
 pub fn let_go(job: &JobId, piece: &str) -> String {
     format!("{}/let-go", cut(job, piece))

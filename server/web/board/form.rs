@@ -25,6 +25,8 @@ pub struct TypedDone {
     pub minutes: String,
     pub day: String,
     pub time: String,
+    /// Of how many pieces that are not cut whoever sends it was told.
+    pub uncut: String,
     #[serde(flatten)]
     pub part: TypedPart,
 }

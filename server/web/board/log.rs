@@ -14,8 +14,8 @@ use super::words::Words;
 use crate::app::App;
 use crate::store::{
     ANEW, BROKE, COUNTED, CUT, Count, Counted, Event, JobId, LAID, MEASURED, MeasuredRecord, NIGHT, NOT_ANEW,
-    NOT_BROKE, NOT_CUT, NOT_LAID, NOT_MEASURED, NOT_TRIMMED, PRODUCT, ProductChanged, READING, RELAID,
-    ReadingTold, Relaid, STAGE, TRIMMED, Trimmed, night_told,
+    NOT_BROKE, NOT_CUT, NOT_LAID, NOT_MEASURED, NOT_TRIMMED, PRODUCT, PersonId, ProductChanged, READING,
+    RELAID, ReadingTold, Relaid, STAGE, TAKEN_OVER, TRIMMED, TakenOver, Trimmed, night_told,
 };
 use crate::texts::Said;
 use crate::web::cuts::Words as Sizes;
@@ -76,6 +76,7 @@ impl Log<'_> {
                 Ok(Some(self.plain(event, says)))
             }
             MEASURED => Ok(Some(self.plain(event, self.measured(event)?))),
+            TAKEN_OVER => Ok(Some(self.plain(event, self.taken_over(event)?))),
             kind if let Some(key) = at_the_saw(kind) => {
                 Ok(Some(self.plain(event, self.words.say_with(key, &[("piece", &event.part)]))))
             }
@@ -84,6 +85,12 @@ impl Log<'_> {
                 Ok(Some(self.plain(event, says)))
             }
         }
+    }
+
+    fn taken_over(&self, event: &Event) -> Result<String, PageError> {
+        let from = PersonId::from(TakenOver::of(event)?.person);
+        let from = self.sight.stages.names.get(&from).map_or("", String::as_str);
+        Ok(self.words.say_with("log-taken-over", &[("piece", &event.part), ("from", &from)]))
     }
 
     fn trimmed(&self, event: &Event, trimmed: &Trimmed) -> EntryLine {

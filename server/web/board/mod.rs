@@ -12,6 +12,7 @@ mod product_page;
 mod sight;
 mod temperature;
 mod temperature_page;
+mod uncut;
 mod words;
 
 use std::convert::Infallible;
@@ -31,6 +32,7 @@ pub use self::temperature::{correct_reading, reading, save_night, save_temperatu
 use self::form::{TypedDone, TypedPart};
 use self::page::{Board, CellPage, Refused};
 use self::sight::Sight;
+use self::uncut::Uncut;
 use super::error::PageError;
 use super::form::{Faults, Sent};
 use super::page::{faulty, page};
@@ -93,7 +95,7 @@ pub async fn start(
     }
 }
 
-/// Keeps that a stage is done: never refused.
+/// Keeps that a stage is done: never refused, but asked about once where a wall is told to be set and is not cut.
 pub async fn done(
     app: App,
     by: Hand,
@@ -104,6 +106,13 @@ pub async fn done(
     let here = sight.wall(&wall)?;
     match sent.typed.read(&app.texts, &sight.times(&app), sight.now(), here.courses()) {
         Ok((told, courses)) => {
+            if stage == StageKind::Set && !app.store.was_answered(&sent.key).await? {
+                let count = uncut::uncut(&app, sight.job(), (&wall, courses)).await?;
+                let told_of = sent.typed.uncut.parse::<usize>().unwrap_or_default();
+                if count > told_of {
+                    return faulty(&Uncut::new(&app, &sight, &wall, sent.typed, count));
+                }
+            }
             let new = NewEntry { told, ..NewEntry::of(sent.key, sight.job(), here.part(courses), stage) };
             let Ok(_) = app.store.append_stage(new, by.0, |_| Ok::<(), Infallible>(())).await?;
             Ok(to_cell(&sight, &wall, stage))

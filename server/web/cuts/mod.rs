@@ -1,5 +1,6 @@
 //! The saw: what to cut next, from what and how, and what has been cut.
 
+mod changed;
 mod hands;
 mod in_use;
 mod operation;
@@ -38,12 +39,13 @@ pub use self::words::Words;
 pub use self::yard::Yard;
 use super::error::PageError;
 use super::form::Sent;
-use super::page::{page, reader};
-use super::session::Hand;
+use super::page::{faulty, page, reader};
+use super::session::{Hand, Lead};
 use super::urls;
 use crate::app::App;
 use crate::store::{
-    ANEW, BROKE, Claim, DeviceId, EventId, Fate, JobId, NOT_ANEW, NOT_BROKE, NOT_CUT, NewCut, NewTrim, Sawn,
+    ANEW, BROKE, Claim, DeviceId, EventId, Fate, JobId, NOT_ANEW, NOT_BROKE, NOT_CUT, NewCut, NewTrim,
+    PersonId, Sawn,
 };
 use crate::work::Planned;
 
@@ -71,6 +73,9 @@ pub struct Broken {
     print: String,
     #[serde(default)]
     entry: String,
+    /// "Yes, another one", where it was asked whether one more broke.
+    #[serde(default)]
+    again: String,
 }
 
 /// What "Leave it to others" sends: nothing but its key.
@@ -178,6 +183,30 @@ pub async fn take(
     answer(&app, &job, outcome, |view, why| view.not_taken(&piece, why)).await
 }
 
+/// Takes a piece out of somebody's hand, as the lead alone may.
+pub async fn take_over(
+    app: App,
+    Lead(by): Lead,
+    Path((job, piece)): Path<(JobId, String)>,
+    sent: Sent<Pressed>,
+) -> Result<Response, PageError> {
+    let (_, yard) = Yard::laid_out(&app, &job).await?;
+    let (piece, print) = (PieceId(piece), sent.typed.print);
+    let Some(held) = yard.log.claims.iter().find(|claim| claim.piece == piece) else {
+        // It is in nobody's hand by now, and can be taken like any.
+        return Ok(to_the_saw(&app, &job));
+    };
+    let by = Hand(by);
+    let (looks, asked) = (Looks::of(&yard, &by), piece.clone());
+    let look = move |sawn: &Sawn, claims: &[Claim]| {
+        let others = claims.iter().filter(|claim| claim.piece != asked).cloned().collect::<Vec<_>>();
+        let (saw, hands) = looks.at(sawn, &others);
+        saw.may_cut(&asked, &print, &hands)
+    };
+    let outcome = app.store.take_over(sent.key, job.clone(), held, by.0, look).await?;
+    answer(&app, &job, outcome, |view, why| view.not_taken(&piece, why)).await
+}
+
 /// Lets go of a piece.
 pub async fn let_go(
     app: App,
@@ -215,7 +244,8 @@ pub async fn broke(
     let (_, yard) = Yard::laid_out(&app, &job).await?;
     let piece = PieceId(piece);
     let (was, cut) = Saw::would_lose(yard.saw.entry(&piece).ok_or(PageError::NotFound)?);
-    let Broken { print, entry } = sent.typed;
+    let Broken { print, entry, again } = sent.typed;
+    let (form, now) = (print.clone(), app.clock.now());
     let (looks, asked) = (Looks::of(&yard, &by), piece.clone());
     let seen = Some(EventId::from(entry)).filter(|entry| !entry.as_str().is_empty());
     let new = NewCut { key: sent.key, job: job.clone(), piece: piece.clone(), was };
@@ -223,13 +253,19 @@ pub async fn broke(
         .store
         .append_loss(BROKE, new, cut.clone(), by.0, move |sawn, claims| {
             let (saw, hands) = looks.at(sawn, claims);
-            if seen == cut {
+            if again.is_empty() && saw.just_broke(&asked, &hands, now) {
+                Err(NoCut::JustBroke)
+            } else if seen == cut {
                 saw.may_break(&asked, &print, cut.as_ref(), &hands)
             } else {
                 Err(NoCut::PlanChanged)
             }
         })
         .await?;
+    if let Err(NoCut::JustBroke) = outcome {
+        let (head, yard) = Yard::laid_out(&app, &job).await?;
+        return faulty(&View::new(&app, &head, &yard).broke_again(&piece, &form));
+    }
     answer(&app, &job, outcome, |view, why| view.not_broken(&piece, why)).await
 }
 
@@ -317,11 +353,13 @@ pub async fn not_broke(
 struct Looks {
     planned: Arc<Planned>,
     device: DeviceId,
+    person: PersonId,
 }
 
 impl Looks {
     fn of(yard: &Yard, by: &Hand) -> Self {
-        Self { planned: Arc::clone(&yard.saw.planned), device: by.0.device.clone() }
+        let (device, person) = (by.0.device.clone(), by.0.person.id.clone());
+        Self { planned: Arc::clone(&yard.saw.planned), device, person }
     }
 
     fn saw(&self, sawn: &Sawn) -> Saw {
@@ -329,7 +367,7 @@ impl Looks {
     }
 
     fn at(&self, sawn: &Sawn, claims: &[Claim]) -> (Saw, Hands) {
-        (self.saw(sawn), Hands::new(self.device.clone(), claims.to_vec()))
+        (self.saw(sawn), Hands::new(self.device.clone(), Some(self.person.clone()), claims.to_vec()))
     }
 }
 

@@ -14,6 +14,7 @@ use super::view::{BackForm, View, frame};
 use crate::app::App;
 use crate::output::place_drawing::place_drawing;
 use crate::store::{CutRecord, Fate, JobHead};
+use crate::texts::Said;
 use crate::web::fit::unheld;
 use crate::web::page::{Frame, reader};
 use crate::web::urls;
@@ -23,6 +24,8 @@ use crate::web::urls;
 #[template(path = "cuts/saw.html")]
 pub struct SawPage {
     frame: Frame,
+    /// What is said of a piece that is in this hand no more.
+    gone: Vec<String>,
     progress: String,
     tiles: String,
     /// What is cut next; nothing when all is cut.
@@ -31,6 +34,8 @@ pub struct SawPage {
     last: Option<Last>,
     /// The tile that broke last.
     lost: Option<Last>,
+    /// That the piece on top just broke in this hand, and what to do now.
+    broke: Option<Last>,
     /// What broke and what is spare, a line a kind of tile.
     spares: Vec<String>,
     /// What was cut and no longer fits.
@@ -100,15 +105,18 @@ impl View<'_> {
             ),
             back: self.back(record),
         });
-        let lost = saw.last_loss().map(|loss| self.lost(loss));
         let next = saw.next(&self.yard.hands);
+        let broke = next.and_then(|entry| self.broke_now(entry));
+        let lost = saw.last_loss().filter(|_| broke.is_none()).map(|loss| self.lost(loss));
         SawPage {
+            gone: self.gone_from_hand().into_iter().chain(self.taken_from_hand()).collect(),
             progress: texts.say_with("saw-progress", &[("done", &done), ("all", &all)]),
             tiles: texts.say_with("saw-tiles", &[("count", &tiles.count())]),
             sheet: next.map(|entry| self.taken_first(self.sheet(entry))),
             finished: texts.say(finished),
             last,
             lost,
+            broke,
             spares: self.spares().into_iter().chain(unheld(self.app, saw)).collect(),
             misfits: self.misfits(),
             walls: self.walls(next),
@@ -126,6 +134,17 @@ impl View<'_> {
     fn taken_first(&self, sheet: Sheet) -> Sheet {
         let take_first = self.yard.others_about() && matches!(sheet.hand, Some(Hand::Free(_)));
         Sheet { take_first, ..sheet }
+    }
+
+    /// What is said over a piece that broke in this hand and is to be cut again.
+    fn broke_now(&self, entry: &Entry) -> Option<Last> {
+        let saw = self.saw_state();
+        let piece = &saw.piece(entry).id;
+        let is_it = |loss: &&CutRecord| loss.piece == *piece && loss.fate == Fate::Broke;
+        let loss = saw.last_loss().filter(is_it).filter(|loss| self.yard.hands.is_own(&loss.device))?;
+        let (count, take) = (saw.times_broken(piece), self.take_of(piece));
+        let values: [(&str, &dyn Said); 3] = [("piece", &piece.0), ("count", &count), ("take", &take)];
+        Some(Last { says: self.app.texts.say_with("saw-broke-now", &values), ..self.lost(loss) })
     }
 
     fn lost(&self, loss: &CutRecord) -> Last {
@@ -177,7 +196,10 @@ impl View<'_> {
             });
             let spare = match tally.boxed {
                 _ if counted.is_some() => counted,
-                Some(boxed) if tally.needed > boxed => Some(count("saw-short", tally.needed - boxed)),
+                Some(boxed) if tally.needed > boxed => {
+                    let short = tally.needed - boxed;
+                    Some(texts.say_with("saw-short", &[("count", &short), ("boxed", &boxed)]))
+                }
                 Some(boxed) => Some(count("saw-spare", boxed - tally.needed)),
                 None => broken.as_ref().or(in_vain.as_ref()).map(|_| texts.say("saw-spare-unknown")),
             };

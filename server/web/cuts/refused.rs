@@ -57,7 +57,34 @@ impl Refused {
     }
 }
 
+/// Whether one more broke, or the same press came twice.
+#[derive(Template)]
+#[template(path = "cuts/again.html")]
+pub struct BrokeAgain {
+    frame: Frame,
+    says: String,
+    url: String,
+    print: String,
+    saw_url: String,
+}
+
 impl View<'_> {
+    /// Asks whether one more of a piece broke, by a page of which `print` stands for the plan.
+    pub fn broke_again(&self, piece: &PieceId, print: &str) -> BrokeAgain {
+        let title = self.app.texts.say_with("cut-broke-again-title", &[("piece", &piece.0)]);
+        BrokeAgain {
+            says: self.app.texts.say_with("cut-broke-again", &[("piece", &piece.0)]),
+            url: urls::broke(&self.head.id, &piece.0),
+            // A page from before it broke says another tile: the one that stands now is what breaks.
+            print: self
+                .saw_state()
+                .entry(piece)
+                .map_or_else(|| print.to_owned(), |entry| entry.print().as_str().to_owned()),
+            saw_url: urls::cuts(&self.head.id),
+            frame: frame(self.app, self.head, title),
+        }
+    }
+
     /// Why a piece is not taken in hand.
     pub fn not_taken(&self, piece: &PieceId, why: &NoCut) -> Refused {
         self.because("cut-take-refused-title", piece, why)
@@ -209,6 +236,7 @@ impl View<'_> {
                 )
             }
             NoCut::Hangs(run) => (self.hangs(piece, run), piece),
+            NoCut::JustBroke => (texts.say_with("cut-broke-again", &[("piece", &piece.0)]), piece),
             NoCut::PlanChanged => (texts.say_with("cut-refused-plan", &[("piece", &piece.0)]), piece),
         };
         self.refused(title, piece, says, about)

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use trade::cure::{Instant, Span};
 use trade::measure::{Rounding, TileId, Unit};
 use trade::offcut::{Leftover, Lying, Part, Problem, Step};
 use trade::place::{Piece, PieceId};
@@ -13,6 +14,10 @@ use super::print::{PagePrint, Print, shape_print};
 use super::tiles::{Tile, print_again, stock_print, tiles};
 use crate::store::{Claim, CutRecord, EventId, Fate, LaidRun, Sawn, Trim, WasCut};
 use crate::work::Planned;
+
+/// Within so long a second "Broke it" is taken for the same one pressed twice, until somebody says otherwise: nobody
+/// fetches a tile, marks it and breaks it sooner.
+const TWICE_BY_MISTAKE: Span = Span::from_millis(20_000);
 
 /// The saw as it stands by one plan and one log.
 pub struct Saw {
@@ -119,6 +124,8 @@ pub enum NoCut {
     PlanChanged,
     /// It hangs on the wall, in that run.
     Hangs(String),
+    /// The same hand said so a moment ago: it is asked whether another one broke.
+    JustBroke,
 }
 
 /// Why a cut cannot be taken back.
@@ -268,6 +275,19 @@ impl Saw {
             return Err(NoCut::PlanChanged);
         }
         if cut.is_some() { Ok(()) } else { self.may_cut(id, print, hands) }
+    }
+
+    /// That this piece broke, as the same device said a moment before `now`, where nothing was cut of it since.
+    pub fn just_broke(&self, id: &PieceId, hands: &Hands, now: Instant) -> bool {
+        let loss = self.sawn.losses.iter().rev().find(|loss| loss.piece == *id && loss.fate == Fate::Broke);
+        let is_open = self.entry(id).is_some_and(|entry| entry.cut.is_none());
+        let is_recent = |loss: &CutRecord| loss.at <= now && now < loss.at + TWICE_BY_MISTAKE;
+        is_open && loss.is_some_and(|loss| hands.is_own(&loss.device) && is_recent(loss))
+    }
+
+    /// How often a piece broke.
+    pub fn times_broken(&self, id: &PieceId) -> usize {
+        self.sawn.losses.iter().filter(|loss| loss.piece == *id && loss.fate == Fate::Broke).count()
     }
 
     /// Whether a piece that was cut may be cut anew, by a page that showed that cut of it: it does not fit.

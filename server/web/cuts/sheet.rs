@@ -4,12 +4,13 @@ use trade::geometry::Point;
 use trade::offcut::{Step, Take};
 use trade::place::{Hole, Piece, PieceId, measure_first};
 
+use super::changed::ChangedForm;
 use super::operation::{Operation, operations};
 use super::saw::{Entry, Fits, Left};
 use super::trim::Trimming;
 use super::view::{BackForm, View};
 use crate::output::cut_drawing::{CutDrawing, Leave};
-use crate::store::CutRecord;
+use crate::store::{Claim, CutRecord, Role};
 use crate::web::urls;
 
 /// All that is said of one piece.
@@ -30,6 +31,8 @@ pub struct Sheet {
     pub hand: Option<Hand>,
     /// Others are about, and it is in nobody's hand: it is taken before it is cut.
     pub take_first: bool,
+    /// It is in this hand and changed since it was taken.
+    pub changed: Option<ChangedForm>,
     pub at_saw: Option<AtSaw>,
     pub cut: Option<CutForm>,
     /// What to do with one that was cut and does not fit.
@@ -74,8 +77,15 @@ pub enum Hand {
     Free(HandForm),
     /// This device has it: what lets it go.
     Own(HandForm),
-    /// Who else has it, in words.
-    Other(String),
+    /// Who else has it, in words, and what takes it from them, for the lead.
+    Other(String, Option<OverForm>),
+}
+
+/// "Take it over from Ben".
+pub struct OverForm {
+    pub form: HandForm,
+    pub print: String,
+    pub words: String,
 }
 
 /// "Keep this one for me" or "Leave it to others".
@@ -109,7 +119,8 @@ impl View<'_> {
         let piece = saw.piece(entry);
         let first = measure_first(&saw.planned.job, &saw.planned.option.pieces, piece);
         // One that waits for another can be pressed too: out of range that other is cut, and nobody here knows.
-        let may_cut = entry.cut.is_none() && self.yard.hands.others(&piece.id).is_none();
+        let works = self.app.caller.as_ref().is_none_or(|caller| caller.role != Role::Board);
+        let may_cut = works && entry.cut.is_none() && self.yard.hands.others(&piece.id).is_none();
         let url = urls::cut(job, &piece.id.0);
         let cut = may_cut.then(|| CutForm {
             key: self.key(entry, 'c'),
@@ -119,7 +130,7 @@ impl View<'_> {
         });
         let hangs = saw.hangs_in(&piece.id);
         let trimming = saw.trimming(entry).filter(|_| hangs.is_none());
-        let to_undo = entry.cut.as_ref().filter(|_| hangs.is_none());
+        let to_undo = entry.cut.as_ref().filter(|_| works && hangs.is_none());
         let mend = to_undo.and_then(|record| self.mend(entry, record, trimming.as_ref()));
         Sheet {
             label: piece.id.0.clone(),
@@ -131,18 +142,21 @@ impl View<'_> {
             hangs: hangs.map(|laid| self.app.texts.say_with("cut-hangs", &[("run", &laid.run)])),
             look: self.look(entry),
             wait: entry.after.as_ref().filter(|_| entry.cut.is_none()).map(|before| self.wait(entry, before)),
-            hand: self.hand(entry, piece),
+            hand: self.hand(entry, piece).filter(|hand| works || matches!(hand, Hand::Other(..))),
             take_first: false,
+            changed: self.changed(entry),
             at_saw: match &trimming {
                 Some(trimming) => Some(self.at_trimming(piece, &trimming.step)),
                 // How it was cut before is no help to whoever cuts it anew.
                 None if mend.is_some() => None,
+                // Nor what was sawn before it was trimmed: it is smaller by now.
+                None if entry.cut.as_ref().is_some_and(|record| record.trim.is_some()) => None,
                 None => entry.step.as_ref().map(|step| self.at_saw(entry, piece, &step.upright())),
             },
             cut,
             mend,
             back: to_undo.map(|record| self.back(record)),
-            fit_url: hangs.is_none().then(|| urls::fit(job, &piece.id.0)),
+            fit_url: (works && hangs.is_none()).then(|| urls::fit(job, &piece.id.0)),
             broke: (may_cut || to_undo.is_some()).then(|| BrokeForm {
                 key: self.key(entry, 'b'),
                 url: urls::broke(job, &piece.id.0),
@@ -159,7 +173,7 @@ impl View<'_> {
             return None;
         }
         match (hands.others(&piece.id), hands.own()) {
-            (Some(claim), _) => Some(Hand::Other(self.held(claim))),
+            (Some(claim), _) => Some(Hand::Other(self.held(claim), self.over(entry, claim))),
             (None, Some(own)) if own.piece == piece.id => {
                 Some(Hand::Own(HandForm { key: self.key(entry, 'g'), url: urls::let_go(job, &piece.id.0) }))
             }
@@ -169,6 +183,19 @@ impl View<'_> {
                 Some(Hand::Free(HandForm { key: self.key(entry, 't'), url }))
             }
         }
+    }
+
+    /// What takes a piece over, where the lead looks.
+    fn over(&self, entry: &Entry, claim: &Claim) -> Option<OverForm> {
+        let leads = self.app.caller.as_ref().is_some_and(|caller| caller.role == Role::Lead);
+        leads.then(|| OverForm {
+            form: HandForm { key: self.key(entry, 'v'), url: urls::take_over(&self.head.id, &claim.piece.0) },
+            print: entry.print().as_str().to_owned(),
+            words: self
+                .app
+                .texts
+                .say_with("cut-take-over", &[("who", &self.yard.log.name(&claim.person).to_owned())]),
+        })
     }
 
     /// What to do with a piece that was cut and does not fit; nothing where it does.

@@ -113,17 +113,21 @@ impl Words {
             Fits::AsPlanned => None,
             Fits::OtherShape => Some(self.texts.say("cut-look-shape")),
             Fits::OtherSize => {
-                let was = (record.was.width, record.was.height);
-                let same = |one: Length, other: Length| self.fits_in(one) == self.fits_in(other);
-                let (one, other) = if same(was.1, now.1) {
-                    (self.fits_in(was.0), self.fits_in(now.0))
-                } else if same(was.0, now.0) {
-                    (self.fits_in(was.1), self.fits_in(now.1))
-                } else {
-                    (self.size(was.0, was.1), self.size(now.0, now.1))
-                };
-                Some(self.say("cut-look", &[("was", &one), ("now", &other)]))
+                let (was, now) = self.differing((record.was.width, record.was.height), now);
+                Some(self.say("cut-look", &[("was", &was), ("now", &now)]))
             }
+        }
+    }
+
+    /// Two sizes of one piece: the side alone in which they differ, where one does.
+    pub fn differing(&self, was: (Length, Length), now: (Length, Length)) -> (String, String) {
+        let same = |one: Length, other: Length| self.fits_in(one) == self.fits_in(other);
+        if same(was.1, now.1) {
+            (self.fits_in(was.0), self.fits_in(now.0))
+        } else if same(was.0, now.0) {
+            (self.fits_in(was.1), self.fits_in(now.1))
+        } else {
+            (self.size(was.0, was.1), self.size(now.0, now.1))
         }
     }
 }

@@ -7,6 +7,7 @@
 
 use std::sync::Arc;
 
+use super::changed::Changed;
 use super::hands::Hands;
 use super::saw::Saw;
 use crate::app::App;
@@ -24,6 +25,8 @@ pub struct Yard {
     pub first: Arc<Planned>,
     pub log: CutLog,
     pub hands: Hands,
+    /// What this device has in hand and was changed since it was taken.
+    pub changed: Option<Changed>,
     /// Whether another device that may cut was looked at lately.
     others_about: bool,
 }
@@ -31,7 +34,9 @@ pub struct Yard {
 impl Yard {
     /// The job, and its saw where there is a layout.
     pub async fn of(app: &App, job: &JobId) -> Result<(JobHead, Option<Self>), PageError> {
-        let device = app.caller.as_ref().ok_or(PageError::NotFound)?.device.clone();
+        let caller = app.caller.as_ref().ok_or(PageError::NotFound)?;
+        let (device, person) =
+            (caller.device.clone(), caller.person.as_ref().map(|person| person.id.clone()));
         let seen = app.store.seen();
         let head = app.store.job_head(job).await?;
         let stored = app.store.sheet(job).await?;
@@ -45,8 +50,9 @@ impl Yard {
         let planned = fit::planned(app, &stored, &first, &log).await?;
         let saw = Saw::new(planned, log.sawn.clone());
         let others_about = others_about(app, &device).await?;
-        let hands = Hands::new(device, log.claims.clone());
-        Ok((head, Some(Self { seen, saw, first, log, hands, others_about })))
+        let hands = Hands::new(device, person, log.claims.clone());
+        let changed = hands.own().map(|claim| Changed::since(&log, claim)).transpose()?.flatten();
+        Ok((head, Some(Self { seen, saw, first, log, hands, changed, others_about })))
     }
 
     /// The job with its saw, where there is a layout.

@@ -12,7 +12,7 @@ use trade::search::{BegunTile, CutBefore, InField, LayoutOption, Relay, UseOf, W
 use crate::app::App;
 use crate::store::{
     BROKE, COUNTED, CUT, CutLog, Event, EventId, JobId, MEASURED, NOT_TRIMMED, RELAID, Relaid, Sawn,
-    StoreError, StoredSheet, TRIMMED,
+    StoreError, StoredSheet, TAKEN_OVER, TRIMMED,
 };
 use crate::web::cuts::{InUse, Print, Saw, Yard, stock_print};
 use crate::web::error::PageError;
@@ -165,10 +165,10 @@ fn settle(first: &Planned, now: Arc<Planned>, sawn: &Sawn) -> Arc<Planned> {
 }
 
 /// Whether the plan may be another after an entry: not after what was cut, or broke in the cutting, by the plan
-/// itself, nor after a trim, which takes nothing of a tile.
+/// itself, nor after a trim, which takes nothing of a tile, nor after what changes hands.
 fn may_unsettle(event: &Event) -> bool {
     match event.kind.as_str() {
-        TRIMMED | NOT_TRIMMED => false,
+        TRIMMED | NOT_TRIMMED | TAKEN_OVER => false,
         CUT | BROKE => event.supersedes.is_some(),
         _ => true,
     }

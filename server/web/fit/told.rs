@@ -26,7 +26,9 @@ pub struct Told {
     /// Why it does not stand, where it does not.
     gone: Option<String>,
     back: Option<BackForm>,
+    /// To the saw, or to the first piece that is to be trimmed or cut anew.
     saw_url: String,
+    saw_words: String,
     again_url: String,
 }
 
@@ -37,6 +39,8 @@ struct Line {
     says: String,
     /// It was cut before, and does not fit any more.
     look: Option<String>,
+    /// Who else has it in hand.
+    held: Option<String>,
 }
 
 impl Told {
@@ -63,6 +67,11 @@ impl Told {
         });
         let several = found.tiles.len() > 1;
         let saw = &room.yard.saw;
+        let is_off = |piece: &&PieceId| {
+            let entry = saw.entry(piece);
+            entry.and_then(|entry| entry.fits(room.head.unit)).is_some_and(|fits| fits.is_off())
+        };
+        let to_mend = found.sizes.iter().map(|(piece, _)| piece).find(is_off);
         let anew = found.sizes.iter().filter(|(piece, _)| saw.is_to_be_cut_anew(piece));
         let anew = anew.map(|(piece, _)| words.say_with("fit-cost-anew", &[("piece", &piece.0)]));
         let costs = found.tiles.iter().map(|count| cost(&words, count, several));
@@ -73,7 +82,17 @@ impl Told {
             lines: found.sizes.iter().map(|(piece, size)| line(room, &words, piece, size)).collect(),
             back: stands.then(|| BackForm::of(room, record)),
             gone,
-            saw_url: urls::cuts(&room.head.id),
+            saw_url: to_mend
+                .map_or_else(|| urls::cuts(&room.head.id), |piece| urls::cut(&room.head.id, &piece.0)),
+            saw_words: to_mend.map_or_else(
+                || words.say("fit-to-saw"),
+                |piece| {
+                    words.say_with(
+                        if saw.is_to_be_cut_anew(piece) { "fit-to-anew" } else { "fit-to-trim" },
+                        &[("piece", &piece.0)],
+                    )
+                },
+            ),
             again_url: urls::fit(&room.head.id, &record.piece.0),
             frame: frame(app, room, title),
         }
@@ -122,6 +141,10 @@ fn line(room: &Room, words: &Words, piece: &PieceId, size: &TrueSize) -> Line {
     let unit = room.head.unit;
     let misfit = entry.filter(|entry| entry.fits(unit).is_some_and(|fits| fits.is_off()));
     let to_trim = misfit.is_some_and(|entry| room.yard.saw.trimming(entry).is_some());
+    let held = room.yard.hands.others(piece).map(|claim| {
+        let who = room.yard.log.name(&claim.person).to_owned();
+        words.say_with("fit-line-held", &[("who", &who)])
+    });
     let full = room.piece_now(piece).is_some_and(|piece| piece.full);
     Line {
         piece: piece.0.clone(),
@@ -131,6 +154,7 @@ fn line(room: &Room, words: &Words, piece: &PieceId, size: &TrueSize) -> Line {
             (true, false) => words.say("fit-line-same"),
             (false, false) => says.join(", "),
         },
+        held: held.filter(|_| !says.is_empty()),
         look: misfit.map(|_| words.say(if to_trim { "fit-line-trim" } else { "fit-line-cut" })),
     }
 }

@@ -17,10 +17,10 @@ use super::relaid;
 use super::words::Words;
 use crate::app::App;
 use crate::store::{
-    Actor, Changed, CutLog, JobId, NewLayout, Relaid, SheetChange, StoreError, StoredSheet, TileCount,
-    fingerprint,
+    Actor, Changed, CutLog, JobId, MovedPiece, NewLayout, Relaid, SheetChange, StoreError, StoredSheet,
+    TileCount, fingerprint,
 };
-use crate::web::cuts::{InUse, Print};
+use crate::web::cuts::{InUse, Print, shape_print};
 use crate::web::error::PageError;
 use crate::web::fit;
 use crate::web::form::{Fields, Sent};
@@ -70,6 +70,8 @@ struct Price {
     change: SheetChange,
     relaid: Relaid,
     misfits: Vec<PieceId>,
+    /// Pieces that change while they are in somebody's hand, and whose.
+    held: Vec<(PieceId, String)>,
     /// Walls that hang, wholly or in part.
     hang: Vec<SurfaceId>,
     /// More was asked for: it goes for the walls alone that do not hang.
@@ -96,6 +98,8 @@ struct PricePage {
     outrun: bool,
     costs: Vec<String>,
     pieces: String,
+    /// What is in somebody's hand and changes.
+    held: Vec<String>,
     changes: Vec<String>,
     kept: Vec<String>,
     action: String,
@@ -176,12 +180,17 @@ fn asked_first(
         .collect();
     fields.push((AGREED.to_owned(), price.print()));
     let pieces = price.misfits.iter().map(|piece| piece.0.as_str()).collect::<Vec<_>>().join(", ");
+    let held = price
+        .held
+        .iter()
+        .map(|(piece, who)| words.say_with("price-held", &[("piece", &piece.0), ("who", who)]));
     let kept = price.hang.iter().map(|wall| words.say1("price-kept", "wall", &words.wall(wall)));
     let asks = PricePage {
         frame: frame(app, stored, "price-title"),
         outrun: !agreed.is_empty(),
         costs: relaid::costs(&words, &price.relaid),
         pieces,
+        held: held.collect(),
         changes: relaid::changes(&words, &price.relaid),
         kept: kept.chain(price.partly.then(|| words.say("price-partly"))).collect(),
         action: wanted.action,
@@ -352,6 +361,9 @@ impl<'a> Work<'a> {
         begun: Vec<BegunTile>,
     ) -> Price {
         let (before, after) = (now.option.layout.clone(), then.option.layout.clone());
+        let moved = moved(now, then, &self.log);
+        let held = self.log.claims.iter().filter(|claim| moved.iter().any(|of| of.piece == claim.piece));
+        let held = held.map(|claim| (claim.piece.clone(), self.log.name(&claim.person).to_owned())).collect();
         let (now, then) = (InUse::of(now, &self.log.sawn), InUse::of(then, &self.log.sawn));
         let misfits: Vec<PieceId> = then.off.difference(&now.off).cloned().collect();
         let kinds: BTreeSet<&TileId> = now.tiles.keys().chain(then.tiles.keys()).collect();
@@ -362,9 +374,9 @@ impl<'a> Work<'a> {
             after: of(&then, tile),
         });
         let (misfit, tiles, begun) = (misfits.len(), tiles.collect(), Some(begun));
-        let relaid = Relaid { changed, before, after, misfits: misfit, tiles, begun };
+        let relaid = Relaid { changed, before, after, misfits: misfit, tiles, begun, moved };
         let hang = self.hang.iter().cloned().collect();
-        Price { change, relaid, misfits, hang, partly: false, seen: self.seen }
+        Price { change, relaid, misfits, held, hang, partly: false, seen: self.seen }
     }
 }
 
@@ -434,6 +446,23 @@ fn laid_out(plan: Result<Arc<Planned>, NoPlan>) -> Result<Option<Arc<Planned>>, 
         Err(NoPlan::Sheet(_) | NoPlan::Layout(_)) => Ok(None),
         Err(NoPlan::Busy | NoPlan::Stopped) => Err(PageError::Busy),
     }
+}
+
+/// The pieces still to be cut that are to be cut in another way, or not at all, with the size that they have now.
+fn moved(now: &Planned, then: &Planned, log: &CutLog) -> Vec<MovedPiece> {
+    let (unit, pieces) = (now.job.unit, &then.option.pieces);
+    let is_cut = |piece: &Piece| log.sawn.records.iter().any(|record| record.piece == piece.id);
+    let stays = |piece: &Piece| {
+        let same = pieces.iter().find(|other| other.id == piece.id && !other.full);
+        same.is_some_and(|other| shape_print(other, unit) == shape_print(piece, unit))
+    };
+    let open = now.option.pieces.iter().filter(|piece| !piece.full && !is_cut(piece));
+    let moved = open.filter(|piece| !stays(piece)).map(|piece| MovedPiece {
+        piece: piece.id.clone(),
+        width: piece.bounds.width(),
+        height: piece.bounds.height(),
+    });
+    moved.collect()
 }
 
 /// What else than the layout is another on a sheet.

@@ -2,8 +2,11 @@
 
 use askama::Template;
 
+use trade::cure::Instant;
+
 use crate::app::App;
 use crate::store::{DeviceId, DeviceLine, LinkToken, Role, Seen};
+use crate::texts::Said;
 use crate::web::page::Frame;
 use crate::web::urls;
 
@@ -32,6 +35,8 @@ struct Line {
     let_in: String,
     let_in_url: String,
     end: String,
+    /// Which device it is that would be out, and what comes of that.
+    end_sure: String,
     end_url: String,
 }
 
@@ -79,17 +84,28 @@ impl Line {
             Role::Helper => "role-helper",
             Role::Board => "role-board",
         });
-        let minutes = (app.clock.now() - device.seen).millis() / 60_000;
-        let seen = match minutes {
+        let minutes = |since: Instant| (app.clock.now() - since).millis() / 60_000;
+        let came = match minutes(device.made) {
+            ..120 => frame.say1("device-came-minutes", "count", &minutes(device.made)),
+            120..2880 => frame.say1("device-came-hours", "count", &(minutes(device.made) / 60)),
+            _ => frame.say1("device-came-days", "count", &(minutes(device.made) / 1440)),
+        };
+        let seen = match minutes(device.seen) {
             _ if device.device == *this => frame.say("device-this"),
             ..10 => frame.say("device-seen-now"),
-            10..120 => frame.say1("device-seen-minutes", "count", &minutes),
-            120..2880 => frame.say1("device-seen-hours", "count", &(minutes / 60)),
-            _ => frame.say1("device-seen-days", "count", &(minutes / 1440)),
+            minutes @ 10..120 => frame.say1("device-seen-minutes", "count", &minutes),
+            minutes @ 120..2880 => frame.say1("device-seen-hours", "count", &(minutes / 60)),
+            minutes => frame.say1("device-seen-days", "count", &(minutes / 1440)),
         };
         let name = device.person.unwrap_or(device.device_name);
+        let sure: [(&str, &dyn Said); 4] =
+            [("name", &name), ("kind", &kind), ("came", &came), ("seen", &seen)];
         Self {
-            more: frame.say_with("device-more", &[("role", &role), ("kind", &kind), ("seen", &seen)]),
+            end_sure: frame.say_with("people-end-sure", &sure),
+            more: frame.say_with(
+                "device-more",
+                &[("role", &role), ("kind", &kind), ("seen", &seen), ("came", &came)],
+            ),
             let_in: frame.say1("people-let-in", "name", &name),
             let_in_url: urls::let_in(&device.device),
             end: frame.say1(if device.is_in { "people-end" } else { "people-turn-away" }, "name", &name),

@@ -58,7 +58,8 @@ struct Open {
     url: String,
     key: String,
     print: String,
-    button: String,
+    /// Nothing where another is to be set before it.
+    button: Option<String>,
 }
 
 /// A cut piece of a run.
@@ -117,7 +118,9 @@ impl View<'_> {
         }
         laid.reverse();
         let mut open = open.into_iter();
-        let (next, later): (Option<Open>, Vec<Open>) = (open.next(), open.collect());
+        let first = open.next();
+        // Each course stands on the one below.
+        let (next, later): (Option<Open>, Vec<Open>) = (first, open.map(Open::only_said).collect());
         Some(WallView {
             id: id.to_string(),
             name: self.wall_name(id),
@@ -168,7 +171,7 @@ impl View<'_> {
             url: urls::laid(&self.head.id, run.label),
             key: EventKey::random().as_str().to_owned(),
             print: run.print(self.head.unit),
-            button: texts.say_with("setting-set", &[("run", &title)]),
+            button: Some(texts.say_with("setting-set", &[("run", &title)])),
             title,
         }
     }
@@ -192,6 +195,13 @@ impl View<'_> {
     fn wall_name(&self, wall: &SurfaceId) -> String {
         let surface = self.yard.saw.planned.job.surface(wall);
         surface.map_or_else(|| wall.to_string(), |surface| surface.name.clone())
+    }
+}
+
+impl Open {
+    /// The same without its button.
+    fn only_said(self) -> Self {
+        Self { button: None, ..self }
     }
 }
 
