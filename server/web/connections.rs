@@ -134,8 +134,9 @@ async fn serve(stream: TcpStream, service: Router, mut stopped: watch::Receiver<
 
 /// Waits until the server is told to stop.
 async fn told(stopped: &mut watch::Receiver<bool>) {
-    // A server that is gone altogether has told it too.
-    stopped.wait_for(|stopped| *stopped).await.map_or((), drop);
+    if stopped.wait_for(|stopped| *stopped).await.is_err() {
+        tracing::debug!("the server is gone altogether");
+    }
 }
 
 #[cfg(test)]

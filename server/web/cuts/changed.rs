@@ -22,12 +22,15 @@ use trade::cure::Instant;
 pub struct Changed {
     pub piece: PieceId,
     /// Width and height when it was taken.
-    was: (Length, Length),
+    was: Size,
     /// What changed it last.
     by: By,
     author: PersonId,
     at: Instant,
 }
+
+/// Width and height.
+type Size = (Length, Length);
 
 /// What changed a piece.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -65,11 +68,7 @@ impl Changed {
 }
 
 /// The size that a piece had before an entry that gave it another.
-fn size_before(
-    before: &[Event],
-    event: &Event,
-    piece: &PieceId,
-) -> Result<Option<((Length, Length), By)>, StoreError> {
+fn size_before(before: &[Event], event: &Event, piece: &PieceId) -> Result<Option<(Size, By)>, StoreError> {
     let true_size = || -> Result<_, StoreError> { Ok(Sawn::of(before)?.true_sizes().get(piece).cloned()) };
     let of_piece = |event: &Event| -> Result<_, StoreError> {
         let sizes = MeasuredRecord::of(event)?.found.sizes;
