@@ -15,7 +15,7 @@ let database, tab, ordinary, timer, shown, sending = false, failing = false, pau
 
 // What somebody has begun to type is never replaced: not here, and not by live.js.
 document.addEventListener("input", ({ target }) => target.form?.setAttribute("data-typed", ""));
-// Another language is another page, without what was typed on this one.
+// Another language is another page.
 const languages = document.querySelector("form.languages");
 languages?.addEventListener("submit", (event) => {
   if (document.querySelector("main form[data-typed]") && !confirm(languages.dataset.loses)) event.preventDefault();
@@ -238,7 +238,7 @@ function reason(page) {
   return folded(says.map(({ textContent }) => textContent).join(" ")) || words.silent;
 }
 
-/** Whether a page that says why not can stand here: nothing is being typed that would go with what it replaces. */
+/** Whether a page that says why not can stand here and nothing typed is lost. */
 const inPlace = (status, page) => [404, 409, 422].includes(status) && page.querySelector("main#main [role=alert]") && !document.querySelector("main form[data-typed]");
 
 /** The form comes back with its faults, or a page says why not, as without script; it stays until somebody goes on. */

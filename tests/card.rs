@@ -90,7 +90,7 @@ async fn the_card_of_a_wall_that_is_set_has_the_mortar_it_was_set_with() {
         crew.post_form(&format!("/jobs/{job}/board/products"), &fields).await.leads_to();
     };
     name("Grey bag").await;
-    crew.post(&format!("/jobs/{job}/board/B/set/done"), &[]).await.leads_to();
+    crew.post(&format!("/jobs/{job}/board/B/set/done"), &[("uncut", "999")]).await.leads_to();
     name("White bag").await;
     let with = card_of(&crew, &job, "B").await.text(".card-with");
     assert!(

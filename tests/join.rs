@@ -32,7 +32,7 @@ async fn until_there_is_a_lead_only_the_box_or_its_link_gets_in() {
 
     let link = lead_link(&crew).await;
     assert_eq!(phone.set_up_by(&link).await.leads_to(), "/");
-    assert_eq!(phone.get("/").await.text(".who"), "lead: People and devices");
+    assert_eq!(phone.get("/").await.text(".who"), "lead: People and devices: crew");
     assert_eq!(crew.stranger().get(&link).await.status, StatusCode::GONE);
 }
 
@@ -223,8 +223,8 @@ async fn a_device_that_was_put_out_is_out_and_so_is_one_that_nobody_used() {
     let crew = Crew::new().await;
     let helper = crew.helper("Ana").await;
     let people = crew.get("/people").await;
-    let ends = people.texts(".inside button");
-    assert_eq!(ends, ["Sign lead out", "Sign Ana out"]);
+    let ends = people.texts(".inside summary");
+    assert_eq!(ends, ["Sign lead out", "Sign Ana out"], "each asks before it does so");
     let ana = crew.app.store.devices().await.unwrap().pop().unwrap().device;
     crew.post(&format!("/people/{ana}/end"), &[]).await.leads_to();
     assert_eq!(helper.get("/").await.status, StatusCode::FORBIDDEN);

@@ -197,8 +197,10 @@ async fn what_counts_first_is_kept_and_orders_the_list() {
     let page = site.page("/options").await;
     assert_eq!(page.attribute("#first option[selected]", "value"), "cuts");
     assert!(page.text("main").contains("What counts first: Saw cuts, Tiles, Slivers."));
-    let cuts =
-        site.listed().await.options.options.iter().map(|option| option.figures.cuts).collect::<Vec<_>>();
+    let listed = site.listed().await;
+    let sound = listed.options.options.iter().filter(|option| !option.is_doubtful());
+    let cuts = sound.map(|option| option.figures.cuts).collect::<Vec<_>>();
+    assert!(cuts.len() > 1, "a choice: {cuts:?}");
     assert_eq!(cuts.iter().min(), cuts.first(), "the fewest saw cuts come first: {cuts:?}");
     let file = site.crew.get(&format!("/jobs/{}/job.json", site.job)).await;
     let read = trade::job_file::read(&file.body).unwrap();
@@ -324,7 +326,6 @@ async fn a_joint_put_by_hand_snaps_to_the_next_good_place() {
     let put = [("version", version.as_str()), ("change", "start"), ("wall", "B"), ("start-B", "20")];
     site.crew.post(&site.at(""), &put).await.leads_to();
     let page = site.page("").await;
-    assert!(page.text("main").contains("Other layouts to choose from"), "none were looked for yet");
     let offers = page.texts("#wall-B button.offer");
     let next = offers.iter().find(|offer| offer.starts_with("Next good place")).expect("a place to snap to");
     assert!(next.contains("narrowest") && next.contains("away"), "{next}");

@@ -249,9 +249,10 @@ impl Aim {
 const OFFERED_FIRST: [&str; 3] = ["prop-gap", "thin-strip", "trimmed"];
 
 impl LayoutOption {
-    /// Whether a setter would put it last, whatever its figures.
+    /// Whether a setter would put it last, whatever it saves.
     pub fn is_doubtful(&self) -> bool {
-        self.advice.iter().any(|advice| !advice.passes && OFFERED_FIRST.contains(&advice.rule))
+        self.figures.slivers > 0
+            || self.advice.iter().any(|advice| !advice.passes && OFFERED_FIRST.contains(&advice.rule))
     }
 }
 
