@@ -3,15 +3,17 @@
 CREATE TABLE reading (
     event      TEXT NOT NULL PRIMARY KEY REFERENCES event (id),
     job        TEXT NOT NULL REFERENCES job (id),
-    -- NULL for the whole job.
+    -- NULL for the whole job. A wall may be taken off the job after it was read: that is no work on it.
     wall       TEXT,
     holds_from INTEGER NOT NULL,
     -- NULL where what is corrected was never read.
-    tenths     INTEGER,
+    tenths     INTEGER CHECK (tenths BETWEEN -400 AND 600),
     source     TEXT NOT NULL CHECK (source IN ('hand', 'file', 'sensor')),
-    supersedes TEXT REFERENCES reading (event),
-    FOREIGN KEY (job, wall) REFERENCES wall (job, id)
+    supersedes TEXT REFERENCES reading (event)
 ) STRICT;
+
+-- One correction each; that one may be corrected in turn.
+CREATE UNIQUE INDEX reading_corrected_once ON reading (supersedes) WHERE supersedes IS NOT NULL;
 
 CREATE INDEX reading_by_job ON reading (job);
 
@@ -29,7 +31,7 @@ END;
 CREATE TABLE night (
     event  TEXT NOT NULL PRIMARY KEY REFERENCES event (id),
     job    TEXT NOT NULL REFERENCES job (id),
-    tenths INTEGER NOT NULL
+    tenths INTEGER NOT NULL CHECK (tenths BETWEEN -400 AND 600)
 ) STRICT;
 
 CREATE INDEX night_by_job ON night (job);
@@ -45,5 +47,5 @@ BEGIN
 END;
 
 -- Below this a product does nothing that counts, as its bag says; NULL for what its class says. Why, where lower.
-ALTER TABLE product ADD COLUMN lowest INTEGER;
+ALTER TABLE product ADD COLUMN lowest INTEGER CHECK (lowest BETWEEN -400 AND 600);
 ALTER TABLE product ADD COLUMN lowest_reason TEXT;

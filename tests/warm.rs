@@ -4,7 +4,7 @@ use axum::http::StatusCode;
 use trade::cure::Span;
 
 use crate::board::Site;
-use crate::support::Page;
+use crate::support::{Crew, Page};
 
 const HOUR: Span = Span::from_hours(1);
 
@@ -157,9 +157,14 @@ async fn a_wrong_reading_is_corrected_by_a_further_one_and_both_stay_readable() 
     assert!(site.crew.get(&address).await.text("main").contains("Whole room: 5 °C, Tue 3:40 pm."));
     let faulty = site.crew.post(&address, &[("right", "number"), ("degrees", "x")]).await;
     assert_eq!(faulty.status, StatusCode::UNPROCESSABLE_ENTITY);
-    site.crew.post(&address, &[("right", "number"), ("degrees", "21")]).await.leads_to();
+    let unreasoned = site.crew.post(&address, &[("right", "number"), ("degrees", "21")]).await;
+    assert!(unreasoned.text("#reason-fault").contains("Say why"), "{}", unreasoned.body);
+    let reasoned =
+        [("right", "number"), ("degrees", "21"), ("reason", "the thermometer lay on a bucket of ice")];
+    site.crew.post(&address, &reasoned).await.leads_to();
     let page = site.temperatures().await;
     assert_eq!(page.texts(".log s"), ["Whole room: 5 °C, Tue 3:40 pm."]);
+    assert_eq!(page.texts(".log-why"), ["Why: the thermometer lay on a bucket of ice"]);
     assert!(page.text(".log").contains("Corrected by lead, Tue 4:40 pm."));
     assert!(
         page.text(".log").contains("Whole room: 21 °C, Tue 3:40 pm."),
@@ -167,13 +172,16 @@ async fn a_wrong_reading_is_corrected_by_a_further_one_and_both_stay_readable() 
     );
     assert_eq!(site.cell(1).await, "Clips off Not before Wed 3:40 pm 23 h to go");
     assert_eq!(site.crew.get(&address).await.status, StatusCode::CONFLICT, "it was corrected already");
-    let again = site.crew.post(&address, &[("right", "never")]).await;
+    let again = site.crew.post(&address, &[("right", "never"), ("reason", "x")]).await;
     assert_eq!(again.status, StatusCode::CONFLICT);
     let log = site.crew.get(&site.at("log")).await;
     assert!(log.text(".log").contains("Whole room: corrected to 21 °C."));
+    assert_eq!(log.texts(".log-why"), ["Why: the thermometer lay on a bucket of ice"]);
 
     let address = page.attribute(".log a", "href");
-    site.crew.post(&address, &[("right", "never")]).await.leads_to();
+    let unreasoned = site.crew.post(&address, &[("right", "never")]).await;
+    assert_eq!(unreasoned.status, StatusCode::UNPROCESSABLE_ENTITY);
+    site.crew.post(&address, &[("right", "never"), ("reason", "a joke")]).await.leads_to();
     assert_eq!(site.temperatures().await.texts(".log s").len(), 2);
     for statement in [
         "UPDATE reading SET tenths = 210",
@@ -184,6 +192,13 @@ async fn a_wrong_reading_is_corrected_by_a_further_one_and_both_stay_readable() 
         let refused = site.change(statement).await.unwrap_err().to_string();
         assert!(refused.contains("only ever added"), "{statement}: {refused}");
     }
+    let twice = "INSERT INTO reading SELECT (SELECT id FROM event WHERE kind = 'night'), job, wall, holds_from, tenths,
+                     source, supersedes FROM reading WHERE supersedes IS NOT NULL LIMIT 1";
+    let refused = site.change(twice).await.unwrap_err().to_string();
+    assert!(refused.contains("UNIQUE constraint failed: reading.supersedes"), "{refused}");
+    let absolute_zero = "INSERT INTO night SELECT id, job, -2730 FROM event WHERE kind = 'reading' LIMIT 1";
+    let refused = site.change(absolute_zero).await.unwrap_err().to_string();
+    assert!(refused.contains("CHECK constraint failed"), "{refused}");
 }
 
 #[tokio::test]
@@ -264,6 +279,122 @@ async fn a_helper_tells_how_cold_it_is_and_only_the_lead_how_cold_nights_get() {
     assert_eq!(site.temperatures().await.texts("#lowest").len(), 0);
     let refused = site.crew.post(&site.at("temperature/night"), &[("lowest", "21")]).await;
     assert_eq!(refused.status, StatusCode::FORBIDDEN);
+}
+
+#[tokio::test]
+async fn a_helper_opens_no_gate_by_making_a_reading_warmer_or_taking_it_back() {
+    let mut site = Site::back_wall().await;
+    site.night("21").await;
+    site.done("set", &[]).await.leads_to();
+    site.degrees("13").await;
+    let (lead, address) = (site.crew.at_hand(), site.temperatures().await.attribute(".log a", "href"));
+    let waits = site.cell(1).await;
+    assert!(waits.contains("24 h longer for the cold"), "{waits}");
+
+    let helper = site.crew.helper("Ana").await.cookie().unwrap();
+    site.crew.hand_to(&helper);
+    let form = site.crew.get(&address).await;
+    assert_eq!(form.texts("#right option").len(), 1, "{}", form.body);
+    assert!(form.text(".note").contains("only the lead"), "{}", form.body);
+    let warmer = [("right", "number"), ("degrees", "13.1"), ("reason", "it was warmer")];
+    let refused = site.crew.post(&address, &warmer).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.text("#degrees-fault").contains("only the lead"), "{}", refused.body);
+    let refused = site.crew.post(&address, &[("right", "never"), ("reason", "a slip")]).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(site.cell(1).await, waits);
+
+    site.crew.post(&address, &[("right", "number"), ("degrees", "5")]).await.leads_to();
+    assert!(site.cell(1).await.contains("72 h longer"), "colder may be told by anybody");
+    let address = site.temperatures().await.attribute(".log a", "href");
+    let back = [("right", "number"), ("degrees", "13"), ("reason", "no, it was not")];
+    assert_eq!(site.crew.post(&address, &back).await.status, StatusCode::UNPROCESSABLE_ENTITY);
+    site.crew.hand_to(&lead);
+    site.crew.post(&address, &back).await.leads_to();
+    assert_eq!(site.cell(1).await, waits);
+}
+
+#[tokio::test]
+async fn a_wall_that_was_only_read_is_taken_off_the_job() {
+    let site = Site::new(&[("back", "Back wall"), ("left", "Left wall")]).await;
+    site.night("21").await;
+    site.read(&[("degrees", "13"), ("wall", "left")]).await.leads_to();
+    let page = site.crew.get(&site.at("walls/left")).await;
+    let version = page.attribute("input[name=version]", "value");
+    let removed = [("do", "remove"), ("version", version.as_str())];
+    site.crew.post(&site.at("walls/left"), &removed).await.leads_to();
+    assert_eq!(site.board().await.texts(".board-wall h2"), ["Back wall"]);
+    let page = site.temperatures().await;
+    assert!(page.text(".log").contains("left: 13 °C"), "what was read stays: {}", page.body);
+    let slip = [("right", "never"), ("reason", "another wall")];
+    site.crew.post(&page.attribute(".log a", "href"), &slip).await.leads_to();
+}
+
+#[tokio::test]
+async fn frost_on_the_part_that_was_finished_first_marks_the_wall() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let site = Site { crew, job };
+    let (done, cell) = (site.at("board/A/set/done"), site.at("board/A/set"));
+    site.night("21").await;
+    site.crew.post(&done, &[("first", "1"), ("last", "2")]).await.leads_to();
+    site.crew.pass(HOUR);
+    site.degrees("-1").await;
+    site.crew.pass(HOUR);
+    site.degrees("22").await;
+    site.crew.pass(Span::from_hours(48));
+    let says = site.crew.get(&cell).await.text(".hint");
+    let most = says.split_whitespace().find_map(|word| word.trim_end_matches('.').parse::<u32>().ok());
+    let last = most.unwrap().to_string();
+    site.crew.post(&done, &[("first", "3"), ("last", &last)]).await.leads_to();
+    let page = site.crew.get(&cell).await;
+    let froze = page.texts(".state").iter().filter(|state| state.contains("May have frozen")).count();
+    assert!(page.text("main").contains("Done Thu") && froze == 1, "{}", page.text("main"));
+}
+
+#[tokio::test]
+async fn a_lowest_temperature_that_nobody_changed_is_kept_to_the_tenth() {
+    let site = Site::back_wall().await;
+    site.change("UPDATE job SET unit = 'in'").await.unwrap();
+    site.save_mortar(&[("name", "winter bag"), ("lowest", "2.4 C"), ("why-lowest", "the bag")])
+        .await
+        .leads_to();
+    let form = site.crew.get(&site.at("board/products?stage=set")).await;
+    let shown = form.attribute("#lowest", "value");
+    assert_eq!(shown, "36 °F");
+    site.save_mortar(&[("name", "winter bag"), ("lowest", &shown), ("why-lowest", "the bag")])
+        .await
+        .leads_to();
+    site.change("UPDATE job SET unit = 'mm'").await.unwrap();
+    let form = site.crew.get(&site.at("board/products?stage=set")).await;
+    assert_eq!(form.attribute("#lowest", "value"), "2.4 °C");
+}
+
+#[tokio::test]
+async fn a_job_has_so_many_readings_and_nights_and_no_more() {
+    let site = Site::back_wall().await;
+    site.degrees("10").await;
+    site.night("10").await;
+    let told = "WITH RECURSIVE number (n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM number WHERE n < 1998)
+                INSERT INTO event SELECT 10000 + n, 'told' || n, 'told' || n, payload_hash, previous_hash, job, part,
+                    kind, detail, happened, received, boot, boot_ms, wall_clock, author, device, NULL
+                FROM event, number WHERE kind = 'reading'";
+    let readings = "INSERT INTO reading SELECT id, job, NULL, happened, 100, 'hand', NULL FROM event
+                    WHERE id LIKE 'told%'";
+    let nights = "INSERT INTO night SELECT id, job, 100 FROM event WHERE id LIKE 'told%' LIMIT 499";
+    for statement in [told, readings, nights] {
+        site.change(statement).await.unwrap();
+    }
+    site.degrees("5").await;
+    let page = site.temperatures().await;
+    assert_eq!(page.texts(".log li").len(), 50);
+    assert!(page.text("main").contains("The latest 50 of 2000."), "{}", page.body);
+    assert!(page.texts(".log-says").first().is_some_and(|says| says.contains("5 °C")));
+    let refused = site.read(&[("degrees", "21")]).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.text("#degrees-fault").contains("has 2000 of these already"), "{}", refused.body);
+    let refused = site.crew.post(&site.at("temperature/night"), &[("lowest", "21")]).await;
+    assert!(refused.text("#lowest-fault").contains("has 500 of these already"), "{}", refused.body);
 }
 
 #[tokio::test]

@@ -67,7 +67,8 @@ pub use session::{Caller, DeviceLine, Role};
 pub use sheet::{SheetChange, StoredSheet, Terms};
 pub use stage::{NewEntry, Note, STAGE, Stages, Told};
 pub use temperature::{
-    KeptReading, NIGHT, NewNight, NewReading, READING, ReadingTold, Source, Temperatures, night_told,
+    KeptReading, MOST_NIGHTS, MOST_READINGS, NIGHT, NewNight, NewReading, READING, ReadingTold, Source,
+    Temperatures, night_told,
 };
 pub use trim::{NOT_TRIMMED, NewTrim, TRIMMED, Trim, Trimmed};
 

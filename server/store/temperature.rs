@@ -3,7 +3,7 @@
 
 use serde::{Deserialize, Serialize};
 use sqlx::SqliteConnection;
-use trade::cure::{Climate, EntryId, Instant, Night, Reading, Span, Temperature};
+use trade::cure::{Climate, EntryId, Grounds, Instant, Night, Reading, Span, Temperature};
 use trade::measure::SurfaceId;
 
 use super::event::{add_event, repeated};
@@ -16,10 +16,18 @@ pub const READING: &str = "reading";
 /// The kind of a night temperature in the log.
 pub const NIGHT: &str = "night";
 
+/// Readings of a job, with their corrections: several a day for a year. The gate goes through all of them for every
+/// page.
+pub const MOST_READINGS: u32 = 2000;
+/// Night temperatures of a job: one a day for more than a year.
+pub const MOST_NIGHTS: u32 = 500;
+
 /// A reading, or the correction of one, as it is asked to be kept.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct NewReading {
+    /// Of the form that asks; it is kept once for each.
     pub key: EventKey,
+    /// Where it was read.
     pub job: JobId,
     /// Of which wall; the whole job where none is named.
     pub surface: Option<SurfaceId>,
@@ -27,24 +35,33 @@ pub struct NewReading {
     pub temperature: Option<Temperature>,
     /// From when it held. A correction holds from when the first one did.
     pub told: Told,
+    /// Who or what read it.
     pub source: Source,
     /// What it corrects.
     pub supersedes: Option<EventId>,
+    /// Why it corrects it.
+    pub reason: Option<Grounds>,
 }
 
 /// The lowest temperature that nights come to, from now on.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct NewNight {
+    /// Of the form that asks; it is kept once for each.
     pub key: EventKey,
+    /// Whose nights.
     pub job: JobId,
+    /// As cold as the walls get.
     pub lowest: Temperature,
 }
 
 /// Where a reading comes from.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Source {
+    /// Somebody read a thermometer, or felt it.
     Hand,
+    /// A file of a thermometer that keeps what it reads.
     File,
+    /// A thermometer that tells it by itself.
     Sensor,
 }
 
@@ -59,18 +76,29 @@ pub struct Temperatures {
 /// A reading as it was kept.
 #[derive(Clone, Debug)]
 pub struct KeptReading {
+    /// Its entry in the log.
     pub event: EventId,
+    /// Who told it.
     pub author: PersonId,
+    /// Who or what read it.
     pub source: Source,
+    /// What was read, as the gate counts it.
     pub reading: Reading,
+    /// Why it corrects another.
+    pub reason: Option<String>,
 }
 
 /// A reading as its entry tells it.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct ReadingTold {
+    /// Of which wall; the whole job where none is named.
     pub surface: Option<SurfaceId>,
+    /// `None` takes back what it corrects.
     pub temperature: Option<Temperature>,
+    /// It corrects an earlier one.
     pub corrects: bool,
+    /// Why.
+    pub reason: Option<String>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -78,6 +106,7 @@ struct Detail {
     tenths: Option<i32>,
     source: String,
     ago_milliseconds: Option<i64>,
+    reason: Option<String>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -91,7 +120,8 @@ impl Store {
     /// # Errors
     ///
     /// [`StoreError::Missing`] where the job has no such wall or what it corrects is not there,
-    /// [`StoreError::Stale`] where that was corrected already.
+    /// [`StoreError::Stale`] where that was corrected already, [`StoreError::Full`] where there are as many as
+    /// [`MOST_READINGS`].
     pub async fn append_reading(&self, new: NewReading, by: Actor) -> Result<Appended, StoreError> {
         self.write(|store| async move {
             let mut transaction = store.begin().await?;
@@ -99,6 +129,12 @@ impl Store {
             let payload_hash = asked.payload_hash();
             if let Some(before) = repeated(&mut transaction, &asked.key, payload_hash).await? {
                 return Ok(Appended::Again(before));
+            }
+            let readings = sqlx::query_scalar!("SELECT count(*) FROM reading WHERE job = ?", new.job)
+                .fetch_one(&mut *transaction)
+                .await?;
+            if readings >= i64::from(MOST_READINGS) {
+                return Err(StoreError::Full);
             }
             let corrected = match &new.supersedes {
                 Some(id) => Some(correctable(&mut transaction, &new.job, id).await?),
@@ -121,6 +157,10 @@ impl Store {
     }
 
     /// Keeps the lowest temperature that nights come to, once for each key.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Full`] where there are as many as [`MOST_NIGHTS`].
     pub async fn append_night(&self, new: NewNight, by: Actor) -> Result<Appended, StoreError> {
         self.write(|store| async move {
             let mut transaction = store.begin().await?;
@@ -131,6 +171,12 @@ impl Store {
             let payload_hash = asked.payload_hash();
             if let Some(before) = repeated(&mut transaction, &asked.key, payload_hash).await? {
                 return Ok(Appended::Again(before));
+            }
+            let nights = sqlx::query_scalar!("SELECT count(*) FROM night WHERE job = ?", job)
+                .fetch_one(&mut *transaction)
+                .await?;
+            if nights >= i64::from(MOST_NIGHTS) {
+                return Err(StoreError::Full);
             }
             let received = beat(&mut transaction, store.clock.stamp()).await?;
             let event = add_event(&mut transaction, asked, by, payload_hash, received).await?;
@@ -155,6 +201,7 @@ impl NewReading {
             told: Told::Now,
             source: Source::Hand,
             supersedes: None,
+            reason: None,
         }
     }
 
@@ -169,6 +216,7 @@ impl NewReading {
             tenths: self.temperature.map(Temperature::tenths),
             source: self.source.name().to_owned(),
             ago_milliseconds: ago.map(Span::millis),
+            reason: self.reason.as_ref().map(|reason| reason.as_str().to_owned()),
         };
         Ok(NewEvent {
             key: self.key.clone(),
@@ -191,6 +239,7 @@ impl ReadingTold {
             surface,
             temperature: detail.tenths.map(|tenths| temperature(tenths.into())).transpose()?,
             corrects: event.supersedes.is_some(),
+            reason: detail.reason,
         })
     }
 }
@@ -248,7 +297,8 @@ async fn insert(
 ) -> Result<(), StoreError> {
     let (wall, holds_from) = (new.surface.as_ref().map(SurfaceId::as_str), holds_from.millis());
     let (tenths, source) = (new.temperature.map(Temperature::tenths), new.source.name());
-    let known = match wall {
+    // What corrects another stays where that was, even where the wall has been taken off the job since.
+    let known = match wall.filter(|_| new.supersedes.is_none()) {
         Some(wall) => sqlx::query_scalar!("SELECT 1 FROM wall WHERE job = ? AND id = ?", new.job, wall)
             .fetch_optional(&mut *connection)
             .await?
@@ -277,7 +327,7 @@ async fn insert(
 pub(super) async fn load(connection: &mut SqliteConnection, job: &JobId) -> Result<Temperatures, StoreError> {
     let rows = sqlx::query!(
         "SELECT event.id, event.sequence, event.author, event.received, event.boot, event.boot_ms,
-                event.wall_clock, wall, holds_from, tenths, source, before.sequence AS \"before?: i64\"
+                event.wall_clock, event.detail, wall, holds_from, tenths, source, before.sequence AS \"before?: i64\"
          FROM reading JOIN event ON event.id = reading.event
          LEFT JOIN event AS before ON before.id = reading.supersedes
          WHERE reading.job = ? ORDER BY event.sequence",
@@ -299,6 +349,7 @@ pub(super) async fn load(connection: &mut SqliteConnection, job: &JobId) -> Resu
                 received: stamp(&row.boot, row.received, row.boot_ms, &row.wall_clock)?,
                 supersedes: row.before.map(number).transpose()?,
             },
+            reason: from_json::<Detail>(&row.detail)?.reason,
         });
     }
     let told = readings.iter().map(|kept| kept.reading.clone()).collect();

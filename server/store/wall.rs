@@ -7,7 +7,7 @@ use trade::measure::{
     TileId, TopReading,
 };
 
-use super::{JobId, StoreError};
+use super::{JobId, NIGHT, READING, StoreError};
 
 /// A stored name as the trade's.
 pub(super) fn surface_id(name: &str) -> Result<SurfaceId, StoreError> {
@@ -194,12 +194,15 @@ pub(super) async fn remove(
     wall: &SurfaceId,
 ) -> Result<(), StoreError> {
     let wall = wall.as_str();
-    // A cut's part is its piece's label, which begins with the wall's name.
+    // A cut's part is its piece's label, which begins with the wall's name. How cold it was is no work.
     let logged = sqlx::query_scalar!(
-        "SELECT count(*) FROM event WHERE job = ? AND substr(part, 1, length(?)) = ?",
+        "SELECT count(*) FROM event
+         WHERE job = ? AND substr(part, 1, length(?)) = ? AND kind NOT IN (?, ?)",
         job,
         wall,
-        wall
+        wall,
+        READING,
+        NIGHT
     )
     .fetch_one(&mut *connection)
     .await?;

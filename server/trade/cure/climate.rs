@@ -42,7 +42,9 @@ pub struct Reading {
 pub struct Night {
     /// Its number in the log.
     pub id: EntryId,
+    /// As cold as the walls get.
     pub lowest: Temperature,
+    /// When it was given, by the server's clocks.
     pub received: Stamp,
 }
 
@@ -57,7 +59,9 @@ pub struct Climate {
 /// A stretch of time, by how long ago it began and ended, in which one temperature counts.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Stretch {
+    /// How long ago it began.
     pub began: Span,
+    /// How long ago it ended; less than nothing where it lasts on.
     pub ended: Span,
     /// The coldest that it may have been by what was told; `None` where nothing was.
     pub temperature: Option<Temperature>,
@@ -108,7 +112,7 @@ impl Climate {
     /// Readings further apart than this may have a night's cold between them: no more than a morning or an
     /// afternoon (common practice).
     pub const APART: Span = Span::from_hours(6);
-    /// So long before it was given a night temperature still speaks of: the night before.
+    /// So long before it was given a night temperature still speaks of: the night before (common practice).
     pub const NIGHT_SPEAKS_BACK: Span = Span::from_hours(24);
 
     /// What was told, each in the order received. A reading that another corrects counts as corrected.

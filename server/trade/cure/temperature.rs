@@ -7,7 +7,9 @@ pub struct Temperature(i32);
 /// In what a number without a unit is meant.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum Scale {
+    /// Water freezes at 0 and boils at 100.
     Celsius,
+    /// Water freezes at 32 and boils at 212.
     Fahrenheit,
 }
 

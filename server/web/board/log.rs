@@ -69,7 +69,7 @@ impl Log<'_> {
             RELAID => Ok(Some(self.plain(event, self.relaid(&Relaid::of(event)?)))),
             PRODUCT => Ok(Some(self.product(event, &ProductChanged::of(event)?))),
             COUNTED => Ok(Some(self.plain(event, self.counted(&Count::of(event)?.counted)))),
-            READING => Ok(Some(self.plain(event, self.reading(event)?))),
+            READING => Ok(Some(self.reading(event)?)),
             NIGHT => {
                 let lowest = self.words.degrees(night_told(event)?);
                 let says = self.words.say_with("log-night", &[("degrees", &lowest)]);
@@ -144,7 +144,7 @@ impl Log<'_> {
         ways.into_iter().filter(|(differs, _)| *differs || !any).map(|(_, says)| says).collect()
     }
 
-    fn reading(&self, event: &Event) -> Result<String, PageError> {
+    fn reading(&self, event: &Event) -> Result<EntryLine, PageError> {
         let told = ReadingTold::of(event)?;
         let place = self.words.surface(told.surface.as_ref());
         let when = self.words.times.at(event.happened);
@@ -154,7 +154,9 @@ impl Log<'_> {
             (Some(_), true) => "log-reading-corrected",
             (None, _) => "temperature-never-read",
         };
-        Ok(self.words.say_with(key, &[("place", &place), ("degrees", &degrees), ("when", &when)]))
+        let says = self.words.say_with(key, &[("place", &place), ("degrees", &degrees), ("when", &when)]);
+        let why = told.reason.map(|reason| self.words.say_with("entry-why", &[("reason", &reason)]));
+        Ok(EntryLine { why, ..self.plain(event, says) })
     }
 
     fn counted(&self, counted: &Counted) -> String {

@@ -152,7 +152,9 @@ impl Cell {
         match stands {
             (Verdict::Done { at, by, done_early }, _) => {
                 let work = wall.work(&sight.stages);
-                let froze = may_have_frozen(&work, by, &sight.stages.now);
+                let of_it = |entry: &&Entry| entry.stage == stage && entry.part.surface == *wall.id();
+                let mut reports = sight.stages.log.iter().filter(of_it);
+                let froze = reports.any(|entry| may_have_frozen(&work, entry.id, &sight.stages.now));
                 let froze = froze.then(|| words.say("state-froze"));
                 let look = done_early.then(|| words.say("state-early")).into_iter().chain(froze).collect();
                 let more = vec![when_and_who(words, sight, at, by)];

@@ -14,12 +14,11 @@ use super::temperature::degrees;
 use super::words::Words;
 use crate::app::App;
 use crate::store::{JobId, ProductChange, crew_name};
-use crate::texts::Texts;
 use crate::web::error::PageError;
 use crate::web::form::{Faults, Sent};
 use crate::web::page::{faulty, page};
 use crate::web::session::Lead;
-use crate::web::times::{Times, span};
+use crate::web::times::span;
 use crate::web::urls;
 
 /// The stage whose product is to be changed, where one is named.
@@ -55,7 +54,7 @@ pub async fn save_product(
 ) -> Result<Response, PageError> {
     let sight = Sight::of(&app, &job).await?;
     let stage = stage_of(&sight, sent.typed.field("stage"))?;
-    match sent.typed.read(&app.texts, &sight, stage, &sight.words(&app)) {
+    match sent.typed.read(&sight, stage, &sight.words(&app)) {
         Ok(product) => {
             let change = ProductChange { key: sent.key, job: job.clone(), stage, product };
             app.store.save_product(change, lead.0).await?;
@@ -127,21 +126,19 @@ impl TypedProduct {
     }
 
     /// The product, or what to change.
-    fn read(&self, texts: &Texts, sight: &Sight, stage: StageKind, words: &Words) -> Result<Product, Faults> {
-        let times = &words.times;
+    fn read(&self, sight: &Sight, stage: StageKind, words: &Words) -> Result<Product, Faults> {
         let mut faults = Faults::default();
         let bed = sight.stages.bed;
         let class = ProductClass::from_name(self.field("class"));
         let class = class.filter(|class| classes_of(stage, bed).contains(class));
-        let Some(class) = faults.take("class", class.ok_or_else(|| texts.say("fault-choice"))) else {
+        let Some(class) = faults.take("class", class.ok_or_else(|| words.say("fault-choice"))) else {
             return Err(faults);
         };
         let name = Some(self.field("name").trim()).filter(|name| !name.is_empty()).unwrap_or(class.name());
-        if Product::new(name, class, Vec::new()).is_err() {
-            let says = texts.say_with("fault-product-name", &[("most", &Product::MOST_CHARACTERS)]);
-            faults.add("name", says);
+        if let Err(fault) = Product::new(name, class, Vec::new()) {
+            add(&mut faults, &fault, words);
         }
-        let reading = Reading { texts, times, class, bed };
+        let reading = Reading { words, class, bed };
         let own = windows_of(stage).into_iter().filter_map(|window| {
             let (typed, why) = (self.field(&span_field(window)), self.field(&why_field(window)));
             reading.window(window, typed, why, &mut faults)
@@ -151,15 +148,17 @@ impl TypedProduct {
         if let Some(before) = sight.stages.products.get(&stage).filter(same) {
             own.extend(before.own().filter(|own| own.bed != bed).cloned());
         }
-        let lowest = self.lowest(class, sight, words, &mut faults);
+        let lowest = self.lowest(class, stage, sight, words, &mut faults);
         if !faults.is_empty() {
             return Err(faults);
         }
         let product = Product::new(name, class, own);
-        product.and_then(|product| lowest.into_iter().try_fold(product, Product::with_lowest)).map_err(|_| {
-            faults.add("name", texts.say_with("fault-product-name", &[("most", &Product::MOST_CHARACTERS)]));
-            faults
-        })
+        product.and_then(|product| lowest.into_iter().try_fold(product, Product::with_lowest)).map_err(
+            |fault| {
+                add(&mut faults, &fault, words);
+                faults
+            },
+        )
     }
 }
 
@@ -168,6 +167,7 @@ impl TypedProduct {
     fn lowest(
         &self,
         class: ProductClass,
+        stage: StageKind,
         sight: &Sight,
         words: &Words,
         faults: &mut Faults,
@@ -176,21 +176,52 @@ impl TypedProduct {
         if typed.trim().is_empty() {
             return None;
         }
-        let temperature = faults.take(LOWEST, degrees(typed, sight.scale(), words.texts()))?;
+        // It comes back rounded to whole degrees; as long as nobody changes those, what was meant stays.
+        let before = sight.stages.products.get(&stage).and_then(Product::own_lowest);
+        let before = before.map(|own| own.temperature).filter(|at| words.degrees(*at) == typed.trim());
+        let temperature = match before {
+            Some(before) => before,
+            None => faults.take(LOWEST, degrees(typed, sight.scale(), words.texts()))?,
+        };
         let own = OwnLowest { temperature, grounds: Grounds::new(self.field(WHY_LOWEST)) };
-        if own.temperature < class.lowest() && own.grounds.is_none() {
-            let usual = words.degrees(class.lowest());
-            faults.add(WHY_LOWEST, words.say_with("fault-lowest-colder", &[("usual", &usual)]));
-            return None;
+        let product = Product::new(class.name(), class, Vec::new());
+        match product.and_then(|product| product.with_lowest(own.clone())) {
+            Ok(_) => Some(own),
+            Err(fault) => {
+                add(faults, &fault, words);
+                None
+            }
         }
-        Some(own)
     }
+}
+
+/// Puts a fault to the field that mends it.
+fn add(faults: &mut Faults, fault: &ProductFault, words: &Words) {
+    let (field, says) = match fault {
+        ProductFault::Name => {
+            let most = Product::MOST_CHARACTERS;
+            ("name".to_owned(), words.say_with("fault-product-name", &[("most", &most)]))
+        }
+        ProductFault::NotOfThisClass { window, .. } => {
+            (span_field(*window), words.say("fault-window-not-of-class"))
+        }
+        ProductFault::OutOfRange { window, .. } => (span_field(*window), words.say("fault-span-range")),
+        ProductFault::Twice { window, .. } => (span_field(*window), words.say("fault-window-twice")),
+        ProductFault::LaxerWithoutReason { window, default, .. } => {
+            let usual = words.times.span(*default);
+            (why_field(*window), words.say_with("fault-laxer", &[("usual", &usual)]))
+        }
+        ProductFault::ColderWithoutReason { default, .. } => {
+            let usual = words.degrees(*default);
+            (WHY_LOWEST.to_owned(), words.say_with("fault-lowest-colder", &[("usual", &usual)]))
+        }
+    };
+    faults.add(&field, says);
 }
 
 /// What a window is read against.
 struct Reading<'a> {
-    texts: &'a Texts,
-    times: &'a Times,
+    words: &'a Words,
     class: ProductClass,
     bed: Bed,
 }
@@ -201,29 +232,13 @@ impl Reading<'_> {
         if typed.trim().is_empty() {
             return None;
         }
-        let span = span(typed).ok_or_else(|| self.texts.say("fault-span"));
+        let span = span(typed).ok_or_else(|| self.words.say("fault-span"));
         let span = faults.take(&span_field(window), span)?;
         let own = OwnWindow { window, bed: self.bed, span, grounds: Grounds::new(why) };
         match Product::new(self.class.name(), self.class, vec![own.clone()]) {
             Ok(_) => Some(own),
-            Err(ProductFault::LaxerWithoutReason { default, .. }) => {
-                let usual = self.times.span(default);
-                faults.add(&why_field(window), self.texts.say_with("fault-laxer", &[("usual", &usual)]));
-                None
-            }
-            Err(ProductFault::OutOfRange { .. }) => {
-                faults.add(&span_field(window), self.texts.say("fault-span-range"));
-                None
-            }
-            Err(
-                ProductFault::Name
-                | ProductFault::NotOfThisClass { .. }
-                | ProductFault::ColderWithoutReason { .. }
-                | ProductFault::Twice { .. },
-            ) => {
-                let most = Product::MOST_CHARACTERS;
-                faults
-                    .add(&span_field(window), self.texts.say_with("fault-product-name", &[("most", &most)]));
+            Err(fault) => {
+                add(faults, &fault, self.words);
                 None
             }
         }

@@ -2,14 +2,17 @@
 
 use axum::extract::Path;
 use axum::response::{IntoResponse, Redirect, Response};
-use trade::cure::{Instant, Scale, Temperature, TemperatureFault};
+use trade::cure::{Grounds, Instant, Scale, Temperature, TemperatureFault};
 use trade::measure::{SurfaceId, Unit};
 
 use super::form::at;
 use super::sight::Sight;
 use super::temperature_page::{CorrectPage, TemperaturePage};
 use crate::app::App;
-use crate::store::{EventId, JobId, KeptReading, NewNight, NewReading, Source, Told};
+use crate::store::{
+    Appended, EventId, JobId, KeptReading, MOST_NIGHTS, MOST_READINGS, NewNight, NewReading, Role, Source,
+    StoreError, Told,
+};
 use crate::texts::Texts;
 use crate::web::error::PageError;
 use crate::web::form::{Faults, Sent};
@@ -44,6 +47,14 @@ pub struct TypedNight {
 pub struct TypedCorrection {
     pub right: String,
     pub degrees: String,
+    pub reason: String,
+}
+
+/// What a reading should have been.
+struct Correction {
+    /// `None` where it was never read.
+    right: Option<Temperature>,
+    reason: Option<Grounds>,
 }
 
 /// What can be tapped, and the lowest tenth of a degree that each button says it means: 5, 13 and 21 °C, at which a
@@ -73,8 +84,12 @@ pub async fn save_temperature(
     match sent.typed.read(&app.texts, &sight, &sight.times(&app)) {
         Ok((temperature, surface, told)) => {
             let new = NewReading { surface, told, ..NewReading::of(sent.key, &job, temperature) };
-            app.store.append_reading(new, by.0).await?;
-            Ok(Redirect::to(&urls::board(&job)).into_response())
+            match fits(&app, "degrees", MOST_READINGS, app.store.append_reading(new, by.0).await)? {
+                Ok(()) => Ok(Redirect::to(&urls::board(&job)).into_response()),
+                Err(full) => {
+                    faulty(&TemperaturePage::new(&app, &sight, sent.typed, TypedNight::default(), full))
+                }
+            }
         }
         Err(faults) => faulty(&TemperaturePage::new(&app, &sight, sent.typed, TypedNight::default(), faults)),
     }
@@ -90,8 +105,13 @@ pub async fn save_night(
     let sight = Sight::of(&app, &job).await?;
     match degrees(&sent.typed.lowest, sight.scale(), &app.texts) {
         Ok(lowest) => {
-            app.store.append_night(NewNight { key: sent.key, job: job.clone(), lowest }, lead.0).await?;
-            Ok(Redirect::to(&urls::temperature(&job)).into_response())
+            let new = NewNight { key: sent.key, job: job.clone(), lowest };
+            match fits(&app, "lowest", MOST_NIGHTS, app.store.append_night(new, lead.0).await)? {
+                Ok(()) => Ok(Redirect::to(&urls::temperature(&job)).into_response()),
+                Err(full) => {
+                    faulty(&TemperaturePage::new(&app, &sight, TypedReading::default(), sent.typed, full))
+                }
+            }
         }
         Err(says) => {
             let mut faults = Faults::default();
@@ -109,6 +129,9 @@ pub async fn reading(app: App, Path((job, event)): Path<(JobId, EventId)>) -> Re
 }
 
 /// Adds the reading that corrects another, or takes it back.
+///
+/// Colder makes waits longer, so anybody may. Warmer, or not at all, makes them shorter: that is the lead's, who says
+/// why. What is corrected never changes, so it is no matter that it was looked up before it is written.
 pub async fn correct_reading(
     app: App,
     by: Hand,
@@ -117,22 +140,48 @@ pub async fn correct_reading(
 ) -> Result<Response, PageError> {
     let sight = Sight::of(&app, &job).await?;
     let kept = sight.stages.temperatures.reading(&event).ok_or(PageError::NotFound)?;
-    match sent.typed.read(&app.texts, sight.scale()) {
-        Ok(temperature) => {
+    match sent.typed.read(&app.texts, &sight, kept, role(&app)) {
+        Ok(Correction { right, reason }) => {
             let new = NewReading {
                 key: sent.key,
                 job: job.clone(),
                 surface: kept.reading.surface.clone(),
-                temperature,
+                temperature: right,
                 told: Told::Now,
                 source: Source::Hand,
                 supersedes: Some(event),
+                reason,
             };
-            app.store.append_reading(new, by.0).await?;
-            Ok(Redirect::to(&urls::temperature(&job)).into_response())
+            match fits(&app, "degrees", MOST_READINGS, app.store.append_reading(new, by.0).await)? {
+                Ok(()) => Ok(Redirect::to(&urls::temperature(&job)).into_response()),
+                Err(full) => faulty(&CorrectPage::new(&app, &sight, kept, sent.typed, full)),
+            }
         }
         Err(faults) => faulty(&CorrectPage::new(&app, &sight, kept, sent.typed, faults)),
     }
+}
+
+/// That there are as many as there may be is said at the field.
+fn fits(
+    app: &App,
+    field: &str,
+    most: u32,
+    appended: Result<Appended, StoreError>,
+) -> Result<Result<(), Faults>, PageError> {
+    match appended {
+        Ok(_) => Ok(Ok(())),
+        Err(StoreError::Full) => {
+            let mut faults = Faults::default();
+            faults.add(field, app.texts.say_with("fault-temperatures-many", &[("most", &most)]));
+            Ok(Err(faults))
+        }
+        Err(other) => Err(other.into()),
+    }
+}
+
+/// As what somebody asks.
+fn role(app: &App) -> Option<Role> {
+    app.caller.as_ref().map(|caller| caller.role)
 }
 
 /// A reading that nothing has corrected yet.
@@ -196,14 +245,32 @@ impl TypedReading {
 }
 
 impl TypedCorrection {
-    /// The right temperature; `None` inside where it was never read.
-    fn read(&self, texts: &Texts, scale: Scale) -> Result<Option<Temperature>, Faults> {
+    /// What it should have been, as far as whoever asks may say so.
+    fn read(
+        &self,
+        texts: &Texts,
+        sight: &Sight,
+        kept: &KeptReading,
+        by: Option<Role>,
+    ) -> Result<Correction, Faults> {
         let mut faults = Faults::default();
-        let right = match self.right.as_str() {
-            "never" => Some(None),
-            "number" => faults.take("degrees", degrees(&self.degrees, scale, texts).map(Some)),
-            _ => faults.take("right", Err(texts.say("fault-choice"))),
+        let (field, right) = match self.right.as_str() {
+            "never" => ("right", Ok(None)),
+            "number" => ("degrees", degrees(&self.degrees, sight.scale(), texts).map(Some)),
+            _ => ("right", Err(texts.say("fault-choice"))),
         };
-        right.ok_or(faults)
+        let Some(right) = faults.take(field, right) else { return Err(faults) };
+        let warmer = right.is_none() || right > kept.reading.temperature;
+        if warmer && by != Some(Role::Lead) {
+            faults.add(field, texts.say("fault-reading-warmer"));
+            return Err(faults);
+        }
+        let reason = Grounds::new(&self.reason);
+        if reason.is_none() && (warmer || !self.reason.trim().is_empty()) {
+            let most = Grounds::MOST_CHARACTERS;
+            faults.add("reason", texts.say_with("fault-reason", &[("most", &most)]));
+            return Err(faults);
+        }
+        Ok(Correction { right, reason })
     }
 }

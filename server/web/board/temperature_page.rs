@@ -13,6 +13,9 @@ use crate::web::form::{Choice, Faults, Field};
 use crate::web::page::Frame;
 use crate::web::urls;
 
+/// So many readings are listed: those of the last days, with which something may still be wrong.
+const SHOWN: usize = 50;
+
 /// What was told, and the forms to tell more.
 #[derive(Template)]
 #[template(path = "board/temperature.html")]
@@ -30,6 +33,8 @@ pub struct TemperaturePage {
     night_url: String,
     rule: String,
     readings: Vec<ReadingLine>,
+    /// That there are more than these.
+    latest: Option<String>,
     board_url: String,
 }
 
@@ -55,6 +60,8 @@ struct ReadingLine {
     told: String,
     struck: bool,
     correction: Option<String>,
+    /// Why it corrects another.
+    why: Option<String>,
     mend_url: Option<String>,
 }
 
@@ -69,6 +76,7 @@ pub struct CorrectPage {
     right: Field,
     rights: Vec<Choice>,
     degrees: Field,
+    reason: Field,
     url: String,
     back_url: String,
 }
@@ -140,7 +148,10 @@ impl TemperaturePage {
             lowest: Field::new("lowest", night.lowest).with(&faults),
             night_url: urls::night(sight.job()),
             rule: words.say_with("temperature-rule", &[("reference", &reference)]),
-            readings: told.readings.iter().rev().map(|kept| line(&words, sight, kept)).collect(),
+            readings: told.readings.iter().rev().take(SHOWN).map(|kept| line(&words, sight, kept)).collect(),
+            latest: (told.readings.len() > SHOWN).then(|| {
+                words.say_with("temperature-latest", &[("most", &SHOWN), ("count", &told.readings.len())])
+            }),
             board_url: urls::board(sight.job()),
             frame: frame(app, sight, words.say("temperature-title")).faulty_if(!faults.is_empty()),
             faults,
@@ -161,6 +172,7 @@ fn line(words: &Words, sight: &Sight, kept: &KeptReading) -> ReadingLine {
         told: told_by(words, sight, kept),
         struck: corrected.is_some(),
         correction,
+        why: kept.reason.as_ref().map(|reason| words.say_with("entry-why", &[("reason", reason)])),
         mend_url: stands.then(|| urls::reading(sight.job(), &kept.event)),
     }
 }
@@ -191,16 +203,19 @@ impl CorrectPage {
     pub fn new(app: &App, sight: &Sight, kept: &KeptReading, typed: TypedCorrection, faults: Faults) -> Self {
         let words = sight.words(app);
         let choice = |value: &str| Choice::new(value, words.say(&format!("temperature-right-{value}")));
+        let frame = frame(app, sight, words.say("temperature-correct")).faulty_if(!faults.is_empty());
+        let never = frame.leads.then(|| choice("never"));
         let right = if typed.right.is_empty() { "number".to_owned() } else { typed.right };
         Self {
             says: says(&words, kept),
             told: told_by(&words, sight, kept),
             right: Field::new("right", right).with(&faults),
-            rights: vec![choice("number"), choice("never")],
+            rights: std::iter::once(choice("number")).chain(never).collect(),
             degrees: Field::new("degrees", typed.degrees).with(&faults),
+            reason: Field::new("reason", typed.reason).with(&faults),
             url: urls::reading(sight.job(), &kept.event),
             back_url: urls::temperature(sight.job()),
-            frame: frame(app, sight, words.say("temperature-correct")).faulty_if(!faults.is_empty()),
+            frame,
             faults,
         }
     }
