@@ -4,13 +4,14 @@
 use std::sync::Arc;
 
 use axum::http::{StatusCode, header};
+use coursebook::store::{EventKey, JobId, SheetChange, StoreError};
 use coursebook::web::{Saw, planned};
-use trade::measure::SurfaceId;
+use trade::measure::{Layout, LeastSize, Length, SurfaceId};
 use trade::place::Piece;
 
 use crate::cuts::Yard;
 use crate::fit::Site;
-use crate::support::Page;
+use crate::support::{Crew, Page, Wall, typed_over};
 
 impl Yard {
     fn layout(&self, rest: &str) -> String {
@@ -262,7 +263,8 @@ async fn another_layout_is_cut_from_what_lies_on_the_rack() {
 
     let saw = yard.planned_saw().await;
     let tiles: usize = saw.tally.values().map(|tally| tally.needed).sum();
-    assert!(told.contains(&format!(" {tiles}")), "{told}, and the saw takes {tiles}");
+    let in_all = told.split(|c: char| !c.is_ascii_digit()).rfind(|number| !number.is_empty());
+    assert_eq!(in_all.unwrap().parse::<usize>().unwrap(), tiles, "{told}");
     let open = saw.planned.option.cutting.values().flat_map(|cutting| &cutting.open);
     let racked: usize = open.map(|open| open.problem.rack().len()).sum();
     assert!(racked > 0, "the proof is about what is open, with the rack");
@@ -378,6 +380,74 @@ async fn another_saw_has_its_price_and_what_changes_no_piece_has_none() {
     assert!(log[0].contains("The sheet is another"), "{log:?}");
     let form = yard.crew.get(&format!("/jobs/{}/sheet", yard.job)).await;
     assert!(form.attribute("input[name=kerf]", "value").starts_with('4'), "{}", form.body);
+}
+
+#[tokio::test]
+async fn a_price_agreed_to_is_of_one_change_alone() {
+    let yard = Yard::new().await;
+    yard.cut_next(2).await;
+    let asked = yard.crew.send_sheet(&yard.job, &[("kerf", "4")]).await;
+    assert!(!asked.texts(".price").is_empty(), "{}", asked.body);
+    // The same price, since a box holds no part in it.
+    let fields = typed_over(&asked, &[("tile-0-box", "7")]);
+    let again = yard.crew.post_form(&asked.attribute("main form", "action"), &fields).await;
+    assert_eq!(again.status, StatusCode::CONFLICT);
+    assert_eq!(again.texts(".price"), asked.texts(".price"));
+    yard.agree(&again).await.leads_to();
+}
+
+#[tokio::test]
+async fn what_moves_nothing_by_the_joints_that_are_kept_keeps_them() {
+    let crew = Crew::new().await;
+    let job = crew.job("mm").await;
+    let tile = [("tile-0-width", "598"), ("tile-0-height", "298"), ("tile-0-thickness", "9")];
+    crew.send_sheet(&job, &tile).await.leads_to();
+    let wall = Wall {
+        name: "back wall",
+        width: "1526",
+        base: &[("0", "1200"), ("1526", "1202")],
+        rise: "1000",
+        more: &[("left-role", "bare"), ("right-role", "bare")],
+    };
+    crew.send_wall(&job, &wall).await.leads_to();
+    let yard = Yard { crew, job };
+    yard.cut_next(1).await;
+    let before = yard.planned_on("A").await;
+    let logged = yard.log().await;
+    // Proposed anew with that, the wall would be another.
+    let least = Length::mm(50);
+    let mut anew = yard.crew.app.store.sheet(&yard.job).await.unwrap();
+    anew.id = JobId::from("anew".to_owned());
+    anew.sheet.smallest_cut = Some(LeastSize { width: least, height: least });
+    let anew = yard.crew.app.work.plan_tried(&anew).await.unwrap();
+    assert_ne!(anew.option.pieces, before, "the story is about a wall that it would move");
+
+    let typed = [("smallest-width", "50"), ("smallest-height", "50")];
+    yard.crew.send_sheet(&yard.job, &typed).await.leads_to();
+    let stored = yard.crew.app.store.sheet(&yard.job).await.unwrap();
+    assert_eq!(stored.sheet.smallest_cut, Some(LeastSize { width: least, height: least }));
+    assert_eq!(yard.planned_on("A").await, before);
+    assert_eq!(yard.log().await, logged, "nothing moved, so there was no price");
+}
+
+#[tokio::test]
+async fn what_is_free_is_free_by_the_log_that_it_was_held_against() {
+    let yard = Yard::new().await;
+    let store = &yard.crew.app.store;
+    let stored = store.sheet(&yard.job).await.unwrap();
+    let layout = Layout { joint: Some(Length::mm(4)), ..stored.sheet.layout.clone() };
+    let save = async |seen| {
+        let (key, change) = (EventKey::random(), SheetChange::Layout(layout.clone()));
+        store.change_sheet_as_seen(key, yard.job.clone(), stored.version, change, seen).await
+    };
+    let seen = store.last_entry(&yard.job).await.unwrap();
+    yard.cut_next(1).await;
+    assert!(matches!(save(seen).await, Err(StoreError::Stale)), "somebody cut in between");
+    assert_eq!(store.sheet(&yard.job).await.unwrap(), stored, "and nothing of it is kept");
+    let entries = store.events(&yard.job).await.unwrap();
+    assert_eq!(store.last_entry(&yard.job).await.unwrap(), entries.last().unwrap().sequence);
+    save(entries.last().unwrap().sequence).await.unwrap();
+    assert_eq!(store.sheet(&yard.job).await.unwrap().sheet.layout, layout);
 }
 
 #[tokio::test]

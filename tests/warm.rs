@@ -337,7 +337,7 @@ async fn frost_on_the_part_that_was_finished_first_marks_the_wall() {
     let site = Site { crew, job };
     let (done, cell) = (site.at("board/A/set/done"), site.at("board/A/set"));
     site.night("21").await;
-    site.crew.post(&done, &[("first", "1"), ("last", "2")]).await.leads_to();
+    site.crew.post(&done, &[("first", "1"), ("last", "2"), ("uncut", "999")]).await.leads_to();
     site.crew.pass(HOUR);
     site.degrees("-1").await;
     site.crew.pass(HOUR);
@@ -346,7 +346,7 @@ async fn frost_on_the_part_that_was_finished_first_marks_the_wall() {
     let says = site.crew.get(&cell).await.text(".hint");
     let most = says.split_whitespace().find_map(|word| word.trim_end_matches('.').parse::<u32>().ok());
     let last = most.unwrap().to_string();
-    site.crew.post(&done, &[("first", "3"), ("last", &last)]).await.leads_to();
+    site.crew.post(&done, &[("first", "3"), ("last", &last), ("uncut", "999")]).await.leads_to();
     let page = site.crew.get(&cell).await;
     let froze = page.texts(".state").iter().filter(|state| state.contains("May have frozen")).count();
     assert!(page.text("main").contains("Done Thu") && froze == 1, "{}", page.text("main"));

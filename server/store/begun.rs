@@ -51,15 +51,20 @@ enum AxisDetail {
 }
 
 impl BegunDetail {
-    pub(super) fn of(begun: &BegunTile) -> Self {
+    /// # Errors
+    ///
+    /// When a place is named for a piece that is not there: left out, its part of the tile would be taken for an offcut.
+    pub(super) fn of(begun: &BegunTile) -> Result<Self, StoreError> {
         let stock = &begun.stock;
         let (name, written, gone) = match &stock.begun {
             Some(Begun { name, written, gone }) => (name.as_str(), written.as_slice(), gone.as_slice()),
             None => ("", [].as_slice(), [].as_slice()),
         };
         let piece = |place: &Place| {
-            let wanted = begun.pieces.get(place.piece)?;
-            Some(PieceDetail {
+            let wanted = begun.pieces.get(place.piece).ok_or_else(|| {
+                StoreError::Unreadable(format!("tile {name}: a place for piece {} of none", place.piece))
+            })?;
+            Ok(PieceDetail {
                 id: wanted.id.clone(),
                 size: [wanted.width.units(), wanted.height.units()],
                 factory: side_names(wanted.factory),
@@ -75,7 +80,7 @@ impl BegunDetail {
             },
             at: cut.at.units(),
         };
-        Self {
+        Ok(Self {
             tile: begun.tile.0.clone(),
             name: name.to_owned(),
             size: [begun.width.units(), begun.height.units()],
@@ -85,9 +90,9 @@ impl BegunDetail {
                 .iter()
                 .map(|gone| (gone.piece.clone(), corners(gone.at), gone.entry.clone()))
                 .collect(),
-            pieces: stock.places.iter().filter_map(piece).collect(),
+            pieces: stock.places.iter().map(piece).collect::<Result<_, StoreError>>()?,
             cuts: stock.cuts.iter().map(cut).collect(),
-        }
+        })
     }
 
     pub(super) fn tile(self) -> Result<BegunTile, StoreError> {

@@ -203,6 +203,13 @@ impl Store {
         of_job(&mut connection, job).await
     }
 
+    /// The number of the last entry of the job's log; 0 where there is none. Whoever works something out of the log asks
+    /// for it first, and names it when that is saved.
+    pub async fn last_entry(&self, job: &JobId) -> Result<i64, StoreError> {
+        let mut connection = self.readers.acquire().await?;
+        last_of_job(&mut connection, job).await
+    }
+
     /// Follows the last links of the chain.
     pub(super) async fn verify_chain(&self) -> Result<(), OpenError> {
         let rows = sqlx::query!(
@@ -343,6 +350,17 @@ pub(super) async fn of_job(
     .fetch_all(connection)
     .await?;
     rows.into_iter().map(|row| Ok(event!(row))).collect()
+}
+
+pub(super) async fn last_of_job(
+    connection: &mut sqlx::SqliteConnection,
+    job: &JobId,
+) -> Result<i64, StoreError> {
+    let row =
+        sqlx::query!(r#"SELECT coalesce(max(sequence), 0) AS "last!: i64" FROM event WHERE job = ?"#, job)
+            .fetch_one(connection)
+            .await?;
+    Ok(row.last)
 }
 
 async fn next_event(

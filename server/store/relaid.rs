@@ -7,7 +7,7 @@ use trade::place::PieceId;
 use trade::search::BegunTile;
 
 use super::begun::BegunDetail;
-use super::event::{enter, of_job, repeated};
+use super::event::{enter, last_of_job, repeated};
 use super::product::{from_json, to_json};
 use super::sheet::{apply, raise_version};
 use super::{Actor, Event, EventKey, JobId, NewEvent, SheetChange, Store, StoreError, TileCount, form_key};
@@ -103,7 +103,7 @@ impl Store {
         self.write(|store| async move {
             let NewLayout { key, job, version, change, relaid, seen } = new;
             let mut transaction = store.begin().await?;
-            let detail = to_json(&Detail::of(&relaid))?;
+            let detail = to_json(&Detail::of(&relaid)?)?;
             let (part, kind) = (String::new(), RELAID.to_owned());
             let event =
                 NewEvent { key, job: job.clone(), part, kind, detail, happened: None, supersedes: None };
@@ -115,8 +115,7 @@ impl Store {
                 return Err(StoreError::KeyReused);
             }
             raise_version(&mut transaction, &job, version).await?;
-            let last = of_job(&mut transaction, &job).await?.last().map_or(0, |event| event.sequence);
-            if last != seen {
+            if last_of_job(&mut transaction, &job).await? != seen {
                 return Err(StoreError::Stale);
             }
             apply(&mut transaction, &job, change).await?;
@@ -160,21 +159,22 @@ impl Relaid {
 }
 
 impl Detail {
-    fn of(relaid: &Relaid) -> Self {
+    fn of(relaid: &Relaid) -> Result<Self, StoreError> {
+        let begun = relaid.begun.as_ref().map(|begun| begun.iter().map(BegunDetail::of).collect());
         let count = |count: &TileCount| (count.tile.0.clone(), count.before, count.after);
-        Self {
+        Ok(Self {
             changed: relaid.changed.clone(),
             before: LayoutDetail::of(&relaid.before),
             after: LayoutDetail::of(&relaid.after),
             misfits: relaid.misfits,
             tiles: relaid.tiles.iter().map(count).collect(),
-            begun: relaid.begun.as_ref().map(|begun| begun.iter().map(BegunDetail::of).collect()),
+            begun: begun.transpose()?,
             moved: relaid
                 .moved
                 .iter()
                 .map(|of| (of.piece.0.clone(), of.width.units(), of.height.units()))
                 .collect(),
-        }
+        })
     }
 }
 
@@ -251,7 +251,7 @@ mod tests {
         };
         let place = Place { piece: 0, at: strip(0, 200), turn: Turn::Half };
         let cuts = vec![Cut { part: strip(0, 600), across: Axis::X, at: Length::mm(200) }];
-        let tile = BegunTile {
+        let mut tile = BegunTile {
             tile: TileId("60 × 30".to_owned()),
             width: Length::mm(600),
             height: Length::mm(300),
@@ -265,8 +265,10 @@ mod tests {
                 alone: false,
             }],
         };
-        let written = to_json(&BegunDetail::of(&tile)).unwrap();
+        let written = to_json(&BegunDetail::of(&tile).unwrap()).unwrap();
         let read: BegunDetail = from_json(&written).unwrap();
         assert_eq!(read.tile().unwrap(), tile);
+        tile.pieces.clear();
+        assert!(BegunDetail::of(&tile).is_err(), "a place with nothing in it is not kept as no place");
     }
 }

@@ -8,6 +8,7 @@ use trade::measure::bare::{BareWall, Floor, LineShift};
 use trade::measure::{FirstCourse, Gaps, Layout, LeastSize, Length, Sheet, SurfaceId, Tile, TileId, Unit};
 use trade::search::{Measure, Priorities};
 
+use super::event::last_of_job;
 use super::{EventKey, JobId, SeenWish, Store, StoreError, form_key, rough_in, wall};
 
 /// A sheet with what the pages need beside it.
@@ -85,7 +86,7 @@ impl Store {
     ///
     /// What saving it would be refused with, but for what somebody else was quicker with.
     pub async fn sheet_with(&self, job: JobId, change: SheetChange) -> Result<StoredSheet, StoreError> {
-        self.write(move |store| async move {
+        self.write_unseen(move |store| async move {
             let mut transaction = store.begin().await?;
             apply(&mut transaction, &job, change).await?;
             let changed = read(&mut transaction, &job).await?;
@@ -108,12 +109,44 @@ impl Store {
         version: i64,
         change: SheetChange,
     ) -> Result<(), StoreError> {
+        self.save_change(key, job, version, change, None).await
+    }
+
+    /// The same where the change was held against the work as the log told it up to the entry `seen`.
+    ///
+    /// # Errors
+    ///
+    /// [`StoreError::Stale`] when something was logged since, too.
+    pub async fn change_sheet_as_seen(
+        &self,
+        key: EventKey,
+        job: JobId,
+        version: i64,
+        change: SheetChange,
+        seen: i64,
+    ) -> Result<(), StoreError> {
+        self.save_change(key, job, version, change, Some(seen)).await
+    }
+
+    async fn save_change(
+        &self,
+        key: EventKey,
+        job: JobId,
+        version: i64,
+        change: SheetChange,
+        seen: Option<i64>,
+    ) -> Result<(), StoreError> {
         self.write(move |store| async move {
             let mut transaction = store.begin().await?;
             if form_key::answered(&mut transaction, &key).await?.is_some() {
                 return Ok(());
             }
             raise_version(&mut transaction, &job, version).await?;
+            if let Some(seen) = seen
+                && last_of_job(&mut transaction, &job).await? != seen
+            {
+                return Err(StoreError::Stale);
+            }
             apply(&mut transaction, &job, change).await?;
             form_key::answer(&mut transaction, &key, job.as_str(), store.clock.now().millis()).await?;
             transaction.commit().await?;

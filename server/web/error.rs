@@ -13,6 +13,7 @@ use axum::response::{Html, IntoResponse, Response};
 use crate::app::App;
 use crate::store::{StoreError, random_name};
 use crate::texts::Texts;
+use crate::work::NoPlan;
 
 /// Why there is no page.
 #[derive(thiserror::Error, Debug)]
@@ -56,6 +57,15 @@ impl From<StoreError> for PageError {
             StoreError::KeyReused => Self::BadForm,
             StoreError::DiskFull => Self::DiskFull,
             other => Self::Ours(other.into()),
+        }
+    }
+}
+
+impl From<NoPlan> for PageError {
+    fn from(why: NoPlan) -> Self {
+        match why {
+            NoPlan::Busy => Self::Busy,
+            other @ (NoPlan::Sheet(_) | NoPlan::Layout(_) | NoPlan::Stopped) => Self::Ours(other.into()),
         }
     }
 }

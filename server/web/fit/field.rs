@@ -86,7 +86,7 @@ pub async fn planned(
         drop(one);
         Ok::<_, StoreError>(planned)
     });
-    Ok(folded.await.map_err(no_turn)??)
+    Ok(folded.await??)
 }
 
 /// The plan as it would be with one more measurement, beside the one that the saw goes by.
@@ -105,14 +105,7 @@ pub async fn tried(
         let settled = settled(&first, &now, &sawn, &measured)?;
         Ok(settled.map_or(now, Arc::new))
     });
-    tried.await.map_err(no_turn)
-}
-
-fn no_turn(why: NoPlan) -> PageError {
-    match why {
-        NoPlan::Busy => PageError::Busy,
-        other => PageError::Ours(other.into()),
-    }
+    Ok(tried.await?)
 }
 
 /// Goes on from the plan that held up to the entry numbered `from`.
@@ -123,10 +116,11 @@ fn fold(
     from: i64,
 ) -> Result<Arc<Planned>, StoreError> {
     // What came before a layout was laid anew has no part in its plan.
-    let laid = entries.iter().rev().filter(|event| event.kind == RELAID && event.sequence > from);
-    let laid = laid.map(|event| Ok((event.sequence, Relaid::of(event)?.begun.is_some())));
-    let laid = laid.collect::<Result<Vec<_>, StoreError>>()?;
-    let from = laid.iter().find(|(_, anew)| *anew).map_or(from, |(sequence, _)| sequence - 1);
+    let laid = entries.iter().filter(|event| event.kind == RELAID && event.sequence > from);
+    let laid = laid.map(|event| Ok((event.sequence, Relaid::of(event)?.begun)));
+    let mut laid = laid.collect::<Result<BTreeMap<_, _>, StoreError>>()?;
+    let anew = laid.iter().rev().find(|(_, begun)| begun.is_some());
+    let from = anew.map_or(from, |(sequence, _)| sequence - 1);
     let mut now = now;
     for (at, event) in entries.iter().enumerate().filter(|(_, event)| event.sequence > from) {
         // Each in its turn: somebody may have seen the plan after it, and the next one starts from there.
@@ -135,7 +129,7 @@ fn fold(
         }
         let sawn = Sawn::of(&entries[..=at])?;
         now = match event.kind.as_str() {
-            RELAID => match Relaid::of(event)?.begun {
+            RELAID => match laid.remove(&event.sequence).flatten() {
                 Some(begun) => laid_anew(first, &begun, &sawn),
                 None => settle(first, now, &sawn),
             },
@@ -196,7 +190,7 @@ fn settled(
 /// When the planner has no place.
 pub async fn fewest(app: &App, yard: &Yard) -> Result<Arc<Planned>, PageError> {
     let (first, now, sawn) = (Arc::clone(&yard.first), Arc::clone(&yard.saw.planned), yard.log.sawn.clone());
-    app.work.in_turn(move || with_fewest(&first, now, &sawn)).await.map_err(no_turn)
+    Ok(app.work.in_turn(move || with_fewest(&first, now, &sawn)).await?)
 }
 
 /// The plan of another layout once it is chosen, and the tiles cut into that it starts from: `first` comes of its sheet,
@@ -218,7 +212,7 @@ pub async fn relaid(
         let begun = InField { job, planned: option, now: option, measured: &measured, sawn: &cut }.begun();
         (laid_anew(&first, &begun, &sawn), begun)
     });
-    relaid.await.map_err(no_turn)
+    Ok(relaid.await?)
 }
 
 /// The plan of a layout that takes another's place, from what lies on the rack and whole tiles; from whole tiles alone

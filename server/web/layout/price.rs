@@ -140,8 +140,11 @@ pub async fn take(
     if version != stored.version {
         return Ok(Err(sent.typed));
     }
-    let saved = match Work::of(app, stored).await?.comes_to(&wanted.change).await? {
-        Comes::Free(change) => app.store.change_sheet(sent.key, stored.id.clone(), version, *change).await,
+    let work = Work::of(app, stored).await?;
+    let saved = match work.comes_to(&wanted.change).await? {
+        Comes::Free(change) => {
+            app.store.change_sheet_as_seen(sent.key, stored.id.clone(), version, *change, work.seen).await
+        }
         Comes::Priced(price) if sent.typed.get(AGREED) == price.print() => {
             let Price { change, relaid, seen, .. } = *price;
             let new = NewLayout { key: sent.key, job: stored.id.clone(), version, change, relaid, seen };
@@ -228,7 +231,7 @@ fn frame(app: &App, stored: &StoredSheet, title: &str) -> Frame {
 impl<'a> Work<'a> {
     async fn of(app: &'a App, stored: &'a StoredSheet) -> Result<Self, PageError> {
         // Asked for first: what is logged in between makes the price an old one, never an unseen one.
-        let seen = app.store.events(&stored.id).await?.last().map_or(0, |event| event.sequence);
+        let seen = app.store.last_entry(&stored.id).await?;
         let log = app.store.cut_log(&stored.id).await?;
         let stages = app.store.stages(&stored.id).await?;
         let set = standing(&stages.log).into_iter();
@@ -269,21 +272,26 @@ impl<'a> Work<'a> {
         }
     }
 
-    /// What is measured or typed anew leaves the joints where anything is cut or hangs as they are, as far as a layout
-    /// comes of that; where none does, those of the walls that hang.
+    /// What is measured or typed anew is saved as it is where nothing moves. Else it leaves the joints where anything is
+    /// cut or hangs as they are, as far as a layout comes of that; where none does, those of the walls that hang.
     async fn sheet(&self, now: &Arc<Planned>, wanted: &Change) -> Result<Comes, PageError> {
         let changed = self.app.store.sheet_with(self.stored.id.clone(), wanted.clone().whole()).await?;
+        let unpinned = self.tried(now, changed.clone(), &|| wanted.clone().whole()).await?;
+        if matches!(unpinned, Comes::Free(_)) {
+            return Ok(unpinned);
+        }
         let begun: BTreeSet<SurfaceId> = self.worked_on(now);
+        let hang = (self.hang != begun).then_some(&self.hang);
         let mut comes = Comes::NoLayout;
-        for keep in [&begun, &self.hang] {
+        for keep in [&begun].into_iter().chain(hang) {
             let mut sheet = changed.clone();
             let layout = self.with_joints(keep, now, &changed);
             sheet.sheet.layout = layout.clone();
             let change =
                 || SheetChange::Several(vec![wanted.clone().whole(), SheetChange::Layout(layout.clone())]);
             comes = match self.tried(now, sheet, &change).await? {
-                Comes::Free(_) => return Ok(Comes::Free(Box::new(wanted.clone().whole()))),
-                comes @ Comes::Priced(_) => return Ok(comes),
+                // Nothing moves because the joints are kept: they are saved with it.
+                comes @ (Comes::Free(_) | Comes::Priced(_)) => return Ok(comes),
                 comes => comes,
             };
         }
@@ -391,10 +399,10 @@ impl Change {
 }
 
 impl Price {
-    /// Stands for what is told of it.
+    /// Stands for what is told of it, and for what it is the price of: two changes may cost the same.
     fn print(&self) -> String {
         let mut print = Print::new("price");
-        print.words(&fingerprint(&(&self.relaid.after, &self.relaid.tiles)));
+        print.words(&fingerprint(&(&self.change, &self.relaid.after, &self.relaid.tiles)));
         self.misfits.iter().for_each(|piece| print.words(&piece.0));
         print.finish()
     }

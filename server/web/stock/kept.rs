@@ -37,7 +37,7 @@ impl Standing {
     /// When the store cannot be read.
     pub async fn of(app: &App, job: &JobId) -> Result<Self, StoreError> {
         let version = app.store.sheet(job).await?.version;
-        let through = app.store.events(job).await?.last().map_or(0, |event| event.sequence);
+        let through = app.store.last_entry(job).await?;
         Ok(Self { job: job.clone(), version, through })
     }
 }

@@ -68,7 +68,7 @@ pub async fn count(
     }
     for _ in 0..TRIES {
         // Asked for first: what is logged in between makes this try an old one.
-        let seen = app.store.events(&job).await?.last().map_or(0, |event| event.sequence);
+        let seen = app.store.last_entry(&job).await?;
         let (head, yard) = find(&app, &job).await?;
         let tile = TileId(sent.typed.tile.clone());
         let before = yard.saw.tally.get(&tile).ok_or(PageError::BadForm)?.needed;
@@ -107,9 +107,5 @@ async fn find(app: &App, job: &JobId) -> Result<(JobHead, Yard), PageError> {
 
 /// What every kind of tile comes to: not for the request threads.
 async fn worked_out(app: &App, site: Site) -> Result<Vec<need::Answer>, PageError> {
-    let answers = app.work.in_turn(move || site.answers()).await;
-    answers.map_err(|why| match why {
-        crate::work::NoPlan::Busy => PageError::Busy,
-        other => PageError::Ours(other.into()),
-    })
+    Ok(app.work.in_turn(move || site.answers()).await?)
 }
