@@ -343,13 +343,13 @@ async fn frost_on_the_part_that_was_finished_first_marks_the_wall() {
     site.crew.pass(HOUR);
     site.degrees("22").await;
     site.crew.pass(Span::from_hours(48));
-    let says = site.crew.get(&cell).await.text(".hint");
-    let most = says.split_whitespace().find_map(|word| word.trim_end_matches('.').parse::<u32>().ok());
-    let last = most.unwrap().to_string();
+    let says = site.crew.get(&cell).await.text("main");
+    let (_, most) = says.split_once("from the bottom, 1 to ").unwrap();
+    let last = most.split_once('.').unwrap().0.to_owned();
     site.crew.post(&done, &[("first", "3"), ("last", &last), ("uncut", "999")]).await.leads_to();
     let page = site.crew.get(&cell).await;
-    let froze = page.texts(".state").iter().filter(|state| state.contains("May have frozen")).count();
-    assert!(page.text("main").contains("Done Thu") && froze == 1, "{}", page.text("main"));
+    let says = page.text("main");
+    assert!(says.contains("Done Thu 5:40 pm, lead May have frozen: check the bond"), "{says}");
 }
 
 #[tokio::test]

@@ -55,6 +55,7 @@ test("a helper scans, says a name, is let in, works, and is put out", async () =
   assert.equal(await phone.textContent("span.who"), "Ana");
   await sized(phone, "in");
   await lead.tap("text=Sign Ana out");
+  await lead.locator("details[open] button").tap();
   await lead.waitForFunction(() => !document.body.textContent.includes("Ana"));
   await phone.goto(server.url);
   assert.match(await phone.textContent("h1"), /not in yet/);
