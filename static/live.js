@@ -8,8 +8,8 @@ const heard = document.getElementById("heard");
 const SILENCE = 25000; // The server is heard from every 15 s.
 let stream, again, fetching = false, missed = null, last = performance.now(), when = new Date();
 
-/** What somebody is typing or is told, which outbox.js marks, is never taken from under them. */
-const typed = () => main.querySelector("[data-typed]");
+/** What somebody is typing, which outbox.js marks, is never taken from under them. */
+const typed = () => main.querySelector("form[data-typed]");
 
 if (main && window.EventSource) {
   // What was pressed here was sent: `afresh` where the page is to be as if it were opened just now.

@@ -121,7 +121,7 @@ async function keep(form, button) {
     throw error;
   }
   pressed.set(key, { form, at: performance.now(), typed: form.hasAttribute("data-typed") });
-  for (const part of [form, ...document.querySelectorAll("main [role=alert]")]) part.removeAttribute("data-typed");
+  form.removeAttribute("data-typed");
   form.setAttribute("aria-busy", "true");
   setTimeout(draw, SOON);
 }
@@ -162,8 +162,6 @@ async function send() {
       const answer = await deliver(entry);
       failing = !answer;
       if (failing) {
-        const here = pressed.get(entry.key);
-        if (here) here.late = true;
         await change((_, lease) => lease.delete("sender"));
         break;
       }
@@ -204,20 +202,18 @@ async function deliver({ url, body, key, person }) {
 
 async function settle(entry, { leads, status, refusal }, round) {
   const here = pressed.get(entry.key);
-  // What is refused at once is told in place, as without script; kept is only what was pressed out of range.
-  const faults = status === 422 && refusal.querySelector("main .faults") && here?.form.isConnected;
-  const told = here && (faults || !here.late) && inPlace(status, refusal);
+  const form = refusal && status === 422 && refusal.querySelector("main .faults") && here?.form.isConnected;
   await withEntry(entry.key, (entries, kept) => {
     if (!refusal && isCut(entry.url)) forget(entries, entry.url);
     if (!kept) return; // Thrown away while it was on its way.
-    if (!refusal || told) return entries.delete(kept.place);
+    if (!refusal || form) return entries.delete(kept.place);
     const link = refusal.querySelector("main .buttons a");
     const more = { page: link?.getAttribute("href") ?? kept.page, link: folded(link?.textContent ?? "") };
     entries.put({ ...kept, ...more, state: "attention", reason: reason(refusal) });
   });
   round.answered++;
   if (refusal) giveBack(entry.key);
-  if (told) correct(refusal);
+  if (form) correct(refusal);
   else if (refusal) round.refused ||= Boolean(here);
   else if (here) round.leads = leads ?? location.pathname;
 }
@@ -238,18 +234,12 @@ function reason(page) {
   return folded(says.map(({ textContent }) => textContent).join(" ")) || words.silent;
 }
 
-/** Whether a page that says why not can stand here and nothing typed is lost. */
-const inPlace = (status, page) => [404, 409, 422].includes(status) && page.querySelector("main#main [role=alert]") && !document.querySelector("main form[data-typed]");
-
-/** The form comes back with its faults, or a page says why not, as without script; it stays until somebody goes on. */
+/** The form comes back with its faults, as it does without script. */
 function correct(page) {
   document.title = page.title;
   document.getElementById("main").replaceChildren(...page.getElementById("main").childNodes);
   for (const wrong of document.querySelectorAll("main .wrong")) wrong.closest("form")?.setAttribute("data-typed", "");
-  const says = document.querySelector("main [role=alert]");
-  says.setAttribute("data-typed", "");
-  says.tabIndex = -1;
-  says.focus();
+  document.getElementById("faults")?.focus();
 }
 
 /** On to where the server leads, or the same page anew. */

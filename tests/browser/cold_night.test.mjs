@@ -39,9 +39,9 @@ test("a cold night pushes the next step of a wall back, and the board says why",
   await clips(page).click();
   assert.match(await page.locator(".cell-more").first().innerText(), /24 h at 21 °C, and 62 h 15 min at 10 °C\./);
   await sound(page);
-  // What the gate refuses is told in the page's place.
+  // A press that the gate refuses comes back to the phone with its reason.
   await page.locator("button:has-text('Start now')").click();
-  assert.match(await page.locator("main [role=alert]").innerText(), /Clips off not before .+ Cold makes it 38 h \d+ min longer/);
+  assert.match(await page.locator(".outbox-reason").first().innerText(), /Clips off not before .+ Cold makes it 38 h \d+ min longer/);
   await page.close();
 });
 

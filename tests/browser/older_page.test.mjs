@@ -65,10 +65,7 @@ test("what was refused of an older page goes by itself once the piece is cut", a
   await phone.goto(`${server.url}${saw}/${label}`);
   // The page as it was drawn before.
   await phone.$eval(".cut-press input[name=print]", (field, print) => { field.value = print; }, print);
-  await phone.context().setOffline(true);
   await phone.click(".cut-press button");
-  await phone.waitForSelector(".outbox-waiting li");
-  await phone.context().setOffline(false);
   await phone.waitForSelector(ATTENTION);
   assert.match(await phone.textContent(ATTENTION), /The plan has changed/);
   await sound(phone);

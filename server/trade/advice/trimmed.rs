@@ -1,15 +1,26 @@
 //! A cut that takes off hardly more than the blade is thick: the tile had better stay whole.
 
+use std::collections::BTreeMap;
+
 use super::{Advice, Finding, Layout};
-use crate::measure::Length;
+use crate::measure::{Length, SurfaceId, TileId};
 use crate::place::{Mark, Piece};
 
 /// Taking off less than this with a blade chips the edge and wanders (common practice).
 const LEAST_OFF: Length = Length::mm(5);
 
-/// Common practice. A cut that tapers follows the base or the ceiling, and nobody chooses what it takes off.
+/// Common practice. A cut that tapers follows the base or the ceiling, and nobody chooses what it takes off. Of each wall
+/// only the tile that most of it is of is looked at: a strip goes where the field's joints let it.
 pub fn advise(layout: &Layout<'_>) -> Vec<Advice> {
-    let off: Vec<Length> = layout.pieces.iter().filter_map(least_off).collect();
+    let mut of_tile: BTreeMap<(&SurfaceId, &TileId), usize> = BTreeMap::new();
+    for piece in layout.pieces {
+        *of_tile.entry((&piece.surface, &piece.tile)).or_default() += 1;
+    }
+    let is_field = |piece: &&Piece| {
+        let count = of_tile[&(&piece.surface, &piece.tile)];
+        of_tile.iter().all(|((surface, _), other)| **surface != piece.surface || *other <= count)
+    };
+    let off: Vec<Length> = layout.pieces.iter().filter(is_field).filter_map(least_off).collect();
     vec![Advice {
         rule: "trimmed",
         source: "common practice",

@@ -251,8 +251,7 @@ const OFFERED_FIRST: [&str; 3] = ["prop-gap", "thin-strip", "trimmed"];
 impl LayoutOption {
     /// Whether a setter would put it last, whatever it saves.
     pub fn is_doubtful(&self) -> bool {
-        self.figures.slivers > 0
-            || self.advice.iter().any(|advice| !advice.passes && OFFERED_FIRST.contains(&advice.rule))
+        self.advice.iter().any(|advice| !advice.passes && OFFERED_FIRST.contains(&advice.rule))
     }
 }
 
