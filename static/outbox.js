@@ -180,7 +180,8 @@ async function send() {
   if (round.answered) goOn(round, !entry);
 }
 
-/** What our server says of an entry, and no network in between; nothing where nobody knows whether it was done. */
+/** What our server says of an entry, and no network in between; nothing where nobody knows whether it was done. What was
+ * kept longer than its page is not asked about. */
 async function deliver({ url, body, key, person }) {
   const stop = new AbortController(), late = setTimeout(() => stop.abort(), ANSWER_WITHIN);
   try {
@@ -190,7 +191,7 @@ async function deliver({ url, body, key, person }) {
       redirect: "manual",
       cache: "no-store",
       signal: stop.signal,
-      headers: { "Content-Type": "application/x-www-form-urlencoded", "Idempotency-Key": key, "Pressed-By": person },
+      headers: { "Content-Type": "application/x-www-form-urlencoded", "Idempotency-Key": key, "Pressed-By": person, ...(!pressed.get(key)?.form.isConnected && { Kept: "1" }) },
     });
     const { status, headers } = answer, outcome = headers.get("Outcome");
     if (outcome === "done" || outcome === "again") return { leads: headers.get("Location") };

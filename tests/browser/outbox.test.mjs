@@ -398,6 +398,8 @@ test("what is wrong in a form comes back beside its field, with what was typed",
   const entries = await logged();
   await page.fill("#minutes", "40");
   await page.click(".earlier button");
+  await page.waitForSelector("h1:has-text('Is it still done?')");
+  await page.click("main form button");
   await page.waitForSelector(".log-says");
   assert.equal(await logged(), entries + 1);
   await page.context().close();

@@ -18,7 +18,7 @@ mod words;
 use std::convert::Infallible;
 
 use axum::extract::Path;
-use axum::http::StatusCode;
+use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::cure::{StageKind, What, gate};
 use trade::measure::SurfaceId;
@@ -95,18 +95,24 @@ pub async fn start(
     }
 }
 
-/// Keeps that a stage is done: never refused, but asked about once where a wall is told to be set and is not cut.
+/// What a phone says of a press that outlived the page it was made on.
+const KEPT: &str = "kept";
+
+/// Keeps that a stage is done: never refused, but asked about once where a wall is told to be set and is not cut. What a
+/// phone kept out of range is taken as it is: nobody stands before it to be asked.
 pub async fn done(
     app: App,
     by: Hand,
     Path(path): CellPath,
+    headers: HeaderMap,
     sent: Sent<TypedDone>,
 ) -> Result<Response, PageError> {
     let (sight, wall, stage) = find(&app, path).await?;
     let here = sight.wall(&wall)?;
     match sent.typed.read(&app.texts, &sight.times(&app), sight.now(), here.courses()) {
         Ok((told, courses)) => {
-            if stage == StageKind::Set && !app.store.was_answered(&sent.key).await? {
+            let may_ask = stage == StageKind::Set && !headers.contains_key(KEPT);
+            if may_ask && !app.store.was_answered(&sent.key).await? {
                 let count = uncut::uncut(&app, sight.job(), (&wall, courses)).await?;
                 let told_of = sent.typed.uncut.parse::<usize>().unwrap_or_default();
                 if count > told_of {
