@@ -239,7 +239,8 @@ function reason(page) {
 function correct(page) {
   document.title = page.title;
   document.getElementById("main").replaceChildren(...page.getElementById("main").childNodes);
-  for (const wrong of document.querySelectorAll("main .wrong")) wrong.closest("form")?.setAttribute("data-typed", "");
+  const wrong = document.querySelectorAll("main .wrong");
+  for (const part of wrong.length ? wrong : document.querySelectorAll("main form")) part.closest("form")?.setAttribute("data-typed", "");
   document.getElementById("faults")?.focus();
 }
 
