@@ -55,7 +55,7 @@ mod tests {
 
     fn passes(pieces: &[Piece]) -> bool {
         let job = one_wall(mm(598), mm(298));
-        let courses = Courses { walls: std::collections::BTreeMap::new() };
+        let courses = Courses { walls: BTreeMap::new() };
         let said = advise(&Layout { job: &job, joint: mm(3), courses: &courses, pieces });
         said.into_iter().next().expect("the rule always says something").passes
     }
