@@ -130,24 +130,26 @@ pub fn overlap(one: &[Point], other: &[Point]) -> bool {
 
 /// Whether some edge of `one` runs through the open inside of `other`, or `one` fills it from within.
 fn enters(one: &[Point], other: &[Point]) -> bool {
-    let doubled = |corners: &[Point]| -> Vec<Point> {
-        corners.iter().map(|corner| Point::new(corner.x * 2, corner.y * 2)).collect()
+    // So large that between two parallel edges one unit apart there are points.
+    let enlarged = |corners: &[Point]| -> Vec<Point> {
+        corners.iter().map(|corner| Point::new(corner.x * 4, corner.y * 4)).collect()
     };
-    let (one_doubled, other_doubled) = (doubled(one), doubled(other));
+    let (one_enlarged, other_enlarged) = (enlarged(one), enlarged(other));
     let runs_through = edges(one).any(|(a, b)| {
         let mut stops: Vec<Point> = other.iter().copied().filter(|&c| on_segment(a, b, c)).collect();
         stops.extend([a, b]);
         stops.sort();
         stops.windows(2).any(|pair| {
             let [from, to] = pair else { return false };
-            locate(&other_doubled, Point::new(from.x + to.x, from.y + to.y)) == Where::Inside
+            let middle = Point::new((from.x + to.x) * 2, (from.y + to.y) * 2);
+            locate(&other_enlarged, middle) == Where::Inside
         })
     });
     runs_through
-        || inner_point(&one_doubled).is_some_and(|point| locate(&other_doubled, point) == Where::Inside)
+        || inner_point(&one_enlarged).is_some_and(|point| locate(&other_enlarged, point) == Where::Inside)
 }
 
-/// A point in the open inside of a polygon whose coordinates are even, or `None` when it has hardly any.
+/// A point in the open inside of a polygon whose coordinates are multiples of four, or `None` when it has hardly any.
 fn inner_point(corners: &[Point]) -> Option<Point> {
     let (a, b) = edges(corners).find(|(a, b)| a != b)?;
     let middle = Point::new((a.x + b.x).half(), (a.y + b.y).half());

@@ -90,6 +90,12 @@ fn a_slope_takes_a_wedge_off_a_tile() {
     assert_eq!(polygon::height_at(at(100, -10), at(0, 10), Length::from_units(75)), Length::from_units(-5));
 }
 
+#[test]
+fn a_rectangle_one_unit_wide_overlaps_itself() {
+    let corners = [at(5, 0), at(6, 0), at(6, 4), at(5, 4)];
+    assert!(polygon::overlap(&corners, &corners));
+}
+
 proptest! {
     #[test]
     fn the_polygon_round_a_circle_holds_it_and_hugs_it(
