@@ -35,7 +35,7 @@ impl Extent {
     const DRAWN: usize = 60_000;
     const WORKED_OUT: usize = 12_000;
     /// Starts looked at for each piece: a larger room may take longer, up to a few seconds.
-    const VISITS_A_PIECE: u64 = 3000;
+    const VISITS_A_PIECE: u64 = 2000;
 
     /// For layouts of about so many pieces.
     pub(super) fn of(pieces: usize) -> Self {
@@ -45,7 +45,7 @@ impl Extent {
             starts,
             frames: (Self::PLACED / (pieces * starts)).clamp(1, 64),
             visits: Self::VISITS_A_PIECE * u64::try_from(pieces).unwrap_or(u64::MAX).min(2000),
-            drawn: (Self::DRAWN / pieces).clamp(2, 64),
+            drawn: (Self::DRAWN / pieces).clamp(2, 48),
             worked_out: (Self::WORKED_OUT / pieces).clamp(1, 16),
         }
     }
@@ -127,9 +127,10 @@ pub fn options(
     let mut promising = Vec::new();
     let mut visits = extent.visits;
     for frame in &frames {
-        promising.extend(search.layouts(frame, &mut watch));
+        let on_frame = |(cost, layout)| (cost, (frame, layout));
+        promising.extend(search.layouts(frame, &mut watch).into_iter().map(on_frame));
         let (paired, reached) = search.paired(frame, &mut visits, &mut watch);
-        promising.extend(paired);
+        promising.extend(paired.into_iter().map(on_frame));
         if reached == Reach::Searched {
             reach = reached;
         }
@@ -138,11 +139,11 @@ pub fn options(
         }
     }
     let mut drawn = Vec::new();
-    for (_, layout) in few(front(promising), extent.drawn, &mut reach) {
+    for (_, (frame, layout)) in few(front(promising), extent.drawn, &mut reach) {
         if !watch.ask() {
             break;
         }
-        if let Ok(layout) = Drawn::of(job, layout) {
+        if let Ok(layout) = Drawn::on(job, frame.courses.clone(), layout) {
             drawn.push(rated(priorities, layout.estimated(), layout));
         }
     }

@@ -67,7 +67,11 @@ struct Tiles {
 
 impl<'j> Drawn<'j> {
     pub(super) fn of(job: &'j Job, layout: Layout) -> Result<Self, WorkFault> {
-        let courses = course::lay(job, &layout)?;
+        Self::on(job, course::lay(job, &layout)?, layout)
+    }
+
+    /// On courses that were laid for this layout before.
+    pub(super) fn on(job: &'j Job, courses: Courses, layout: Layout) -> Result<Self, WorkFault> {
         let pieces = place_all(job, &layout, &courses);
         let tiles = tiles(job, &pieces)?;
         let joint = job.joint_in(&layout);
