@@ -133,7 +133,7 @@ async fn the_lead_takes_a_piece_over_and_both_the_log_and_the_other_phone_say_so
     site.crew.hand_to(&lead);
     site.crew.post(&url, &[("print", &print)]).await.leads_to();
     assert_eq!(site.saw().await.text(".cut-label"), piece);
-    assert_eq!(site.saw().await.text(".cut-hold button"), "Put it back");
+    assert_eq!(site.saw().await.text(".cut-others .cut-hand button"), "Put it back");
     let log = site.crew.get(&format!("/jobs/{}/log", site.job)).await;
     assert!(log.body.contains(&format!("{piece} taken over, out of the hand of Ana.")), "{}", log.body);
 

@@ -35,7 +35,7 @@ pub struct SawPage {
     /// The tile that broke last.
     lost: Option<Last>,
     /// That the piece on top just broke in this hand, and what to do now.
-    broke: Option<Last>,
+    broke: Option<Broke>,
     /// What broke and what is spare, a line a kind of tile.
     spares: Vec<String>,
     /// What was cut and no longer fits.
@@ -69,6 +69,14 @@ pub struct NothingYet {
 /// The cut made last.
 struct Last {
     says: String,
+    back: BackForm,
+}
+
+/// The piece on top, that just broke.
+struct Broke {
+    says: String,
+    /// What to take now: a phone leaves it to the piece itself, which has it below.
+    then: String,
     back: BackForm,
 }
 
@@ -137,14 +145,18 @@ impl View<'_> {
     }
 
     /// What is said over a piece that broke in this hand and is to be cut again.
-    fn broke_now(&self, entry: &Entry) -> Option<Last> {
+    fn broke_now(&self, entry: &Entry) -> Option<Broke> {
         let saw = self.saw_state();
         let piece = &saw.piece(entry).id;
         let is_it = |loss: &&CutRecord| loss.piece == *piece && loss.fate == Fate::Broke;
         let loss = saw.last_loss().filter(is_it).filter(|loss| self.yard.hands.is_own(&loss.device))?;
         let (count, take) = (saw.times_broken(piece), self.take_of(piece));
-        let values: [(&str, &dyn Said); 3] = [("piece", &piece.0), ("count", &count), ("take", &take)];
-        Some(Last { says: self.app.texts.say_with("saw-broke-now", &values), ..self.lost(loss) })
+        let (texts, values) = (&self.app.texts, [("piece", &piece.0 as &dyn Said), ("count", &count)]);
+        Some(Broke {
+            says: texts.say_with("saw-broke-now", &values),
+            then: texts.say_with("saw-broke-then", &[("take", &take)]),
+            back: self.lost(loss).back,
+        })
     }
 
     fn lost(&self, loss: &CutRecord) -> Last {
