@@ -494,7 +494,7 @@ proptest! {
             if cut.is_empty() {
                 return Ok(());
             }
-            let (racked, pieces) = (on_the_rack(&crew), crew.now.pieces.clone());
+            let (racked, pieces, measured) = (on_the_rack(&crew), crew.now.pieces.clone(), crew.measured.clone());
             let done: Vec<String> = crew.cut.keys().cloned().collect();
             if let Some(breaks) = breaks.filter(|_| !done.is_empty()) {
                 crew.loses(breaks.get(&done[..]).as_str());
@@ -512,7 +512,8 @@ proptest! {
                 if !named.contains(was.id.0.as_str()) {
                     prop_assert_eq!(was, is);
                 } else if let Some(size) = size {
-                    for side in Side::ALL.into_iter().filter(|side| size.by(*side) == Length::ZERO) {
+                    let earlier = |side| measured.get(&was.id).map_or(Length::ZERO, |size| size.by(side));
+                    for side in Side::ALL.into_iter().filter(|side| size.by(*side) == earlier(*side)) {
                         let tapered = is.outline.iter().any(|p| p.y != is.bounds.bottom && p.y != is.bounds.top);
                         prop_assert!(tapered || is.bounds.at(side) == was.bounds.at(side), "{:?} moved", side);
                     }
