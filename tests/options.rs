@@ -100,7 +100,7 @@ async fn each_layout_says_what_it_gains_and_what_it_costs() {
                 Measure::Tiles => "tile",
                 Measure::NarrowestCut => "narrowest cut",
                 Measure::Cuts => "saw cut",
-                Measure::Slivers => "sliver",
+                Measure::Slivers => "small cut",
                 Measure::Symmetry => "ends of the rows",
                 Measure::OpeningEdges => "opening edges",
                 Measure::BaseGap => "gap at the base",
@@ -196,7 +196,7 @@ async fn what_counts_first_is_kept_and_orders_the_list() {
     let site = Site { crew: site.crew.restarted().await, job: site.job };
     let page = site.page("/options").await;
     assert_eq!(page.attribute("#first option[selected]", "value"), "cuts");
-    assert!(page.text("main").contains("What counts first: Saw cuts, Tiles, Slivers."));
+    assert!(page.text("main").contains("What counts first: Saw cuts, Tiles, Small cuts."));
     let listed = site.listed().await;
     let sound = listed.options.options.iter().filter(|option| !option.is_doubtful());
     let cuts = sound.map(|option| option.figures.cuts).collect::<Vec<_>>();

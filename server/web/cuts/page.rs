@@ -206,6 +206,9 @@ impl View<'_> {
             let count = |key: &str, count: usize| texts.say_with(key, &[("count", &count)]);
             let broken = (tally.broken > 0).then(|| count("saw-broken", tally.broken));
             let in_vain = (tally.in_vain > 0).then(|| count("saw-in-vain", tally.in_vain));
+            // Each made again is one tile more of all that the job takes.
+            let lost = tally.broken + tally.in_vain > 0;
+            let in_all = lost.then(|| count("saw-in-all", tally.needed));
             let counted = self.saw_state().sawn().count_of(tile).map(|of| {
                 let (left, when) = (of.counted.left, self.times.at(of.at));
                 texts.say_with("saw-counted", &[("count", &left), ("when", &when)])
@@ -219,7 +222,8 @@ impl View<'_> {
                 Some(boxed) => Some(count("saw-spare", boxed - tally.needed)),
                 None => broken.as_ref().or(in_vain.as_ref()).map(|_| texts.say("saw-spare-unknown")),
             };
-            let says = broken.into_iter().chain(in_vain).chain(spare).collect::<Vec<_>>().join(" ");
+            let says =
+                broken.into_iter().chain(in_vain).chain(in_all).chain(spare).collect::<Vec<_>>().join(" ");
             let of_several = |says| {
                 let tile = beginning_a_sentence(&tile.0);
                 texts.say_with("saw-of-tile", &[("tile", &tile), ("says", &says)])
