@@ -104,8 +104,7 @@ function lost() {
 
 function say(what) {
   if (!heard || !heard.dataset[what]) return;
-  const time = when.toLocaleTimeString(document.documentElement.lang, { hour: "numeric", minute: "2-digit", hour12: true });
-  const words = heard.dataset[what].replace("{time}", time);
+  const words = heard.dataset[what].replace("{time}", clock(when));
   heard.className = what === "heard" ? "heard" : "heard look";
   if (heard.textContent !== words) heard.textContent = words;
 }

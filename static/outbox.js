@@ -281,8 +281,7 @@ function fill(part, entries) {
 
 function row({ key, what, made, state, reason, page, link }) {
   const row = box.querySelector("template").content.cloneNode(true);
-  const time = new Date(made).toLocaleTimeString(document.documentElement.lang, { hour: "numeric", minute: "2-digit", hour12: true });
-  row.querySelector(".outbox-pressed").textContent = words.pressed.replace("{what}", what).replace("{time}", time);
+  row.querySelector(".outbox-pressed").textContent = words.pressed.replace("{what}", what).replace("{time}", clock(new Date(made)));
   row.querySelector(".outbox-reason").textContent = reason ?? "";
   row.querySelector("a").href = page;
   if (link) row.querySelector("a").textContent = link;

@@ -14,6 +14,12 @@ for (const form of document.querySelectorAll("form[data-live]")) {
 // What the browser keeps opens out of range too.
 for (const place of document.querySelectorAll("a[data-kept-at]")) place.href = place.dataset.keptAt;
 
+/** A time of day as the pages write it. */
+function clock(when) {
+  const time = when.toLocaleTimeString(document.documentElement.lang, { hour: "numeric", minute: "2-digit", hour12: true });
+  return time.replace(/\s*([ap])\.?\s*m\.?$/i, (_, half) => ` ${half.toLowerCase()}m`);
+}
+
 async function show(form, number, latest) {
   let text;
   try {

@@ -355,7 +355,8 @@ refused-back = Back to the stage
 
 # The board
 board-title = Board
-board-as-of = As of { $now }. Reload the page for the latest.
+board-as-of = As of { $now }.
+board-reload = Reload the page for the latest.
 board-empty = No walls yet. Measure a wall first: then its stages stand here.
 board-measure = Measure a wall
 board-products = Products and waiting times

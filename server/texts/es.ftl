@@ -397,7 +397,8 @@ refused-back = Volver a la etapa
 
 # El tablero
 board-title = Tablero
-board-as-of = Así estaba el { $now }. Vuelva a cargar la página para ver lo último.
+board-as-of = Así estaba el { $now }.
+board-reload = Vuelva a cargar la página para ver lo último.
 board-empty = Todavía no hay paredes. Mida primero una pared: aquí van a estar sus etapas.
 board-measure = Medir una pared
 board-products = Productos y tiempos de espera
