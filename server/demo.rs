@@ -3,20 +3,24 @@
 
 use std::collections::BTreeMap;
 use std::convert::Infallible;
+use std::ops::ControlFlow;
 use std::sync::Arc;
 
+use anyhow::Context;
 use trade::cure::{Part, StageKind};
 use trade::measure::bare::{BareWall, End, Floor, Meeting, SetFirst};
 use trade::measure::{
     Band, BandHeight, BaseReading, Fraction, Gaps, LeastSize, Length, LineId, Opening, OpeningEdge,
     OpeningShape, Pattern, Role, SurfaceId, Tile, TileId, TopReading, Unit,
 };
+use trade::search::options;
 
 use crate::store::{Actor, EventKey, JobId, NewCut, NewEntry, NewJob, SheetChange, Store, Terms};
 use crate::web::Saw;
 use crate::work::Planned;
 
-/// Puts the demo job into a store that holds no job yet: measured, and its back wall cut and just set.
+/// Puts the demo job into a store that holds no job yet: measured, its layout chosen, and its back wall cut and
+/// just set.
 ///
 /// # Errors
 ///
@@ -35,10 +39,25 @@ pub async fn fill(store: &Store) -> anyhow::Result<()> {
     for (version, change) in (1..).zip(changes) {
         store.change_sheet(EventKey::random(), job.clone(), version, change).await?;
     }
+    choose(store, &job).await?;
     let (back, by) = (back().id, store.at_the_box().await?);
     cut(store, &job, &back, &by).await?;
     let set = NewEntry::of(EventKey::random(), &job, Part::whole(back), StageKind::Set);
     let Ok(_) = store.append_stage(set, by, |_| Ok::<(), Infallible>(())).await?;
+    Ok(())
+}
+
+/// Chooses the first layout of the list, as its lead did before anything was cut.
+async fn choose(store: &Store, job: &JobId) -> anyhow::Result<()> {
+    let stored = store.sheet(job).await?;
+    let sheet = stored.sheet;
+    let first = tokio::task::spawn_blocking(move || {
+        let job = sheet.job().map_err(|faults| anyhow::anyhow!("the demo's sheet: {faults:?}"))?;
+        let found = options(&job, &sheet.priorities, &mut || ControlFlow::Continue(()))?;
+        found.options.into_iter().next().context("the demo's list of layouts is empty")
+    });
+    let layout = SheetChange::Layout(first.await??.layout);
+    store.change_sheet(EventKey::random(), job.clone(), stored.version, layout).await?;
     Ok(())
 }
 

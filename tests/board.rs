@@ -268,6 +268,28 @@ async fn work_done_early_is_kept_and_marked_and_what_depends_on_it_counts_in_ful
 }
 
 #[tokio::test]
+async fn who_corrects_an_entry_is_not_taken_for_who_did_the_work() {
+    let mut site = Site::back_wall().await;
+    let (lead, ben) = (site.crew.at_hand(), site.crew.helper("Ben").await.cookie().unwrap());
+    site.crew.hand_to(&ben);
+    site.done("set", &[]).await.leads_to();
+    assert_eq!(site.cell(0).await, "Set Done Tue 3:40 pm, Ben");
+    site.crew.hand_to(&lead);
+    site.crew.pass(Span::from_hours(1));
+    let to = |time| [("mend", "time"), ("day", "2026-03-03"), ("time", time), ("reason", "by my watch")];
+    site.mend("set", &to("15:30")).await.leads_to();
+    site.crew.pass(Span::from_hours(1));
+    site.mend("set", &to("15:20")).await.leads_to();
+    assert_eq!(site.cell(0).await, "Set Done Tue 3:20 pm, Ben");
+    let lines = site.crew.get(&site.at("log")).await.texts(".log-told");
+    let last = "Told by Ben. Corrected by lead, Tue 5:40 pm.";
+    assert_eq!(lines, [last, "Told by Ben. Corrected by lead, Tue 4:40 pm.", "Told by Ben, Tue 3:40 pm."]);
+    site.mend("set", &[("mend", "never"), ("reason", "it was the other job")]).await.leads_to();
+    let lines = site.crew.get(&site.at("log")).await.texts(".log-told");
+    assert_eq!(lines[0], "Told by Ben. Withdrawn by lead, Tue 5:40 pm.");
+}
+
+#[tokio::test]
 async fn a_mistake_is_corrected_by_a_further_entry_and_both_stay_readable() {
     let site = Site::back_wall().await;
     site.done("set", &[]).await.leads_to();

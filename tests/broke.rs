@@ -178,6 +178,24 @@ async fn a_piece_that_breaks_after_it_was_cut_is_to_be_cut_again_and_can_be_foun
 }
 
 #[tokio::test]
+async fn a_piece_made_again_counts_as_one_tile_more_of_all_that_the_job_takes() {
+    let yard = Yard::new().await;
+    let in_all = async || {
+        let says = yard.saw().await.text(".saw-spares");
+        let (_, rest) = says.split_once("The job takes ").unwrap_or_else(|| panic!("{says}"));
+        rest.split(' ').next().unwrap().parse::<usize>().unwrap()
+    };
+    let piece = yard.in_hand().await;
+    yard.broke(&piece).await.leads_to();
+    let once = in_all().await;
+    yard.crew.pass(Span::from_minutes(1));
+    yard.broke(&piece).await.leads_to();
+    assert_eq!(in_all().await, once + 1);
+    yard.cut(&piece).await;
+    assert_eq!(in_all().await, once + 1, "the copy that came out well is counted already");
+}
+
+#[tokio::test]
 async fn spares_are_counted_in_whole_boxes() {
     let yard = Yard::new().await;
     let typed = [("tile-0-box", "1000")];
@@ -196,7 +214,7 @@ async fn spares_are_counted_in_whole_boxes() {
     assert_eq!(spares().await, before - 1);
     yard.crew.send_sheet(&yard.job, &[("tile-0-box", "1")]).await.leads_to();
     let says = yard.saw().await.text(".saw-spares");
-    assert!(says.starts_with("1 broken. 1 more tile than the "), "{says}");
+    assert!(says.contains(" tiles with that. 1 more tile than the "), "{says}");
     assert!(says.ends_with(" of whole boxes: count what is there."), "{says}");
 }
 

@@ -208,7 +208,7 @@ async fn every_start_offered_gives_what_it_says() {
         let says_slivers = rest.rsplit("; ").next().unwrap();
         let count = slivers.count();
         assert_eq!(says_slivers.starts_with("no"), count == 0, "{}", offer.words);
-        assert!(count == 0 || says_slivers.starts_with(&format!("{count} sliver")), "{}", offer.words);
+        assert!(count == 0 || says_slivers.starts_with(&format!("{count} small cut")), "{}", offer.words);
         pressed += 1;
     }
     assert!(pressed >= 4, "only {pressed}");
@@ -431,7 +431,7 @@ async fn slivers_are_marked_by_shape_and_word() {
     assert!(
         page.texts("#wall-B tbody td")
             .iter()
-            .any(|cell| cell.contains("B1-1 20 mm × ") && cell.contains("(sliver)"))
+            .any(|cell| cell.contains("B1-1 20 mm × ") && cell.contains("(small cut)"))
     );
     let marks = page.attribute("#wall-B path.l-look", "d").matches('Z').count();
     assert_eq!(marks, count, "one triangle for each");

@@ -32,6 +32,18 @@ impl Yard {
         self.crew.agree(asked).await
     }
 
+    /// The list of layouts, once it is done.
+    async fn options(&self) -> Page {
+        for _ in 0..2000 {
+            let page = self.crew.get(&self.layout("/options")).await;
+            if !page.headers.contains_key(header::REFRESH) {
+                return page;
+            }
+            tokio::time::sleep(std::time::Duration::from_millis(50)).await;
+        }
+        panic!("the list is never done");
+    }
+
     async fn log(&self) -> Vec<String> {
         self.crew.get(&format!("/jobs/{}/log", self.job)).await.texts(".log-says")
     }
@@ -109,16 +121,7 @@ async fn a_price_that_has_changed_meanwhile_is_told_again() {
 async fn a_layout_of_the_list_has_its_price_too_and_so_has_the_way_back() {
     let yard = Yard::new().await;
     yard.cut_next(3).await;
-    let mut looks = 0;
-    let list = loop {
-        let page = yard.crew.get(&yard.layout("/options")).await;
-        if !page.headers.contains_key(header::REFRESH) {
-            break page;
-        }
-        looks += 1;
-        assert!(looks < 2000, "the list is never done");
-        tokio::time::sleep(std::time::Duration::from_millis(50)).await;
-    };
+    let list = yard.options().await;
     let numbers = list.texts(".option form button").len();
     assert!(numbers > 0, "another layout to choose");
     let field = |name: &str| list.attribute(&format!(".option form input[name={name}]"), "value");
@@ -170,16 +173,7 @@ async fn a_layout_of_the_list_goes_for_the_walls_that_are_not_set() {
     let yard = Yard::new().await;
     yard.is_set("B").await;
     let hangs = yard.planned_on("B").await;
-    let mut looks = 0;
-    let list = loop {
-        let page = yard.crew.get(&yard.layout("/options")).await;
-        if !page.headers.contains_key(header::REFRESH) {
-            break page;
-        }
-        looks += 1;
-        assert!(looks < 2000, "the list is never done");
-        tokio::time::sleep(std::time::Duration::from_millis(50)).await;
-    };
+    let list = yard.options().await;
     let version = list.attribute(".option form input[name=version]", "value");
     for print in list.attributes(".option form input[name=print]", "value") {
         let choose = [("version", version.as_str()), ("change", "choose"), ("print", print.as_str())];

@@ -102,7 +102,8 @@ impl Findings<'_> {
                     Exposure::BritishWall => "layout-advice-movement-british",
                     Exposure::BritishFloor => "layout-advice-movement-british-floor",
                 };
-                let (wall, length) = ((self.wall)(surface), length.show(self.unit, Rounding::Nearest));
+                let (wall, length) =
+                    ((self.wall)(surface), self.texts.length(&length.show(self.unit, Rounding::Nearest)));
                 self.texts.say_with(key, &[("wall", &wall), ("length", &length), ("joints", joints)])
             }
             Finding::Flat { surfaces, flatness } => {
@@ -129,21 +130,21 @@ impl Findings<'_> {
 
     /// A cut that must fit its space, rounded down to the mark.
     fn cut(&self, length: Length) -> String {
-        length.show(self.unit, Rounding::FitsIn)
+        self.texts.length(&length.show(self.unit, Rounding::FitsIn))
     }
 
     /// As finely as anyone measures a tile: two that a rule tells apart are not shown as one.
     fn measured(&self, length: Length) -> String {
-        length.show_fine(self.unit, Rounding::Nearest)
+        self.texts.length(&length.show_fine(self.unit, Rounding::Nearest))
     }
 
     /// What may be at most, never shown as more.
     fn most(&self, length: Length) -> String {
-        length.show_fine(self.unit, Rounding::FitsIn)
+        self.texts.length(&length.show_fine(self.unit, Rounding::FitsIn))
     }
 
     fn joint(&self, joint: Length, least: Length, because: JointNeed) -> String {
-        let least = least.show_fine(self.unit, Rounding::Clears);
+        let least = self.texts.length(&least.show_fine(self.unit, Rounding::Clears));
         let joint = self.measured(joint);
         let says = self.texts.say_with("layout-advice-joint", &[("joint", &joint), ("least", &least)]);
         let why = match because {

@@ -110,9 +110,10 @@ impl WallDrawing<'_> {
         pen.openings();
         pen.course_numbers();
         pen.sliver_marks();
-        pen.labels();
         if is_levelled {
-            pen.name_of_the_line();
+            pen.labels_and_name_of_the_line();
+        } else {
+            pen.labels();
         }
         pen.widths();
         pen.heights();
@@ -269,25 +270,41 @@ impl<'a> Pen<'a> {
         self.taken.push(about(Point::new(middle(left, right), y), right - left, self.letters(2)));
     }
 
-    /// Above or below the line, where it covers no other words.
-    fn name_of_the_line(&mut self) {
+    /// The name of the line stands above or below it, where it covers no other words. Where the labels leave it no room,
+    /// they give way to it.
+    fn labels_and_name_of_the_line(&mut self) {
         let name = self.of.words.level_line.clone();
         let (long, high) = (self.long(NAME, &name), self.letters(i64::from(NAME)));
         let (y, width, edge) = (self.of.level, self.of.surface.width, long.half() + self.letters(2));
         let across = [width.half(), edge, width - edge, tenths(width, 3), tenths(width, 7)];
-        let off = self.letters(7);
-        let places = [y + off, y - off].map(|y| across.map(|x| Point::new(x, y))).concat();
-        let at = self.first_free(&places, long, high);
-        self.words("l-on-tile l-blue", at, &name);
+        // Farther off where an opening lies in its way.
+        let off = [7, -7, 13, -13, 19, -19].map(|letters| y + self.letters(letters));
+        let places = off.map(|y| across.map(|x| Point::new(x, y))).concat();
+        let near = &places[..2 * across.len()];
+        let labels: Vec<Rect> = self.placed_labels().iter().map(|(label, _)| label.room).collect();
+        if let Some(at) = self.free(near, (long, high), &labels) {
+            self.labels();
+            self.words("l-on-tile l-blue", at, &name);
+        } else {
+            let at = self.first_free(&places, long, high);
+            self.words("l-on-tile l-blue", at, &name);
+            self.labels();
+        }
     }
 
     /// The first of the places about which words cover nothing else, or else the first.
     fn first_free(&self, places: &[Point], long: Length, high: Length) -> Point {
+        let free = self.free(places, (long, high), &[]);
+        free.or_else(|| places.first().copied()).unwrap_or_default()
+    }
+
+    /// The first of the places about which words of that size cover nothing else, nor any of these.
+    fn free(&self, places: &[Point], (long, high): (Length, Length), others: &[Rect]) -> Option<Point> {
         let is_free = |at: &Point| {
             let words = about(*at, long, high);
-            self.wall.holds(&words) && !self.taken.iter().any(|taken| taken.overlaps(&words))
+            self.wall.holds(&words) && !self.taken.iter().chain(others).any(|taken| taken.overlaps(&words))
         };
-        places.iter().copied().find(is_free).or_else(|| places.first().copied()).unwrap_or_default()
+        places.iter().copied().find(is_free)
     }
 
     /// Words about a point, which then is taken.
@@ -319,25 +336,34 @@ impl<'a> Pen<'a> {
         self.svg.outlines("l-look", marks.iter().map(Vec::as_slice));
     }
 
-    /// The label of every cut piece that it fits on, with its size where the reader stands close.
     fn labels(&mut self) {
+        for (at, lines) in self.placed_labels() {
+            self.put_label(at, &lines);
+        }
+    }
+
+    /// The label of every cut piece that it fits on, with its size where the reader stands close.
+    fn placed_labels(&self) -> Vec<(Label, Vec<String>)> {
+        let (mut placed, mut taken) = (Vec::new(), self.taken.clone());
         for piece in self.of.pieces.iter().filter(|piece| !piece.full) {
             let size =
                 format!("{} × {}", self.of.bare(piece.bounds.width()), self.of.bare(piece.bounds.height()));
-            let both = [piece.id.0.as_str(), &size];
+            let both = [piece.id.0.clone(), size];
             let tries = match self.of.view {
                 View::Close => [both.as_slice(), &both[..1]],
                 View::Glance => [&both[..1], &both[..1]],
             };
-            let place = |lines: &[&str]| self.label_place(piece, lines);
+            let place = |lines: &[String]| self.label_place(piece, lines, &taken);
             if let Some((lines, at)) = tries.into_iter().find_map(|lines| Some((lines, place(lines)?))) {
-                self.put_label(at, lines);
+                taken.push(at.room);
+                placed.push((at, lines.to_vec()));
             }
         }
+        placed
     }
 
-    /// Level where it fits, else upward, and over nothing else.
-    fn label_place(&self, piece: &Piece, lines: &[&str]) -> Option<Label> {
+    /// Level where it fits, else upward, and over nothing that is taken.
+    fn label_place(&self, piece: &Piece, lines: &[String], taken: &[Rect]) -> Option<Label> {
         let size = self.of.view.label_size();
         let room = label_room(piece, self.letter).grown(-self.letters(1));
         let middle_of = Point::new(middle(room.left, room.right), middle(room.bottom, room.top));
@@ -348,13 +374,12 @@ impl<'a> Pen<'a> {
         let upward = Label { upward: true, room: about(middle_of, high, long), ..level(middle_of) };
         // Where the level line runs through its middle, above or below it.
         let beside = [quarter, -quarter].map(|up| level(Point::new(middle_of.x, middle_of.y + up)));
-        let fits = |label: &Label| {
-            room.holds(&label.room) && !self.taken.iter().any(|taken| taken.overlaps(&label.room))
-        };
+        let fits =
+            |label: &Label| room.holds(&label.room) && !taken.iter().any(|other| other.overlaps(&label.room));
         [level(middle_of), upward].into_iter().chain(beside).find(fits)
     }
 
-    fn put_label(&mut self, at: Label, lines: &[&str]) {
+    fn put_label(&mut self, at: Label, lines: &[String]) {
         self.taken.push(at.room);
         let size = self.of.view.label_size();
         let high = self.letters(i64::from(size));
@@ -561,6 +586,6 @@ fn tenths(length: Length, count: i64) -> Length {
     Length::from_units(length.units() * count / 10)
 }
 
-fn count(lines: &[&str]) -> i64 {
+fn count(lines: &[String]) -> i64 {
     i64::try_from(lines.len()).unwrap_or(1)
 }

@@ -233,11 +233,11 @@ impl Report<'_> {
 
     /// A cut that must fit its space.
     fn cut(&self, length: Length) -> String {
-        length.show(self.job.unit, Rounding::FitsIn)
+        self.texts.length(&length.show(self.job.unit, Rounding::FitsIn))
     }
 
     fn fine(&self, length: Length) -> String {
-        length.show_fine(self.job.unit, Rounding::Nearest)
+        self.texts.length(&length.show_fine(self.job.unit, Rounding::Nearest))
     }
 
     fn heading(&mut self, key: &str, values: &[(&str, &dyn Said)]) {

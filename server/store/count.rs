@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use trade::cure::Instant;
 use trade::measure::TileId;
 
+use super::event::{enter, last_of_job, repeated};
 use super::product::{from_json, to_json};
 use super::{Actor, Appended, Event, EventKey, JobId, NewEvent, PersonId, Sawn, Store, StoreError};
 
@@ -96,13 +97,17 @@ impl Store {
         let detail = to_json(&Detail { left, needed, bound, saved })?;
         let kind = COUNTED.to_owned();
         let new = NewEvent { key, job, part: tile.0, kind, detail, happened: None, supersedes: None };
-        let allowed = move |events: &[Event]| {
-            if events.last().map_or(0, |event| event.sequence) == seen {
-                Ok(())
-            } else {
-                Err(StoreError::Stale)
+        self.write(|store| async move {
+            let mut transaction = store.begin().await?;
+            if let Some(before) = repeated(&mut transaction, &new.key, new.payload_hash()).await? {
+                return Ok(Appended::Again(before));
             }
-        };
-        self.append_if(new, by, allowed).await?
+            if last_of_job(&mut transaction, &new.job).await? != seen {
+                return Err(StoreError::Stale);
+            }
+            let stamp = store.clock.stamp();
+            Ok(Appended::New(enter(transaction, new, by, stamp).await?))
+        })
+        .await
     }
 }

@@ -4,7 +4,7 @@ guard-other-origin = Forms are taken from this server's own pages only.
 skip-to-main = Skip to the page
 places-label = Places of this job
 live-heard = up to date, {"{"}time{"}"}
-live-lost = no answer since {"{"}time{"}"}
+live-lost = no answer since {"{"}time{"}"}: do not reload, the page would be gone
 live-changed = something else was saved at {"{"}time{"}"}: open this page again to see it
 live-full = Too many pages listen at once. This one still works, but has to be opened again to show what is new.
 place-wall = Wall
@@ -78,10 +78,14 @@ layout-others-count = { $count ->
     [one] { $count } other layout worth a look
    *[other] { $count } other layouts worth a look
 }
-layout-proved-under = This holds for straight cuts right across the tile, a kerf lost at each, and factory edges kept where they show. Breakage and spares are not counted.
+length-inches = { $number } in
+layout-proved-under = This holds for straight cuts right across the tile, a kerf lost at each, and factory edges kept where they show.
+# Beside each count of tiles
+tiles-without-breakage = Nothing is added for tiles that may break, nor for spares.
+tiles-with-broken = What has broken or was cut in vain is in it; nothing is added for what may still break, nor for spares.
 layout-narrowest = Narrowest cut
 layout-no-cut = none
-layout-slivers = Slivers
+layout-slivers = Small cuts
 layout-saw-cuts = Saw cuts
 layout-base-gap = Largest gap at the base
 layout-whole-tiles = Whole tiles
@@ -99,7 +103,7 @@ layout-key = What the drawing shows
 layout-key-whole = whole tile
 layout-key-cut = cut
 layout-key-shaped = notched or drilled
-layout-key-sliver = sliver, look at this
+layout-key-sliver = small cut, look at this
 layout-key-lines = Thick line: factory edge. Thin line: sawn. Below the wall: end cuts of the two lowest courses. At its right: heights of cut courses.
 layout-to-wall = What to strike, prop and mark
 layout-move = Move the joints of this wall
@@ -119,9 +123,9 @@ layout-start-quarter-right = A quarter tile to the right
 layout-gives-ends = Course 1 ends { $first } and { $last }
 layout-gives-narrowest = narrowest { $least }
 layout-gives-slivers = { $count ->
-    [0] no slivers
-    [one] { $count } sliver
-   *[other] { $count } slivers
+    [0] no small cuts
+    [one] { $count } small cut
+   *[other] { $count } small cuts
 }
 layout-as-now = as it is now
 layout-climb = The step climbs
@@ -142,7 +146,7 @@ layout-pieces-course = Course
 layout-pieces-whole = Whole
 layout-pieces-cut = Cut, from left to right
 layout-piece = { $piece } { $width } × { $height }
-layout-piece-sliver = { $piece } { $width } × { $height } (sliver)
+layout-piece-sliver = { $piece } { $width } × { $height } (small cut)
 layout-none = none
 layout-line-title = Courses of all walls
 layout-line-now = A joint between two courses is { $height }.
@@ -263,7 +267,7 @@ report-reason = { $measure } { $here } instead of { $first }
 report-measure-tiles = tiles
 report-measure-narrowest = narrowest cut
 report-measure-cuts = saw cuts
-report-measure-slivers = slivers
+report-measure-slivers = small cuts
 report-measure-symmetry = row ends unequal by, on average,
 report-measure-opening-edges = edges of openings on joints
 report-measure-base-gap = largest gap at the base
@@ -416,7 +420,9 @@ entry-finished = { $part }: { $stage } finished { $when }.
 entry-finished-with = { $part }: { $stage } finished { $when } with { $product }.
 entry-withdrawn = { $part }: { $stage } withdrawn. It never happened.
 entry-told = Told by { $who }, { $when }.
-entry-confirmed = Time confirmed by { $who }, { $when }.
+entry-told-confirmed = Told by { $first }. Time confirmed by { $who }, { $when }.
+entry-told-corrected = Told by { $first }. Corrected by { $who }, { $when }.
+entry-told-withdrawn = Told by { $first }. Withdrawn by { $who }, { $when }.
 entry-why = Why: { $reason }
 entry-early = Done early: before its time, or before what it waits for was finished. What depends on it counts from it in full.
 entry-clock-behind = The box’s clock was behind when this was told, so its times may be wrong.
@@ -927,7 +933,7 @@ options-more = { $count ->
 options-measure-tiles = Tiles
 options-measure-narrowest-cut = Narrowest cut
 options-measure-cuts = Saw cuts
-options-measure-slivers = Slivers
+options-measure-slivers = Small cuts
 options-measure-symmetry = Ends of the rows
 options-measure-opening-edges = Opening edges on joints
 options-measure-base-gap = Largest gap at the base
@@ -962,9 +968,9 @@ options-cuts-more = { $count ->
 }
 options-narrowest-cut-instead = narrowest cut { $here } instead of { $first }
 options-slivers-instead = { $here ->
-    [0] no slivers
-    [one] { $here } sliver
-   *[other] { $here } slivers
+    [0] no small cuts
+    [one] { $here } small cut
+   *[other] { $here } small cuts
 } instead of { $first }
 options-symmetry-instead = ends of the rows { $here } instead of { $first }
 options-opening-edges-instead = opening edges on joints: { $here } instead of { $first }
@@ -1428,6 +1434,10 @@ saw-spare = { $count ->
 saw-short = { $count ->
     [one] { $count } more tile than the { $boxed } of whole boxes: count what is there.
    *[other] { $count } more tiles than the { $boxed } of whole boxes: count what is there.
+}
+saw-in-all = { $count ->
+    [one] The job takes one tile with that.
+   *[other] The job takes { $count } tiles with that.
 }
 saw-spare-unknown = The sheet does not say how many a box holds, so nobody knows how many are spare.
 

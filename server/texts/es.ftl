@@ -12,7 +12,7 @@
 # Glosario
 #   tile: azulejo                      course: hilada                    joint: junta
 #   layout: distribución               pattern: aparejo                  step: desfase
-#   strip: cenefa                      sliver: tira angosta              cut piece: pieza cortada
+#   strip: cenefa                      sliver: corte chico               cut piece: pieza cortada
 #   offcut: retazo                     rack: estante                     to bin: tirar
 #   saw: cortadora                     blade: disco                      kerf: lo que se come el disco
 #   crosscut: corte transversal        rip: corte a lo largo             taper: corte en cuña
@@ -37,7 +37,7 @@ guard-other-origin = Solo se aceptan formularios de las páginas de este servido
 skip-to-main = Ir a la página
 places-label = Lugares de esta obra
 live-heard = al día, {"{"}time{"}"}
-live-lost = sin respuesta desde: {"{"}time{"}"}
+live-lost = sin respuesta desde: {"{"}time{"}"}; no recargue, se perdería la página
 live-changed = {"{"}time{"}"}: se guardó otra cosa; abra la página otra vez para verla
 live-full = Hay demasiadas páginas escuchando a la vez. Esta sigue sirviendo, pero hay que abrirla otra vez para ver lo nuevo.
 place-wall = Pared
@@ -111,10 +111,14 @@ layout-others-count = { $count ->
     [one] { $count } distribución más que vale la pena ver
    *[other] { $count } distribuciones más que vale la pena ver
 }
-layout-proved-under = Esto vale para cortes rectos de lado a lado del azulejo, contando en cada uno lo que se come el disco, y con los cantos de fábrica donde quedan a la vista. No se cuentan los que se quiebran ni los de repuesto.
+length-inches = { $number } pulg.
+layout-proved-under = Esto vale para cortes rectos de lado a lado del azulejo, contando en cada uno lo que se come el disco, y con los cantos de fábrica donde quedan a la vista.
+# Junto a cada cuenta de azulejos
+tiles-without-breakage = No se suma nada por lo que pueda romperse, ni piezas de repuesto.
+tiles-with-broken = Incluye lo que ya se rompió o se cortó en vano; no se suma nada por lo que todavía pueda romperse, ni piezas de repuesto.
 layout-narrowest = Corte más angosto
 layout-no-cut = ninguno
-layout-slivers = Tiras angostas
+layout-slivers = Cortes chicos
 layout-saw-cuts = Cortes de disco
 layout-base-gap = Mayor holgura en la base
 layout-whole-tiles = Azulejos enteros
@@ -138,7 +142,7 @@ layout-key = Qué muestra el dibujo
 layout-key-whole = azulejo entero
 layout-key-cut = cortado
 layout-key-shaped = con muesca o perforado
-layout-key-sliver = tira angosta, revísela
+layout-key-sliver = corte chico, revíselo
 layout-key-lines = Línea gruesa: canto de fábrica. Línea delgada: canto cortado. Debajo de la pared: cortes de las puntas en las dos hiladas de abajo. A su derecha: alturas de las hiladas cortadas.
 layout-to-wall = Qué trazar, calzar y marcar
 layout-move = Mover las juntas de esta pared
@@ -158,9 +162,9 @@ layout-start-quarter-right = Un cuarto de azulejo a la derecha
 layout-gives-ends = Puntas de la hilada 1: { $first } y { $last }
 layout-gives-narrowest = la más angosta { $least }
 layout-gives-slivers = { $count ->
-    [0] sin tiras angostas
-    [one] { $count } tira angosta
-   *[other] { $count } tiras angostas
+    [0] sin cortes chicos
+    [one] { $count } corte chico
+   *[other] { $count } cortes chicos
 }
 layout-as-now = como está ahora
 layout-climb = El desfase sube
@@ -181,7 +185,7 @@ layout-pieces-course = Hilada
 layout-pieces-whole = Enteros
 layout-pieces-cut = Cortados, de izquierda a derecha
 layout-piece = { $piece } { $width } × { $height }
-layout-piece-sliver = { $piece } { $width } × { $height } (tira angosta)
+layout-piece-sliver = { $piece } { $width } × { $height } (corte chico)
 layout-none = ninguno
 layout-line-title = Hiladas de todas las paredes
 layout-line-now = Hay una junta entre dos hiladas { $height }.
@@ -231,8 +235,8 @@ layout-advice-trimmed = { $count ->
 }
 layout-advice-notch-kept = Ninguna muesca es demasiado chica para cortarla.
 layout-advice-notch = { $count ->
-    [one] Una muesca de menos de 5 mm (3/16 in) es demasiado chica para cortarla: { $notches }. Rebájela a mano o mueva la junta.
-   *[other] { $count } muescas de menos de 5 mm (3/16 in) son demasiado chicas para cortarlas: { $notches }. Rebájelas a mano o mueva la junta.
+    [one] Una muesca de menos de 5 mm (3/16 pulg.) es demasiado chica para cortarla: { $notches }. Rebájela a mano o mueva la junta.
+   *[other] { $count } muescas de menos de 5 mm (3/16 pulg.) son demasiado chicas para cortarlas: { $notches }. Rebájelas a mano o mueva la junta.
 }
 layout-advice-edge-kept = Ningún canto cortado queda a la vista.
 layout-advice-edge = { $count ->
@@ -240,23 +244,23 @@ layout-advice-edge = { $count ->
    *[other] Quedan cantos cortados a la vista, en { $count } piezas: { $labels }.
 }
 layout-advice-offset = El azulejo { $tile } en { $wall } va desfasado más de un tercio de su largo.
-layout-advice-offset-kept = Ningún azulejo con un lado de más de 15 in va desfasado más de un tercio.
+layout-advice-offset-kept = Ningún azulejo con un lado de más de 15 pulg. va desfasado más de un tercio.
 layout-advice-joint = La junta es de { $joint }; la mínima para este azulejo es de { $least }.
 layout-advice-joint-variation = Es tres veces los { $differ } en que difieren los azulejos.
-layout-advice-joint-rectified = Es lo que pide el azulejo rectificado con un lado de más de 15 in y desfasado.
-layout-advice-joint-calibrated = Es lo que pide el azulejo con un lado de más de 15 in, desfasado y sin rectificar.
-layout-advice-joint-rectified-bowed = Es lo que pide el azulejo rectificado con un lado de más de 15 in y desfasado, más su alabeo de { $bow }.
-layout-advice-joint-calibrated-bowed = Es lo que pide el azulejo con un lado de más de 15 in, desfasado y sin rectificar, más su alabeo de { $bow }.
+layout-advice-joint-rectified = Es lo que pide el azulejo rectificado con un lado de más de 15 pulg. y desfasado.
+layout-advice-joint-calibrated = Es lo que pide el azulejo con un lado de más de 15 pulg., desfasado y sin rectificar.
+layout-advice-joint-rectified-bowed = Es lo que pide el azulejo rectificado con un lado de más de 15 pulg. y desfasado, más su alabeo de { $bow }.
+layout-advice-joint-calibrated-bowed = Es lo que pide el azulejo con un lado de más de 15 pulg., desfasado y sin rectificar, más su alabeo de { $bow }.
 layout-advice-caliber = Los azulejos { $tile } difieren en { $range }; los rectificados de este tamaño pueden diferir en { $most }.
 layout-advice-caliber-calibrated = Los azulejos { $tile } difieren en { $range }; los calibrados pueden diferir en { $most }.
 layout-advice-warpage = El azulejo { $tile } tiene un alabeo de { $bow }; el rectificado de este tamaño puede tener { $most }.
 layout-advice-movement = { $joints ->
-    [one] { $wall } mide { $length } en un sentido, y bajo techo ningún paño pasa de 25 ft (7.6 m): pide por lo menos una junta de movimiento. Quien proyecta el edificio dice dónde.
-   *[other] { $wall } mide { $length } en un sentido, y bajo techo ningún paño pasa de 25 ft (7.6 m): pide por lo menos { $joints } juntas de movimiento. Quien proyecta el edificio dice dónde.
+    [one] { $wall } mide { $length } en un sentido, y bajo techo ningún paño pasa de 25 pies (7.6 m): pide por lo menos una junta de movimiento. Quien proyecta el edificio dice dónde.
+   *[other] { $wall } mide { $length } en un sentido, y bajo techo ningún paño pasa de 25 pies (7.6 m): pide por lo menos { $joints } juntas de movimiento. Quien proyecta el edificio dice dónde.
 }
 layout-advice-movement-exposed = { $joints ->
-    [one] { $wall } mide { $length } en un sentido. Al aire libre, al sol o donde llega el agua ningún paño pasa de 12 ft (3.7 m): ahí pide por lo menos una junta de movimiento.
-   *[other] { $wall } mide { $length } en un sentido. Al aire libre, al sol o donde llega el agua ningún paño pasa de 12 ft (3.7 m): ahí pide por lo menos { $joints } juntas de movimiento.
+    [one] { $wall } mide { $length } en un sentido. Al aire libre, al sol o donde llega el agua ningún paño pasa de 12 pies (3.7 m): ahí pide por lo menos una junta de movimiento.
+   *[other] { $wall } mide { $length } en un sentido. Al aire libre, al sol o donde llega el agua ningún paño pasa de 12 pies (3.7 m): ahí pide por lo menos { $joints } juntas de movimiento.
 }
 layout-advice-movement-british = { $joints ->
     [one] { $wall } mide { $length } en un sentido. La práctica británica pone en paredes una junta de movimiento cada 3 a 4.5 m: una por lo menos.
@@ -266,8 +270,8 @@ layout-advice-movement-british-floor = { $joints ->
     [one] { $wall } mide { $length } en un sentido. La práctica británica pone en pisos una junta de movimiento cada 8 a 10 m: una por lo menos.
    *[other] { $wall } mide { $length } en un sentido. La práctica británica pone en pisos una junta de movimiento cada 8 a 10 m: { $joints } por lo menos.
 }
-layout-advice-flat = { $walls }: antes del azulejo, fuera de plano 1/4 in en 10 ft (6 mm en 3 m) como máximo, y 1/16 in en 12 in (1.6 mm en 305 mm). Resane lo que pase de ahí; el mortero adhesivo no es para eso.
-layout-advice-flat-tight = { $walls }: antes de un azulejo tan largo, fuera de plano 1/8 in en 10 ft (3 mm en 3 m) como máximo, y 1/16 in en 24 in (1.6 mm en 610 mm). Resane lo que pase de ahí; el mortero adhesivo no es para eso.
+layout-advice-flat = { $walls }: antes del azulejo, fuera de plano 1/4 pulg. en 10 pies (6 mm en 3 m) como máximo, y 1/16 pulg. en 12 pulg. (1.6 mm en 305 mm). Resane lo que pase de ahí; el mortero adhesivo no es para eso.
+layout-advice-flat-tight = { $walls }: antes de un azulejo tan largo, fuera de plano 1/8 pulg. en 10 pies (3 mm en 3 m) como máximo, y 1/16 pulg. en 24 pulg. (1.6 mm en 610 mm). Resane lo que pase de ahí; el mortero adhesivo no es para eso.
 layout-advice-lippage = El canto del azulejo { $tile } sobresale { $most } del vecino como máximo: { $allowance } por esta junta y { $bow } por su propio alabeo.
 layout-advice-coverage = Levante un azulejo de vez en cuando: mortero por lo menos en el { $dry } % del reverso donde queda seco, en el { $wet } % en duchas y al aire libre.
 layout-advice-prop-gap = En { $wall } la holgura bajo la primera hilada llega a { $largest }, más que los { $allowed } que se tapan.
@@ -305,7 +309,7 @@ report-reason = { $measure } { $here } en vez de { $first }
 report-measure-tiles = azulejos
 report-measure-narrowest = corte más angosto
 report-measure-cuts = cortes de disco
-report-measure-slivers = tiras angostas
+report-measure-slivers = cortes chicos
 report-measure-symmetry = puntas de hilada desiguales, en promedio, por
 report-measure-opening-edges = bordes de huecos en juntas
 report-measure-base-gap = mayor holgura en la base
@@ -458,7 +462,9 @@ entry-finished = { $part }: { $stage }, terminó el { $when }.
 entry-finished-with = { $part }: { $stage }, terminó el { $when } con { $product }.
 entry-withdrawn = { $part }: { $stage }, anulado. Nunca pasó.
 entry-told = Avisó { $who }, { $when }.
-entry-confirmed = Hora confirmada por { $who }, { $when }.
+entry-told-confirmed = Avisó { $first }. Hora confirmada por { $who }, { $when }.
+entry-told-corrected = Avisó { $first }. Corregido por { $who }, { $when }.
+entry-told-withdrawn = Avisó { $first }. Anulado por { $who }, { $when }.
 entry-why = Por qué: { $reason }
 entry-early = Hecho antes de tiempo: antes de su hora, o antes de terminar lo que esperaba. Lo que depende de esto cuenta su espera completa desde aquí.
 entry-clock-behind = El reloj del equipo estaba atrasado cuando se avisó esto, así que las horas pueden estar mal.
@@ -971,7 +977,7 @@ options-more = { $count ->
 options-measure-tiles = Azulejos
 options-measure-narrowest-cut = Corte más angosto
 options-measure-cuts = Cortes de disco
-options-measure-slivers = Tiras angostas
+options-measure-slivers = Cortes chicos
 options-measure-symmetry = Diferencia entre puntas
 options-measure-opening-edges = Bordes de huecos en juntas
 options-measure-base-gap = Mayor holgura en la base
@@ -1006,9 +1012,9 @@ options-cuts-more = { $count ->
 }
 options-narrowest-cut-instead = corte más angosto { $here } en vez de { $first }
 options-slivers-instead = { $here ->
-    [0] sin tiras angostas
-    [one] { $here } tira angosta
-   *[other] { $here } tiras angostas
+    [0] sin cortes chicos
+    [one] { $here } corte chico
+   *[other] { $here } cortes chicos
 } en vez de { $first }
 options-symmetry-instead = diferencia entre puntas: { $here } en vez de { $first }
 options-opening-edges-instead = bordes de huecos en juntas: { $here } en vez de { $first }
@@ -1162,8 +1168,8 @@ rough-none-free = En todo este espacio se encimaría con otro hueco o se saldrí
 rough-not-laid = Todavía no hay azulejo en esta pared.
 rough-drawing-says = El azulejo de esta pared con { $name } en su lugar.
 rough-caution = El bastidor, la plomería y la impermeabilización son de quienes tienen licencia, y el reglamento local va primero. Revise qué hay dentro de la pared antes de cortar un montante, y mida una vez más.
-# Toda superficie horizontal de una ducha, de 1/4 a 1/2 in por ft: instructor de la NTCA en "Ask the Experts", tileletter.com.
-rough-caution-sill = La repisa de un nicho cae hacia el frente de 1/4 a 1/2 in por ft (2 a 4 %).
+# Toda superficie horizontal de una ducha, de 1/4 a 1/2 pulg. por pie: instructor de la NTCA en "Ask the Experts", tileletter.com.
+rough-caution-sill = La repisa de un nicho cae hacia el frente de 1/4 a 1/2 pulg. por pie (2 a 4 %).
 rough-assumed = Lo que se dio por hecho
 rough-assumed-lining = El hueco en el bastidor es { $lining } más grande por cada lado que el nicho terminado.
 rough-assumed-clearance = El azulejo se detiene a { $clearance } de él. Qué tapa el canto del azulejo: { $edge }.
@@ -1476,6 +1482,10 @@ saw-spare = { $count ->
 saw-short = { $count ->
     [one] { $count } azulejo más que los { $boxed } de cajas enteras: cuente lo que hay.
    *[other] { $count } azulejos más que los { $boxed } de cajas enteras: cuente lo que hay.
+}
+saw-in-all = { $count ->
+    [one] Con eso el trabajo lleva un azulejo.
+   *[other] Con eso el trabajo lleva { $count } azulejos.
 }
 saw-spare-unknown = La hoja no dice cuántos trae una caja; no se sabe cuántos sobran.
 

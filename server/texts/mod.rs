@@ -133,6 +133,14 @@ impl Texts {
         self.say_with(key, &[])
     }
 
+    /// A length as the tape shows it, with its unit in this language.
+    pub fn length(&self, shown: &str) -> String {
+        match shown.strip_suffix(" in") {
+            Some(number) => self.say_with("length-inches", &[("number", &number)]),
+            None => shown.to_owned(),
+        }
+    }
+
     /// The words for a key with values put in.
     pub fn say_with(&self, key: &str, values: &[(&str, &dyn Said)]) -> String {
         let Some(pattern) = self.bundle.get_message(key).and_then(|message| message.value()) else {

@@ -106,28 +106,28 @@ impl Tape {
 
     /// As on the tape, to the nearest mark: `603 mm`, `23 3/4 in`.
     pub fn show(&self, length: Length) -> String {
-        length.show(self.unit, Rounding::Nearest)
+        self.texts.length(&length.show(self.unit, Rounding::Nearest))
     }
 
     /// A gap or a prop, where half a mark matters: to 0.1 mm or 1/32 in.
     pub fn show_gap(&self, length: Length) -> String {
         match self.unit {
-            Unit::Millimetre => length.show_fine(self.unit, Rounding::Nearest),
+            Unit::Millimetre => self.texts.length(&length.show_fine(self.unit, Rounding::Nearest)),
             Unit::Inch => {
                 let scale = Scale { unit: self.unit, inch_mark: InchMark::ThirtySecond };
-                length.show(scale, Rounding::Nearest)
+                self.texts.length(&length.show(scale, Rounding::Nearest))
             }
         }
     }
 
     /// A cut that must fit its space: down to the mark.
     pub fn show_fit(&self, length: Length) -> String {
-        length.show(self.unit, Rounding::FitsIn)
+        self.texts.length(&length.show(self.unit, Rounding::FitsIn))
     }
 
     /// What something must pass, or a height below a line that nothing may stand above: up to the mark.
     pub fn show_clear(&self, length: Length) -> String {
-        length.show(self.unit, Rounding::Clears)
+        self.texts.length(&length.show(self.unit, Rounding::Clears))
     }
 
     /// As a person would have typed it, without the unit where it is the job's: read back, it is the same length.
@@ -156,14 +156,10 @@ impl Tape {
         } else {
             length.show(Unit::Inch, Rounding::Nearest)
         };
+        let fine = |unit| self.texts.length(&length.show_fine(unit, Rounding::Nearest));
         match self.unit {
-            Unit::Millimetre => {
-                format!("{} ({inches})", length.show_fine(Unit::Millimetre, Rounding::Nearest))
-            }
-            Unit::Inch => {
-                let fine = length.show_fine(Unit::Inch, Rounding::Nearest);
-                format!("{fine} ({})", length.show_fine(Unit::Millimetre, Rounding::Nearest))
-            }
+            Unit::Millimetre => format!("{} ({})", fine(Unit::Millimetre), self.texts.length(&inches)),
+            Unit::Inch => format!("{} ({})", fine(Unit::Inch), fine(Unit::Millimetre)),
         }
     }
 }
@@ -209,6 +205,21 @@ mod tests {
             assert_eq!(whole, text);
         }
         assert_eq!(runs("and/or"), [("and/or", None)]);
+    }
+
+    #[test]
+    fn inches_are_written_in_the_language_of_the_page_and_read_back() {
+        let texts = Texts::of(crate::texts::Language::Spanish).unwrap();
+        let length = Length::sixty_fourths(344);
+        let tape = Tape::new(&texts, Unit::Inch);
+        for shown in
+            [tape.show(length), tape.show_gap(length), tape.show_fit(length), tape.show_clear(length)]
+        {
+            assert_eq!(shown, "5 3/8 pulg.");
+            assert_eq!(Length::parse(&shown, Unit::Millimetre), Ok(length));
+        }
+        assert_eq!(tape.both(length), "5 3/8 pulg. (136.5 mm)");
+        assert_eq!(Tape::new(&texts, Unit::Millimetre).show(Length::mm(603)), "603 mm");
     }
 
     #[test]

@@ -8,7 +8,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::ControlFlow;
 
-use super::work_out::{WorkFault, check, with_pieces};
+use super::work_out::{WorkFault, check, wanted, with_pieces};
 use super::{LayoutOption, StillOpen, TileCutting};
 use crate::geometry::{Rect, Sides};
 use crate::measure::{Job, TileId};
@@ -345,16 +345,6 @@ impl Bench<'_> {
             place.piece = piece;
         }
         Ok(stock)
-    }
-}
-
-fn wanted(piece: &Piece) -> Wanted {
-    Wanted {
-        id: piece.id.0.clone(),
-        width: piece.bounds.width(),
-        height: piece.bounds.height(),
-        factory: piece.factory,
-        alone: false,
     }
 }
 

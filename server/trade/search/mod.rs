@@ -49,7 +49,7 @@ pub use rough_in::{
 };
 pub use starts::ranked_starts;
 pub use why_not::{Answer, WhyNot, why_not};
-pub use work_out::{WorkFault, plan, work_out};
+pub use work_out::{WorkFault, plan, wanted, work_out};
 
 /// One layout with all that follows from it.
 #[derive(Clone, PartialEq, Eq, Debug)]

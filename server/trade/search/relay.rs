@@ -11,7 +11,7 @@ use super::again::{Bench, InField, Opened, Sawn};
 use super::work_out::WorkFault;
 use super::{LayoutOption, TileCutting};
 use crate::measure::{Job, Length, TileId};
-use crate::offcut::{Begun, Demand, Gone, Place, Plan, Problem, ProblemFault, Proof, Stock, Wanted};
+use crate::offcut::{Begun, Demand, Gone, Place, Plan, Problem, Proof, Stock, Wanted};
 use crate::place::{Measured, PieceId};
 
 /// A tile that something was cut of.
@@ -66,33 +66,44 @@ pub struct Relay<'a> {
 
 impl InField<'_> {
     /// The tiles that were cut into, of every kind of which an offcut lies on the rack.
-    pub fn begun(&self) -> Vec<BegunTile> {
+    ///
+    /// # Errors
+    ///
+    /// When a plan names a piece that it has not, which is ours to mend.
+    pub fn begun(&self) -> Result<Vec<BegunTile>, WorkFault> {
         let of_kind = |(id, before): (&TileId, &TileCutting)| {
             let nothing = Sawn::default();
             let sawn = self.sawn.get(id).unwrap_or(&nothing);
             let kept = Bench { before, sawn, pieces: &[] }.kept();
             let problem = &before.problem;
             let lies = kept.iter().any(|kept| !kept.lying.is_empty());
-            let tiles = kept.into_iter().filter(|_| lies).map(|kept| told(id, problem, kept.stock));
-            tiles.collect::<Vec<_>>()
+            let tiles = kept.into_iter().filter(|_| lies);
+            tiles.map(|kept| told(id, problem, kept.stock)).collect::<Vec<_>>()
         };
         self.now.cutting.iter().flat_map(of_kind).collect()
     }
 }
 
-fn told(id: &TileId, problem: &Problem, mut stock: Stock) -> BegunTile {
-    let pieces = stock.places.iter().filter_map(|place| problem.pieces().get(place.piece).cloned()).collect();
+fn told(id: &TileId, problem: &Problem, mut stock: Stock) -> Result<BegunTile, WorkFault> {
+    let pieces = stock.places.iter().map(|place| piece_at(problem.pieces(), place).cloned());
+    let pieces = pieces.collect::<Result<_, _>>()?;
     for (at, place) in stock.places.iter_mut().enumerate() {
         place.piece = at;
     }
-    BegunTile {
+    Ok(BegunTile {
         tile: id.clone(),
         width: problem.tile_width(),
         height: problem.tile_height(),
         kerf: problem.kerf(),
         stock,
         pieces,
-    }
+    })
+}
+
+/// The piece that lies at a place of a tile: a place without one would be lost, and its piece cut again.
+fn piece_at<'p>(pieces: &'p [Wanted], place: &Place) -> Result<&'p Wanted, WorkFault> {
+    let none = || WorkFault::Ours(format!("a place of a tile that was cut into holds no piece: {place:?}"));
+    pieces.get(place.piece).ok_or_else(none)
 }
 
 impl Relay<'_> {
@@ -104,8 +115,7 @@ impl Relay<'_> {
     pub fn plan(&self) -> Result<LayoutOption, WorkFault> {
         let (mut now, mut sawn) = (self.planned.clone(), BTreeMap::new());
         for (id, cutting) in &mut now.cutting {
-            let faults = |faults| WorkFault::Cutting { tile: id.clone(), faults };
-            let (begun, done) = self.begun(id, cutting).map_err(faults)?;
+            let (begun, done) = self.begun(id, cutting)?;
             *cutting = begun;
             sawn.insert(id.clone(), done);
         }
@@ -114,13 +124,13 @@ impl Relay<'_> {
     }
 
     /// One kind of tile as a plan would have it that knows of nothing but what is cut.
-    fn begun(&self, id: &TileId, of: &TileCutting) -> Result<(TileCutting, Sawn), Vec<ProblemFault>> {
+    fn begun(&self, id: &TileId, of: &TileCutting) -> Result<(TileCutting, Sawn), WorkFault> {
         let problem = &of.problem;
         let size = (problem.tile_width(), problem.tile_height(), problem.kerf());
         let same = |begun: &&BegunTile| begun.tile == *id && (begun.width, begun.height, begun.kerf) == size;
         let (mut pieces, mut stock, mut done) = (Vec::new(), Vec::new(), Sawn::default());
         for begun in self.begun.iter().filter(same) {
-            let (kept, here) = self.kept(begun, &mut pieces);
+            let (kept, here) = self.kept(begun, &mut pieces)?;
             let name = kept.begun.as_ref().map(|begun| begun.name.clone()).unwrap_or_default();
             done.tiles.push(Opened { stock: stock.len(), name, here, lost: Vec::new() });
             stock.push(kept);
@@ -140,21 +150,26 @@ impl Relay<'_> {
             quarter_turn: problem.quarter_turn(),
             pieces,
             rack: Vec::new(),
-        })?;
+        })
+        .map_err(|faults| WorkFault::Cutting { tile: id.clone(), faults })?;
         let (bound, in_setting_order) = (stock.len(), stock.len());
         let plan = Plan { stock, bound, proof: Proof::default(), in_setting_order };
         Ok((TileCutting { full: of.full, problem, plan, open: None }, done))
     }
 
     /// A tile with what stays of it among `pieces`, and which those are.
-    fn kept(&self, begun: &BegunTile, pieces: &mut Vec<Wanted>) -> (Stock, BTreeSet<usize>) {
+    fn kept(
+        &self,
+        begun: &BegunTile,
+        pieces: &mut Vec<Wanted>,
+    ) -> Result<(Stock, BTreeSet<usize>), WorkFault> {
         let (mut places, mut here) = (Vec::new(), BTreeSet::new());
         let (name, written, mut gone) = match &begun.stock.begun {
             Some(Begun { name, written, gone }) => (name.clone(), written.clone(), gone.clone()),
             None => (String::new(), Vec::new(), Vec::new()),
         };
-        for (place, piece) in begun.stock.places.iter().filter_map(|p| Some((p, begun.pieces.get(p.piece)?)))
-        {
+        for place in &begun.stock.places {
+            let piece = piece_at(&begun.pieces, place)?;
             if self.use_of(&piece.id) == Some(UseOf::AsItIs) {
                 here.insert(pieces.len());
                 places.push(Place { piece: pieces.len(), ..place.clone() });
@@ -166,10 +181,42 @@ impl Relay<'_> {
             }
         }
         let begun_as = Some(Begun { name, written, gone });
-        (Stock { rack: None, begun: begun_as, places, cuts: begun.stock.cuts.clone() }, here)
+        Ok((Stock { rack: None, begun: begun_as, places, cuts: begun.stock.cuts.clone() }, here))
     }
 
     fn use_of(&self, piece: &str) -> Option<UseOf> {
         self.cut.get(&PieceId(piece.to_owned())).map(|cut| cut.use_of)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::{Rect, Sides};
+
+    /// A tile with one piece on it, at a place that names the piece of this number.
+    fn begun(piece: usize) -> BegunTile {
+        let (zero, side) = (Length::ZERO, Length::mm(100));
+        let at = Rect { left: zero, bottom: zero, right: side, top: side };
+        let wanted = Wanted {
+            id: "B1-1".to_owned(),
+            width: side,
+            height: side,
+            factory: Sides::default(),
+            alone: false,
+        };
+        let place = Place { piece, at, turn: crate::offcut::Turn::None };
+        let stock = Stock { places: vec![place], ..Stock::default() };
+        let tile = TileId("60 x 30".to_owned());
+        BegunTile { tile, width: side, height: side, kerf: zero, stock, pieces: vec![wanted] }
+    }
+
+    #[test]
+    fn a_place_without_a_piece_is_a_fault_and_no_place_left_out() {
+        let (here, beyond) = (begun(0), begun(1));
+        let at =
+            |tile: &BegunTile| piece_at(&tile.pieces, &tile.stock.places[0]).map(|piece| piece.id.clone());
+        assert_eq!(at(&here), Ok("B1-1".to_owned()));
+        assert!(matches!(at(&beyond), Err(WorkFault::Ours(_))));
     }
 }

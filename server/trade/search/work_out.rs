@@ -224,24 +224,28 @@ fn laid_ways(job: &Job) -> Result<BTreeMap<TileId, bool>, WorkFault> {
     Ok(ways)
 }
 
-fn problem(job: &Job, id: &TileId, upright: bool, of_tile: &[&Piece]) -> Result<Problem, WorkFault> {
-    let unknown = || CourseFault::UnknownTile { surface: job.surfaces[0].id.clone(), tile: id.clone() };
-    let tile = job.tiles.get(id).ok_or_else(unknown)?;
-    let size = job.laid_size(id, upright).ok_or_else(unknown)?;
-    let wanted = |piece: &&Piece| Wanted {
+/// What a piece asks of a tile.
+pub fn wanted(piece: &Piece) -> Wanted {
+    Wanted {
         id: piece.id.0.clone(),
         width: piece.bounds.width(),
         height: piece.bounds.height(),
         factory: piece.factory,
         alone: false,
-    };
+    }
+}
+
+fn problem(job: &Job, id: &TileId, upright: bool, of_tile: &[&Piece]) -> Result<Problem, WorkFault> {
+    let unknown = || CourseFault::UnknownTile { surface: job.surfaces[0].id.clone(), tile: id.clone() };
+    let tile = job.tiles.get(id).ok_or_else(unknown)?;
+    let size = job.laid_size(id, upright).ok_or_else(unknown)?;
     Problem::new(Demand {
         tile_width: size.width,
         tile_height: size.height,
         kerf: job.kerf + job.spare,
         half_turn: !tile.directional,
         quarter_turn: tile.quarter_turn && !tile.directional,
-        pieces: of_tile.iter().filter(|piece| !piece.full).map(wanted).collect(),
+        pieces: of_tile.iter().filter(|piece| !piece.full).map(|piece| wanted(piece)).collect(),
         rack: Vec::new(),
     })
     .map_err(|faults| WorkFault::Cutting { tile: id.clone(), faults })

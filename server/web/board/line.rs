@@ -65,8 +65,16 @@ impl<'a> Lines<'a> {
     fn told(&self, entry: &Entry) -> String {
         let who = self.sight.author(entry.id);
         let when = self.words.times.at(entry.received.wall);
-        let key = if entry.confirmed { "entry-confirmed" } else { "entry-told" };
-        self.words.say_with(key, &[("who", &who), ("when", &when)])
+        if entry.supersedes.is_none() {
+            return self.words.say_with("entry-told", &[("who", &who), ("when", &when)]);
+        }
+        let first = self.sight.doer(entry.id);
+        let key = match (entry.what, entry.confirmed) {
+            (What::Withdrawn, _) => "entry-told-withdrawn",
+            (What::Started | What::Finished, true) => "entry-told-confirmed",
+            (What::Started | What::Finished, false) => "entry-told-corrected",
+        };
+        self.words.say_with(key, &[("first", &first), ("who", &who), ("when", &when)])
     }
 
     fn corrected_by(&self, entry: &Entry) -> Option<&Entry> {

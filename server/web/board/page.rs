@@ -256,7 +256,7 @@ fn concrete(words: &Words, sight: &Sight, wall: &WallSight, because: &Reason) ->
 }
 
 fn when_and_who(words: &Words, sight: &Sight, at: Instant, by: EntryId) -> String {
-    let (when, who) = (words.times.at(at), sight.author(by));
+    let (when, who) = (words.times.at(at), sight.doer(by));
     words.say_with("state-when-who", &[("when", &when), ("who", &who)])
 }
 

@@ -107,6 +107,12 @@ impl Sight {
         self.stages.notes.get(&id).map_or("", |note| note.author.as_str())
     }
 
+    /// Who told an entry at first, before anybody corrected it: who did the work, as far as the log knows.
+    pub fn doer(&self, id: EntryId) -> &str {
+        let before = |id: &EntryId| self.entry(*id).and_then(|entry| entry.supersedes);
+        self.author(std::iter::successors(Some(id), before).last().unwrap_or(id))
+    }
+
     /// In what its crew reads a thermometer.
     pub fn scale(&self) -> Scale {
         scale_of(self.head.unit)

@@ -118,14 +118,23 @@ impl View<'_> {
     }
 
     /// What is said of a piece that the lead took out of this hand, until this hand has another or the piece is cut.
-    pub(super) fn taken_from_hand(&self) -> Option<String> {
+    ///
+    /// # Errors
+    ///
+    /// When an entry of the log cannot be read.
+    pub(super) fn taken_from_hand(&self) -> Result<Option<String>, StoreError> {
         let (yard, now) = (self.yard, self.app.clock.now());
-        let taken = yard.log.entries.iter().rev().filter(|event| event.kind == TAKEN_OVER);
-        let mut taken = taken.filter(|event| {
-            let from = TakenOver::of(event).map(|taken| DeviceId::from(taken.device));
-            from.is_ok_and(|device| yard.hands.is_own(&device)) && event.received.wall + CLAIM_HOLDS > now
-        });
-        let event = taken.next()?;
+        let lately = |event: &&Event| event.kind == TAKEN_OVER && event.received.wall + CLAIM_HOLDS > now;
+        for event in yard.log.entries.iter().rev().filter(lately) {
+            if yard.hands.is_own(&DeviceId::from(TakenOver::of(event)?.device)) {
+                return Ok(self.taken_by(event));
+            }
+        }
+        Ok(None)
+    }
+
+    fn taken_by(&self, event: &Event) -> Option<String> {
+        let yard = self.yard;
         let is_over = yard.hands.own().is_some_and(|own| own.taken > event.received.wall);
         let is_cut =
             self.saw_state().entry(&PieceId(event.part.clone())).is_none_or(|entry| entry.cut.is_some());

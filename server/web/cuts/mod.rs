@@ -95,7 +95,7 @@ const KEPT_FOR_A_SHIFT: HeaderValue = HeaderValue::from_static("private, max-age
 pub async fn saw(app: App, Path(job): Path<JobId>, RawQuery(query): RawQuery) -> Result<Response, PageError> {
     let (head, yard) = Yard::of(&app, &job).await?;
     let Some(yard) = yard else { return page(&NothingYet::new(&app, &head)) };
-    let mut answer = page(&View::new(&app, &head, &yard).saw())?;
+    let mut answer = page(&View::new(&app, &head, &yard).saw()?)?;
     let kept = urls::cuts_kept(&job, app.texts.language(), &reader(&app));
     if query.is_some_and(|query| kept.ends_with(&format!("?{query}"))) {
         answer.headers_mut().insert(CACHE_CONTROL, KEPT_FOR_A_SHIFT);

@@ -13,7 +13,7 @@ use super::sheet::{Hand, Sheet};
 use super::view::{BackForm, View, frame};
 use crate::app::App;
 use crate::output::place_drawing::place_drawing;
-use crate::store::{CutRecord, Fate, JobHead};
+use crate::store::{CutRecord, Fate, JobHead, StoreError};
 use crate::texts::Said;
 use crate::web::fit::unheld;
 use crate::web::page::{Frame, reader};
@@ -89,7 +89,11 @@ impl NothingYet {
 
 impl View<'_> {
     /// The saw.
-    pub fn saw(&self) -> SawPage {
+    ///
+    /// # Errors
+    ///
+    /// When an entry of the log cannot be read.
+    pub fn saw(&self) -> Result<SawPage, StoreError> {
         let (saw, texts) = (self.saw_state(), &self.app.texts);
         let all = saw.entries.len();
         let is_done = |entry: &&Entry| entry.fits(self.head.unit) == Some(Fits::AsPlanned);
@@ -116,8 +120,8 @@ impl View<'_> {
         let next = saw.next(&self.yard.hands);
         let broke = next.and_then(|entry| self.broke_now(entry));
         let lost = saw.last_loss().filter(|_| broke.is_none()).map(|loss| self.lost(loss));
-        SawPage {
-            gone: self.gone_from_hand().into_iter().chain(self.taken_from_hand()).collect(),
+        Ok(SawPage {
+            gone: self.gone_from_hand().into_iter().chain(self.taken_from_hand()?).collect(),
             progress: texts.say_with("saw-progress", &[("done", &done), ("all", &all)]),
             tiles: texts.say_with("saw-tiles", &[("count", &tiles.count())]),
             sheet: next.map(|entry| self.taken_first(self.sheet(entry))),
@@ -135,7 +139,7 @@ impl View<'_> {
                 urls::cuts_kept(&self.head.id, texts.language(), &reader(self.app)),
                 self.app.clock.now(),
             ),
-        }
+        })
     }
 
     /// What the saw offers by itself is taken before it is cut, where others may be offered the same.
@@ -202,6 +206,9 @@ impl View<'_> {
             let count = |key: &str, count: usize| texts.say_with(key, &[("count", &count)]);
             let broken = (tally.broken > 0).then(|| count("saw-broken", tally.broken));
             let in_vain = (tally.in_vain > 0).then(|| count("saw-in-vain", tally.in_vain));
+            // Each made again is one tile more of all that the job takes.
+            let lost = tally.broken + tally.in_vain > 0;
+            let in_all = lost.then(|| count("saw-in-all", tally.needed));
             let counted = self.saw_state().sawn().count_of(tile).map(|of| {
                 let (left, when) = (of.counted.left, self.times.at(of.at));
                 texts.say_with("saw-counted", &[("count", &left), ("when", &when)])
@@ -215,7 +222,8 @@ impl View<'_> {
                 Some(boxed) => Some(count("saw-spare", boxed - tally.needed)),
                 None => broken.as_ref().or(in_vain.as_ref()).map(|_| texts.say("saw-spare-unknown")),
             };
-            let says = broken.into_iter().chain(in_vain).chain(spare).collect::<Vec<_>>().join(" ");
+            let says =
+                broken.into_iter().chain(in_vain).chain(in_all).chain(spare).collect::<Vec<_>>().join(" ");
             let of_several = |says| {
                 let tile = beginning_a_sentence(&tile.0);
                 texts.say_with("saw-of-tile", &[("tile", &tile), ("says", &says)])

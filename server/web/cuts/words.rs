@@ -50,7 +50,8 @@ impl Words {
     /// A length as large figures, and what it is exactly where the tape shows something else.
     pub fn figure(&self, length: Length, rounding: Rounding) -> (Figure, Option<String>) {
         let unit = self.tape.unit();
-        let (shown, fine) = (length.show(unit, rounding), length.show_fine(unit, rounding));
+        let [shown, fine] = [length.show(unit, rounding), length.show_fine(unit, rounding)]
+            .map(|shown| self.texts.length(&shown));
         let exact = (fine != shown).then(|| self.say("cut-exact", &[("length", &fine)]));
         (Figure::of(shown), exact)
     }

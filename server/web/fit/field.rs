@@ -198,7 +198,7 @@ pub async fn fewest(app: &App, yard: &Yard) -> Result<Arc<Planned>, PageError> {
 ///
 /// # Errors
 ///
-/// When the planner has no place.
+/// When the planner has no place, or what it planned cannot be told to another layout.
 pub async fn relaid(
     app: &App,
     first: &Arc<Planned>,
@@ -209,10 +209,10 @@ pub async fn relaid(
     let relaid = app.work.in_turn(move || {
         let (cut, measured) = (Saw::new(Arc::clone(&now), sawn.clone()).in_field(), sawn.true_sizes());
         let (job, option) = (&now.job, &now.option);
-        let begun = InField { job, planned: option, now: option, measured: &measured, sawn: &cut }.begun();
-        (laid_anew(&first, &begun, &sawn), begun)
+        let begun = InField { job, planned: option, now: option, measured: &measured, sawn: &cut }.begun()?;
+        Ok((laid_anew(&first, &begun, &sawn), begun))
     });
-    Ok(relaid.await?)
+    Ok(relaid.await?.map_err(NoPlan::Layout)?)
 }
 
 /// The plan of a layout that takes another's place, from what lies on the rack and whole tiles; from whole tiles alone

@@ -72,7 +72,7 @@ impl Words {
 
     /// A cut that must fit its space, rounded down to the mark.
     pub fn cut(&self, length: Length) -> String {
-        length.show(self.tape.unit(), Rounding::FitsIn)
+        self.texts.length(&length.show(self.tape.unit(), Rounding::FitsIn))
     }
 
     /// The same without its unit.

@@ -8,6 +8,7 @@ use trade::cure::{Entry, StageKind, What, standing};
 use trade::measure::{SurfaceId, TileId};
 use trade::offcut::{Demand, MOST_RACKED, Plan, Problem, Racked, Wanted, solve};
 use trade::place::{Piece, PieceId};
+use trade::search::wanted;
 
 use crate::app::App;
 use crate::store::{CutRecord, Event, JobId, LaidRun, Sawn};
@@ -256,15 +257,5 @@ impl<'a> Kind<'a> {
             answers.push(((*wall).clone(), enough));
         }
         answers
-    }
-}
-
-fn wanted(piece: &Piece) -> Wanted {
-    Wanted {
-        id: piece.id.0.clone(),
-        width: piece.bounds.width(),
-        height: piece.bounds.height(),
-        factory: piece.factory,
-        alone: false,
     }
 }

@@ -255,7 +255,9 @@ fn token(word: &str, typed: &str) -> Result<Option<Token>, LengthFault> {
         "mm" => Token::Measure(Measure::Millimetre),
         "cm" => Token::Measure(Measure::Centimetre),
         "m" => Token::Measure(Measure::Metre),
-        "\"" | "in" | "in." | "inch" | "inches" => Token::Measure(Measure::Inch),
+        "\"" | "″" | "in" | "in." | "inch" | "inches" | "pulg" | "pulg." | "pulgada" | "pulgadas" => {
+            Token::Measure(Measure::Inch)
+        }
         "'" | "ft" | "ft." | "foot" | "feet" => Token::Measure(Measure::Foot),
         word if word.starts_with(|c: char| c.is_ascii_digit() || c == '.' || c == ',') => {
             Token::Number(typed_number(word, typed)?)
