@@ -108,3 +108,13 @@ function say(what) {
   heard.className = what === "heard" ? "heard" : "heard look";
   if (heard.textContent !== words) heard.textContent = words;
 }
+
+// What runs out counts on out of range too.
+setInterval(() => {
+  for (const part of document.querySelectorAll("[data-left]")) {
+    part.end ??= Date.now() + +part.dataset.left;
+    const left = Math.max(0, part.end - Date.now());
+    part.textContent = new Date(left).toISOString().slice(11, 19);
+    part.closest("li").classList.toggle("over", !left);
+  }
+}, 1000);

@@ -182,7 +182,7 @@ async function send() {
 
 /** What our server says of an entry, and no network in between; nothing where nobody knows whether it was done. What was
  * kept longer than its page is not asked about. */
-async function deliver({ url, body, key, person }) {
+async function deliver({ url, body, key, person, made }) {
   const stop = new AbortController(), late = setTimeout(() => stop.abort(), ANSWER_WITHIN);
   try {
     const answer = await fetch(url, {
@@ -191,7 +191,7 @@ async function deliver({ url, body, key, person }) {
       redirect: "manual",
       cache: "no-store",
       signal: stop.signal,
-      headers: { "Content-Type": "application/x-www-form-urlencoded", "Idempotency-Key": key, "Pressed-By": person, ...(!pressed.get(key)?.form.isConnected && { Kept: "1" }) },
+      headers: { "Content-Type": "application/x-www-form-urlencoded", "Idempotency-Key": key, "Pressed-By": person, "Pressed-Ago": Date.now() - made, ...(!pressed.get(key)?.form.isConnected && { Kept: "1" }) },
     });
     const { status, headers } = answer, outcome = headers.get("Outcome");
     if (outcome === "done" || outcome === "again") return { leads: headers.get("Location") };

@@ -56,7 +56,10 @@ fn leads(page: &Page) -> Vec<String> {
     let links = Selector::parse("a[href]").unwrap();
     let addresses = parsed.select(&links).filter_map(|link| link.attr("href"));
     let pages = addresses.map(|address| address.split('#').next().unwrap_or_default());
-    pages.filter(|page| page.starts_with('/') && !page.ends_with(".json")).map(str::to_owned).collect()
+    pages
+        .filter(|page| page.starts_with('/') && !page.ends_with(".json") && !page.ends_with(".ics"))
+        .map(str::to_owned)
+        .collect()
 }
 
 /// The demo job at a browser of one language.

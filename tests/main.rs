@@ -2,8 +2,10 @@
 
 #![expect(clippy::unwrap_used, reason = "what cannot be had in a test fails it")]
 
+mod batches;
 mod board;
 mod broke;
+mod calendar;
 mod card;
 mod cuts;
 mod far_off;

@@ -1,5 +1,6 @@
 //! Trade values as drawings and text: pure, bytes out, no store and no web.
 
+pub mod calendar;
 pub mod cut_drawing;
 pub mod findings;
 pub mod layout_drawing;

@@ -3,7 +3,9 @@
 //! One connection writes, in explicit `BEGIN IMMEDIATE` transactions that a dropped request cannot cut, and a
 //! pool of read-only connections reads. Every setting that "saved" depends on is asserted at start.
 
+mod batch;
 mod begun;
+mod calendar;
 mod changes;
 mod claim;
 mod count;
@@ -45,6 +47,8 @@ use crate::clock::Clock;
 
 use self::changes::Changes;
 
+pub use batch::{BATCH, BATCH_OVER, BatchTold, Correction, KeptBatch, Lot, MOST_BATCHES, NewBatch};
+pub use calendar::Feed;
 pub use changes::Seen;
 pub use claim::{CLAIM_HOLDS, Claim, TAKEN_OVER, TakenOver};
 pub use count::{COUNTED, Count, Counted, NewCount};
@@ -62,7 +66,7 @@ pub use pin::{Pin, PinFault, PinHash, PinTry};
 pub use product::{PRODUCT, ProductChange, ProductChanged, crew_name};
 pub use relaid::{Changed, MovedPiece, NewLayout, RELAID, Relaid};
 pub use rough_in::{MOST_WISHES, SeenWish, StoredWish, ValveDepth};
-pub use secret::{LinkToken, SessionToken};
+pub use secret::{FeedToken, LinkToken, SessionToken};
 pub use session::{Caller, DeviceLine, Role};
 pub use sheet::{SheetChange, StoredSheet, Terms};
 pub use stage::{NewEntry, Note, STAGE, Stages, Told};

@@ -1,10 +1,12 @@
 //! What each stage of a job is done with. A job starts with the cautious classes; every change is an entry of the
 //! log too, so that the record shows who made a window shorter, and why.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 use sqlx::SqliteConnection;
 use trade::cure::{
-    Bed, Grounds, OwnLowest, OwnWindow, Product, ProductClass, Products, Span, StageKind, Window,
+    Bed, Figure, Grounds, OwnLowest, OwnWindow, Product, ProductClass, Products, Span, StageKind, Window,
 };
 
 use super::event::{add_event, repeated};
@@ -41,6 +43,9 @@ pub(super) struct KeptProduct {
     /// Left out where the class's own holds, as in every entry made before it could be told.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     lowest: Option<KeptLowest>,
+    /// What the bag says of mixing, likewise.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    figures: BTreeMap<String, i64>,
 }
 
 #[derive(Serialize, Deserialize, Clone, Debug)]
@@ -147,6 +152,10 @@ impl From<&Product> for KeptProduct {
                 tenths: own.temperature.tenths(),
                 reason: own.grounds.as_ref().map(|grounds| grounds.as_str().to_owned()),
             }),
+            figures: product
+                .own_figures()
+                .map(|(figure, amount)| (figure.name().to_owned(), amount))
+                .collect(),
         }
     }
 }
@@ -157,7 +166,8 @@ impl KeptProduct {
         let windows: Result<Vec<OwnWindow>, StoreError> = self.windows.iter().map(KeptWindow::own).collect();
         let lowest = self.lowest.as_ref();
         let lowest = lowest.map(|kept| own_lowest(kept.tenths.into(), kept.reason.as_deref())).transpose()?;
-        product(&self.name, class, windows?, lowest)
+        let figures = self.figures.iter().map(|(name, amount)| figure(name, *amount));
+        product(&self.name, class, windows?, lowest, figures.collect::<Result<_, _>>()?)
     }
 }
 
@@ -176,6 +186,10 @@ fn own_lowest(tenths: i64, reason: Option<&str>) -> Result<OwnLowest, StoreError
     Ok(OwnLowest { temperature: temperature(tenths)?, grounds: reason.and_then(Grounds::new) })
 }
 
+fn figure(name: &str, amount: i64) -> Result<(Figure, i64), StoreError> {
+    Ok((read(name, Figure::from_name)?, amount))
+}
+
 /// A product as it was kept. Where a later release asks for a longer time, or for more warmth, than was kept without a
 /// reason, that holds.
 fn product(
@@ -183,6 +197,7 @@ fn product(
     class: ProductClass,
     mut own: Vec<OwnWindow>,
     lowest: Option<OwnLowest>,
+    figures: BTreeMap<Figure, i64>,
 ) -> Result<Product, StoreError> {
     own.retain(|own| {
         let default = class.default_window(own.window, own.bed);
@@ -191,6 +206,7 @@ fn product(
     let lowest = lowest.filter(|own| own.grounds.is_some() || own.temperature >= class.lowest());
     let product = Product::new(name, class, own);
     let product = product.and_then(|product| lowest.into_iter().try_fold(product, Product::with_lowest));
+    let product = product.and_then(|product| product.with_figures(figures));
     product.map_err(|fault| StoreError::Unreadable(format!("product {name}: {fault}")))
 }
 
@@ -234,8 +250,11 @@ pub(super) async fn products(connection: &mut SqliteConnection, job: &JobId) -> 
             .await?;
     let windows =
         sqlx::query!("SELECT stage, kind, bed, span, reason FROM product_window WHERE job = ?", job)
-            .fetch_all(connection)
+            .fetch_all(&mut *connection)
             .await?;
+    let figures = sqlx::query!("SELECT stage, figure, amount FROM product_figure WHERE job = ?", job)
+        .fetch_all(connection)
+        .await?;
     let mut products = Products::new();
     for row in rows {
         let own: Result<Vec<OwnWindow>, StoreError> = windows
@@ -252,7 +271,10 @@ pub(super) async fn products(connection: &mut SqliteConnection, job: &JobId) -> 
             .collect();
         let class = read(&row.class, ProductClass::from_name)?;
         let lowest = row.lowest.map(|tenths| own_lowest(tenths, row.lowest_reason.as_deref())).transpose()?;
-        products.insert(read(&row.stage, StageKind::from_name)?, product(&row.name, class, own?, lowest)?);
+        let figures = figures.iter().filter(|figure| figure.stage == row.stage);
+        let figures = figures.map(|row| figure(&row.figure, row.amount)).collect::<Result<_, _>>()?;
+        let product = product(&row.name, class, own?, lowest, figures)?;
+        products.insert(read(&row.stage, StageKind::from_name)?, product);
     }
     Ok(products)
 }
@@ -289,6 +311,21 @@ async fn replace(connection: &mut SqliteConnection, change: &ProductChange) -> R
             bed,
             span,
             reason
+        )
+        .execute(&mut *connection)
+        .await?;
+    }
+    sqlx::query!("DELETE FROM product_figure WHERE job = ? AND stage = ?", job, stage)
+        .execute(&mut *connection)
+        .await?;
+    for (figure, amount) in product.own_figures() {
+        let figure = figure.name();
+        sqlx::query!(
+            "INSERT INTO product_figure (job, stage, figure, amount) VALUES (?, ?, ?, ?)",
+            job,
+            stage,
+            figure,
+            amount
         )
         .execute(&mut *connection)
         .await?;

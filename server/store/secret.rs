@@ -52,6 +52,8 @@ secrets! {
     SessionToken(32);
     /// What a join link's address holds: 128 bits, used once.
     LinkToken(16);
+    /// What the address of a calendar holds: 128 bits.
+    FeedToken(16);
 }
 
 #[cfg(test)]

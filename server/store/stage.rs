@@ -14,7 +14,9 @@ use super::event::{add_event, of_job, repeated};
 use super::heartbeat::{beat, moment};
 use super::product::{KeptProduct, from_json, read, to_json};
 use super::temperature::{self, Temperatures};
-use super::{Actor, Appended, Event, EventId, EventKey, JobId, NewEvent, PersonId, Store, StoreError};
+use super::{
+    Actor, Appended, Event, EventId, EventKey, JobId, KeptBatch, NewEvent, PersonId, Store, StoreError, batch,
+};
 
 /// The kind of a report on a stage in the log.
 pub const STAGE: &str = "stage";
@@ -33,6 +35,8 @@ pub struct Stages {
     pub notes: BTreeMap<EntryId, Note>,
     /// How cold it was.
     pub temperatures: Temperatures,
+    /// Every mix, in the order in which they were first told.
+    pub batches: Vec<KeptBatch>,
     /// What everybody is called.
     pub names: BTreeMap<PersonId, String>,
     /// When this was looked at.
@@ -46,6 +50,8 @@ pub struct Note {
     pub author: String,
     /// Why it corrects what it corrects.
     pub reason: Option<String>,
+    /// The mixes that it was done from.
+    pub batches: Vec<EventId>,
 }
 
 /// A report, as it is asked to be kept.
@@ -63,6 +69,8 @@ pub struct NewEntry {
     pub supersedes: Option<EventId>,
     /// Why it corrects it.
     pub reason: Option<Grounds>,
+    /// The mixes that it was done from; `None` for those of the entry that it corrects.
+    pub batches: Option<Vec<EventId>>,
 }
 
 /// When it happened, as a person tells it.
@@ -85,6 +93,9 @@ struct Detail {
     confirmed: bool,
     reason: Option<String>,
     ago_milliseconds: Option<i64>,
+    /// Left out where none is named, as in every entry made before there were any.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    batches: Vec<EventId>,
 }
 
 impl Store {
@@ -111,8 +122,8 @@ impl Store {
     ///
     /// # Errors
     ///
-    /// [`StoreError::Missing`] where what it corrects is not there, [`StoreError::Stale`] where that was corrected
-    /// already, [`StoreError::KeyReused`] when the key was used for something else.
+    /// [`StoreError::Missing`] where what it corrects or a mix that it names is not there, [`StoreError::Stale`] where
+    /// that was corrected already, [`StoreError::KeyReused`] when the key was used for something else.
     pub async fn append_stage<R: Send + 'static>(
         &self,
         new: NewEntry,
@@ -129,6 +140,9 @@ impl Store {
             let stamp = store.clock.stamp();
             let stages = load(&mut transaction, &new.job, stamp).await?;
             let corrected = new.supersedes.as_ref().map(|id| stages.correctable(id, &new)).transpose()?;
+            if !batch::known(&stages, new.stage, new.batches.as_deref().unwrap_or_default()) {
+                return Err(StoreError::Missing);
+            }
             if let Err(refusal) = allowed(&stages) {
                 return Ok(Err(refusal));
             }
@@ -171,6 +185,7 @@ impl NewEntry {
             confirmed: false,
             supersedes: None,
             reason: None,
+            batches: Some(Vec::new()),
         }
     }
 
@@ -185,7 +200,7 @@ impl NewEntry {
             job: self.job.clone(),
             part: part_name(&self.part),
             kind: STAGE.to_owned(),
-            detail: to_json(&self.detail(None))?,
+            detail: to_json(&self.detail(None, self.batches.as_deref().unwrap_or_default()))?,
             happened,
             supersedes: self.supersedes.clone(),
         })
@@ -209,10 +224,16 @@ impl NewEntry {
             Told::Ago(age) => Some(stamp.wall - age),
             Told::At(instant) => Some(instant),
         };
-        Ok(NewEvent { detail: to_json(&self.detail(product))?, happened, ..asked })
+        let before = corrected.and_then(|corrected| stages.notes.get(&corrected.id));
+        let batches = match (&self.batches, before) {
+            (Some(batches), _) => batches.as_slice(),
+            (None, Some(before)) => before.batches.as_slice(),
+            (None, None) => &[],
+        };
+        Ok(NewEvent { detail: to_json(&self.detail(product, batches))?, happened, ..asked })
     }
 
-    fn detail(&self, product: Option<&Product>) -> Detail {
+    fn detail(&self, product: Option<&Product>, batches: &[EventId]) -> Detail {
         let ago_milliseconds = match self.told {
             Told::Ago(age) => Some(age.millis()),
             Told::Now | Told::At(_) => None,
@@ -224,6 +245,7 @@ impl NewEntry {
             confirmed: self.confirmed,
             reason: self.reason.as_ref().map(|reason| reason.as_str().to_owned()),
             ago_milliseconds,
+            batches: batches.to_vec(),
         }
     }
 }
@@ -270,8 +292,9 @@ pub(super) async fn load(
     let events = of_job(connection, job).await?;
     let (log, notes) = reports(&events, &products, &names)?;
     let temperatures = temperature::load(connection, job).await?;
+    let batches = batch::kept(&events, &temperatures.climate)?;
     let now = moment(connection, stamp).await?;
-    Ok(Stages { graph, products, bed, log, notes, temperatures, names, now })
+    Ok(Stages { graph, products, bed, log, notes, temperatures, batches, names, now })
 }
 
 async fn bed(connection: &mut SqliteConnection, job: &JobId) -> Result<Bed, StoreError> {
@@ -333,7 +356,8 @@ fn reports(
             product: told.and_then(|told| apart_from_plan(told, products.get(&stage))),
         });
         let author = names.get(&event.author).cloned().unwrap_or_else(|| event.author.to_string());
-        notes.insert(id, Note { event: event.id.clone(), author, reason: detail.reason });
+        let (event_id, batches) = (event.id.clone(), detail.batches);
+        notes.insert(id, Note { event: event_id, author, reason: detail.reason, batches });
         numbers.insert(&event.id, id);
     }
     Ok((log, notes))

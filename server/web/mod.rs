@@ -4,6 +4,7 @@ mod addresses;
 mod ask;
 mod assets;
 mod board;
+mod calendar;
 mod card;
 mod connections;
 mod cuts;

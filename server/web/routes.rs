@@ -6,8 +6,8 @@ use axum::routing::{get, post};
 
 use super::error::PageError;
 use super::{
-    assets, board, card, cuts, fit, guard, jobs, join, language, layout, live, look, once, options, people,
-    rough_in, session, setting, sheet, stock, urls, walls,
+    assets, board, calendar, card, cuts, fit, guard, jobs, join, language, layout, live, look, once, options,
+    people, rough_in, session, setting, sheet, stock, urls, walls,
 };
 use crate::app::App;
 
@@ -30,6 +30,7 @@ pub fn router(app: App) -> Router {
         .route("/join/{token}", get(join::show).post(join::join))
         .route(urls::SIGN_IN, get(join::sign_in).post(join::try_pin))
         .route(urls::LANGUAGE, post(language::choose))
+        .route("/calendar/{token}/{file}", get(calendar::feed))
         .merge(crews)
         .route("/static/{name}", get(assets::file))
         .fallback(|| async { PageError::NotFound });
@@ -79,6 +80,14 @@ fn of_the_board() -> Router<App> {
         .route("/jobs/{job}/temperature", get(board::temperature).post(board::save_temperature))
         .route("/jobs/{job}/temperature/night", post(board::save_night))
         .route("/jobs/{job}/temperature/readings/{reading}", get(board::reading).post(board::correct_reading))
+        .route("/jobs/{job}/batches", get(board::batches))
+        .route("/jobs/{job}/batches/of/{stage}", post(board::mixed))
+        .route("/jobs/{job}/batches/{batch}", get(board::batch).post(board::correct_batch))
+        .route("/jobs/{job}/batches/{batch}/used-up", post(board::used_up))
+        .route("/jobs/{job}/calendar", get(calendar::show).post(calendar::make))
+        .route("/jobs/{job}/calendar/made/{token}", get(calendar::made))
+        .route("/jobs/{job}/calendar/revoke", post(calendar::revoke))
+        .route("/jobs/{job}/calendar.ics", get(calendar::file))
         .route("/jobs/{job}/log", get(board::log))
 }
 

@@ -4,7 +4,7 @@ use trade::cure::StageKind;
 use trade::measure::SurfaceId;
 
 use super::cuts::PagePrint;
-use crate::store::{DeviceId, EventId, JobId, LinkToken, Seen};
+use crate::store::{DeviceId, EventId, FeedToken, JobId, LinkToken, Seen};
 
 /// Every job.
 pub const JOBS: &str = "/";
@@ -349,4 +349,49 @@ pub fn fitted(job: &JobId, piece: &str, entry: &EventId) -> String {
 /// Takes back what was measured.
 pub fn not_measured(job: &JobId, piece: &str) -> String {
     format!("{}/not-measured", cut(job, piece))
+}
+
+/// The mixes of a job.
+pub fn batches(job: &JobId) -> String {
+    format!("/jobs/{job}/batches")
+}
+
+/// Tells that something was mixed for a stage.
+pub fn mix(job: &JobId, stage: StageKind) -> String {
+    format!("{}/of/{}", batches(job), stage.name())
+}
+
+/// One mix, to be put right.
+pub fn batch(job: &JobId, batch_entry: &EventId) -> String {
+    format!("{}/{batch_entry}", batches(job))
+}
+
+/// Tells that a mix is used up.
+pub fn batch_used_up(job: &JobId, batch_entry: &EventId) -> String {
+    format!("{}/used-up", batch(job, batch_entry))
+}
+
+/// The next steps of a job for a calendar.
+pub fn calendar(job: &JobId) -> String {
+    format!("/jobs/{job}/calendar")
+}
+
+/// An address just made at which a calendar reads them.
+pub fn feed_made(job: &JobId, token: &FeedToken) -> String {
+    format!("{}/made/{}", calendar(job), token.reveal())
+}
+
+/// Takes back every such address of a job.
+pub fn revoke_feeds(job: &JobId) -> String {
+    format!("{}/revoke", calendar(job))
+}
+
+/// The same as a file.
+pub fn calendar_file(job: &JobId) -> String {
+    format!("/jobs/{job}/calendar.ics")
+}
+
+/// What a calendar reads by itself: the language is part of the address, since a calendar asks in none.
+pub fn feed(token: &FeedToken, language: &str) -> String {
+    format!("/calendar/{}/{language}.ics", token.reveal())
 }

@@ -3,6 +3,7 @@
 
 mod courses;
 mod ends;
+mod mixing;
 
 use std::collections::BTreeMap;
 

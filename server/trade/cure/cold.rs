@@ -77,6 +77,18 @@ impl ColdRule {
     pub fn stretched(&self, span: Span, at: Temperature) -> Span {
         self.slowdown(at).stretched(span)
     }
+
+    /// What is left of a window that closes, in the heat: halved for each step above the reference, as the published
+    /// rules have it, and rounded down. Never longer in the cold.
+    pub fn shortened(&self, span: Span, at: Temperature) -> Span {
+        let above = at.tenths() - self.reference.tenths();
+        if above <= 0 {
+            return span;
+        }
+        let mirrored = Temperature::from_tenths(self.reference.tenths() - above);
+        let share = self.slowdown(mirrored.unwrap_or(Temperature::COLDEST)).share(span);
+        Span::from_millis(i64::try_from(share.0 >> SHARE).unwrap_or(i64::MAX)).min(span)
+    }
 }
 
 impl Slowdown {

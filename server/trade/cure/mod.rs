@@ -9,13 +9,16 @@
 //! - [`Entry`], [`standing`]: what people reported, and which of it still stands;
 //! - [`Temperature`], [`Climate`]: how cold it was, and [`ColdRule`]: how much longer that makes a window;
 //! - [`not_before`]: the earliest next step;
-//! - [`gate::ask`]: may it be started now, and if not, why.
+//! - [`gate::ask`]: may it be started now, and if not, why;
+//! - [`Batch`], [`suggest`]: until when a mix may be used, and how much to mix at once.
 //!
 //! Where the program is unsure it errs on the side of waiting. Deliberately absent: a clock (instants are
 //! handed in), and time zones and words for times (pages have them).
 
+mod batch;
 mod climate;
 mod cold;
+mod figure;
 pub mod gate;
 mod graph;
 mod instant;
@@ -29,8 +32,13 @@ mod trust;
 #[cfg(test)]
 mod simulation;
 
+pub use batch::{
+    AmountFault, Batch, BatchStanding, BatchWindows, Buckets, GROUT_DENSITY, GROUT_WASTE_PERCENT, Powder,
+    Rate, Suggestion, Use, Water, Wetness, grout_per_m2, mortar_per_m2, suggest,
+};
 pub use climate::{Climate, Night, Reading, Stretch};
 pub use cold::{ColdRule, Slowdown, equivalent_age, maturity_rate};
+pub use figure::{DefaultFigure, Figure, Measure};
 pub use graph::{GraphFault, StageGraph, StageKind, Wait, WaitKind};
 pub use instant::{Instant, Span};
 pub use log::{Courses, Entry, EntryId, GRACE, Part, What, counts_from, standing};

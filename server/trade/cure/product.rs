@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Span, Temperature};
+use super::{Figure, Span, Temperature};
 
 /// A product as the crew knows it: its class gives cautious windows, and what the crew reads on the bag or
 /// data sheet replaces them.
@@ -12,6 +12,8 @@ pub struct Product {
     class: ProductClass,
     own: BTreeMap<(Window, Bed), OwnWindow>,
     lowest: Option<OwnLowest>,
+    /// What the crew read on the bag of mixing, in the unit of each figure's measure.
+    pub(super) figures: BTreeMap<Figure, i64>,
 }
 
 /// A window as the crew entered it.
@@ -138,6 +140,15 @@ pub enum ProductFault {
     /// The same window for the same bed, twice.
     #[error("The same waiting time is given twice.")]
     Twice { window: Window, bed: Bed },
+    /// The class is not mixed, or says nothing of this.
+    #[error("A product of this class has no such figure.")]
+    FigureNotOfThisClass { figure: Figure },
+    /// Beyond what any bag says.
+    #[error("No bag says that: look at it again.")]
+    FigureOutOfRange { figure: Figure },
+    /// The one has to be less than the other.
+    #[error("These two figures contradict each other.")]
+    FiguresCross { less: Figure, more: Figure },
 }
 
 impl Product {
@@ -164,7 +175,7 @@ impl Product {
                 return Err(ProductFault::Twice { window, bed });
             }
         }
-        Ok(Self { name: name.to_owned(), class, own: kept, lowest: None })
+        Ok(Self { name: name.to_owned(), class, own: kept, lowest: None, figures: BTreeMap::new() })
     }
 
     /// The same product with the lowest working temperature that its bag states.

@@ -32,6 +32,8 @@ struct EntryPage {
     faults: Faults,
     mend: Field,
     mends: Vec<Choice>,
+    batches: Field,
+    batch_choices: Vec<Choice>,
     day: Field,
     days: Vec<Choice>,
     time: Field,
@@ -60,7 +62,8 @@ pub async fn mend(
 ) -> Result<Response, PageError> {
     let (sight, event) = find(&app, path).await?;
     let entry = sight.stages.entry(&event).ok_or(PageError::NotFound)?;
-    let (mend, reason) = match sent.typed.read(&app.texts, &sight.times(&app), sight.now()) {
+    let named = sight.named_batches(&sent.typed.batches, entry.stage);
+    let (mend, reason) = match sent.typed.read(&app.texts, &sight.times(&app), sight.now(), named) {
         Ok(read) => read,
         Err(faults) => return faulty(&EntryPage::new(&app, &sight, entry, &event, sent.typed, faults)),
     };
@@ -69,15 +72,18 @@ pub async fn mend(
         faults.add("mend", app.texts.say("fault-choice"));
         return faulty(&EntryPage::new(&app, &sight, entry, &event, sent.typed, faults));
     }
-    let (what, told, confirmed) = match mend {
-        Mend::At(at) => (entry.what, Told::At(at), false),
-        Mend::Withdraw => (What::Withdrawn, Told::Now, false),
-        Mend::Confirm => (entry.what, Told::At(entry.happened), true),
+    let (what, told, confirmed, batches) = match mend {
+        Mend::At(at) => (entry.what, Told::At(at), false, None),
+        Mend::Withdraw => (What::Withdrawn, Told::Now, false, None),
+        Mend::Confirm => (entry.what, Told::At(entry.happened), true, None),
+        // Nothing of its time changes, nor whether the lead stands by it.
+        Mend::From(batches) => (entry.what, Told::At(entry.happened), entry.confirmed, Some(batches)),
     };
     let new = NewEntry {
         what,
         told,
         confirmed,
+        batches,
         supersedes: Some(event),
         reason: Some(reason),
         ..NewEntry::of(sent.key, sight.job(), entry.part.clone(), entry.stage)
@@ -129,11 +135,18 @@ impl EntryPage {
         let choice = |value: &str| Choice::new(value, words.say(&format!("mend-{value}")));
         let confirm = may_confirm(sight, entry).then(|| choice("confirm"));
         let (job, wall, stage) = (sight.job(), &entry.part.surface, entry.stage);
+        let batch_choices = words.any_batch_choices(sight, stage);
         Self {
             frame: frame(app, sight, words.say("mend-title")).faulty_if(!faults.is_empty()),
             line: Lines::of(sight, &words).line(entry),
             mend: Field::new("mend", typed.mend).with(&faults),
-            mends: [choice("time"), choice("never")].into_iter().chain(confirm).collect(),
+            mends: [choice("time"), choice("never")]
+                .into_iter()
+                .chain(confirm)
+                .chain((!batch_choices.is_empty()).then(|| choice("batches")))
+                .collect(),
+            batches: Field::new("batches", typed.batches).with(&faults),
+            batch_choices,
             day: Field::new("day", typed.day).with(&faults),
             days: words.times.last_days(Some(entry.happened)),
             time: Field::new("time", typed.time).with(&faults),

@@ -2,7 +2,7 @@
 
 use trade::cure::{Courses, Entry, Grounds, Instant, Span};
 
-use crate::store::Told;
+use crate::store::{EventId, Told};
 use crate::texts::Texts;
 use crate::web::form::Faults;
 use crate::web::times::{Times, time_of_day};
@@ -27,6 +27,8 @@ pub struct TypedDone {
     pub time: String,
     /// Of how many pieces that are not cut whoever sends it was told.
     pub uncut: String,
+    /// From which mixes, by their entries, with commas between.
+    pub batches: String,
     #[serde(flatten)]
     pub part: TypedPart,
 }
@@ -36,13 +38,14 @@ pub struct TypedDone {
 #[serde(default)]
 pub struct TypedMend {
     pub mend: String,
+    pub batches: String,
     pub day: String,
     pub time: String,
     pub reason: String,
 }
 
 /// How an entry is mended.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Mend {
     /// It happened at another time.
     At(Instant),
@@ -50,6 +53,8 @@ pub enum Mend {
     Withdraw,
     /// It happened when it says, though it was told late.
     Confirm,
+    /// It was done from these mixes.
+    From(Vec<EventId>),
 }
 
 impl TypedPart {
@@ -98,16 +103,25 @@ impl TypedMend {
     /// The form as it first stands: the entry's own time.
     pub fn of(entry: &Entry, times: &Times) -> Self {
         let (day, time) = times.typed(entry.happened);
-        Self { mend: "time".to_owned(), day, time, reason: String::new() }
+        Self { mend: "time".to_owned(), day, time, ..Self::default() }
     }
 
-    /// What to mend and why, or what to change.
-    pub fn read(&self, texts: &Texts, times: &Times, now: Instant) -> Result<(Mend, Grounds), Faults> {
+    /// What to mend and why, or what to change. `named` are the mixes named, where there are such.
+    pub fn read(
+        &self,
+        texts: &Texts,
+        times: &Times,
+        now: Instant,
+        named: Option<Vec<EventId>>,
+    ) -> Result<(Mend, Grounds), Faults> {
         let mut faults = Faults::default();
         let mend = match self.mend.as_str() {
             "time" => faults.take("time", at(&self.day, &self.time, texts, times, now).map(Mend::At)),
             "never" => Some(Mend::Withdraw),
             "confirm" => Some(Mend::Confirm),
+            "batches" => {
+                faults.take("batches", named.map(Mend::From).ok_or_else(|| texts.say("fault-choice")))
+            }
             _ => faults.take("mend", Err(texts.say("fault-choice"))),
         };
         let reason = Grounds::new(&self.reason)

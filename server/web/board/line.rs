@@ -11,6 +11,8 @@ use crate::web::urls;
 /// One entry.
 pub struct EntryLine {
     pub says: String,
+    /// From which mixes.
+    pub from: Option<String>,
     /// Who told it, and when where that was later.
     pub told: String,
     /// It no longer holds.
@@ -49,6 +51,7 @@ impl<'a> Lines<'a> {
         let stands = self.stands(entry);
         EntryLine {
             says: self.says(entry),
+            from: self.from(entry),
             told: self.told(entry),
             struck: !stands,
             correction: self.corrected_by(entry).map(|by| self.correction(by)),
@@ -60,6 +63,11 @@ impl<'a> Lines<'a> {
 
     fn says(&self, entry: &Entry) -> String {
         self.words.entry(entry, self.sight.stages.products.get(&entry.stage))
+    }
+
+    fn from(&self, entry: &Entry) -> Option<String> {
+        let note = self.sight.stages.notes.get(&entry.id)?;
+        self.words.from_batches(self.sight, &note.batches)
     }
 
     fn told(&self, entry: &Entry) -> String {

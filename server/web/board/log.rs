@@ -13,9 +13,10 @@ use super::sight::Sight;
 use super::words::Words;
 use crate::app::App;
 use crate::store::{
-    ANEW, BROKE, COUNTED, CUT, Count, Counted, Event, JobId, LAID, MEASURED, MeasuredRecord, NIGHT, NOT_ANEW,
-    NOT_BROKE, NOT_CUT, NOT_LAID, NOT_MEASURED, NOT_TRIMMED, PRODUCT, PersonId, ProductChanged, READING,
-    RELAID, ReadingTold, Relaid, STAGE, TAKEN_OVER, TRIMMED, TakenOver, Trimmed, night_told,
+    ANEW, BATCH, BATCH_OVER, BROKE, BatchTold, COUNTED, CUT, Count, Counted, Event, EventId, JobId, LAID,
+    MEASURED, MeasuredRecord, NIGHT, NOT_ANEW, NOT_BROKE, NOT_CUT, NOT_LAID, NOT_MEASURED, NOT_TRIMMED,
+    PRODUCT, PersonId, ProductChanged, READING, RELAID, ReadingTold, Relaid, STAGE, TAKEN_OVER, TRIMMED,
+    TakenOver, Trimmed, night_told,
 };
 use crate::texts::Said;
 use crate::web::cuts::Words as Sizes;
@@ -70,6 +71,8 @@ impl Log<'_> {
             PRODUCT => Ok(Some(self.product(event, &ProductChanged::of(event)?))),
             COUNTED => Ok(Some(self.plain(event, self.counted(&Count::of(event)?.counted)))),
             READING => Ok(Some(self.reading(event)?)),
+            BATCH => Ok(Some(self.batch(event)?)),
+            BATCH_OVER => Ok(Some(self.plain(event, self.batch_over(event)))),
             NIGHT => {
                 let lowest = self.words.degrees(night_told(event)?);
                 let says = self.words.say_with("log-night", &[("degrees", &lowest)]);
@@ -106,6 +109,7 @@ impl Log<'_> {
         let when = self.words.times.at(event.received.wall);
         EntryLine {
             says,
+            from: None,
             told: self.words.say_with("entry-told", &[("who", &who), ("when", &when)]),
             struck: false,
             correction: None,
@@ -157,6 +161,38 @@ impl Log<'_> {
         let says = self.words.say_with(key, &[("place", &place), ("degrees", &degrees), ("when", &when)]);
         let why = told.reason.map(|reason| self.words.say_with("entry-why", &[("reason", &reason)]));
         Ok(EntryLine { why, ..self.plain(event, says) })
+    }
+
+    /// What was mixed, by what it is called now; of a correction what it was put right to.
+    fn batch(&self, event: &Event) -> Result<EntryLine, PageError> {
+        let told = BatchTold::of(event)?;
+        let mut origin = event.id.clone();
+        let firsts = &self.sight.stages.batches;
+        if event.supersedes.is_some() {
+            let of_it = firsts.iter().find(|kept| kept.entries.contains(&event.id));
+            origin = of_it.map_or(origin, |kept| kept.first.clone());
+        }
+        let number = self.sight.batch(&origin).map_or_else(String::new, |kept| self.words.batch_number(kept));
+        let (product, lot) =
+            (self.words.product(Some(&told.product)), told.lot.as_ref().map_or("", |lot| lot.as_str()));
+        let key = match (told.withdrawn, event.supersedes.is_some(), lot.is_empty()) {
+            (true, ..) => "log-batch-never",
+            (false, true, true) => "log-batch-corrected",
+            (false, true, false) => "log-batch-corrected-lot",
+            (false, false, true) => "log-batch",
+            (false, false, false) => "log-batch-lot",
+        };
+        let when = self.words.times.at(event.happened);
+        let values: [(&str, &dyn Said); 4] =
+            [("batch", &number), ("product", &product), ("lot", &lot), ("when", &when)];
+        let why = told.reason.map(|reason| self.words.say_with("entry-why", &[("reason", &reason)]));
+        Ok(EntryLine { why, ..self.plain(event, self.words.say_with(key, &values)) })
+    }
+
+    fn batch_over(&self, event: &Event) -> String {
+        let batch = self.sight.batch(&EventId::from(event.part.clone()));
+        let batch = batch.map_or_else(String::new, |kept| self.words.batch(kept));
+        self.words.say_with("log-batch-over", &[("batch", &batch)])
     }
 
     fn counted(&self, counted: &Counted) -> String {

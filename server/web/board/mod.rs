@@ -1,5 +1,9 @@
 //! The board: where every stage of every wall stands, the gate, and the log.
 
+mod batch;
+mod batch_page;
+mod batch_size;
+mod batch_words;
 mod courses;
 mod entry;
 mod form;
@@ -23,16 +27,19 @@ use axum::response::{IntoResponse, Redirect, Response};
 use trade::cure::{StageKind, What, gate};
 use trade::measure::SurfaceId;
 
+pub use self::batch::{batch, batches, correct_batch, mixed, used_up};
+pub use self::batch_page::{Strip, strip};
 pub use self::entry::{entry, mend};
 pub use self::log::log;
 pub use self::now::WallNow;
 pub use self::product::{products, save_product};
+pub use self::sight::{Sight, WallSight};
 pub use self::temperature::{correct_reading, reading, save_night, save_temperature, temperature};
 
 use self::form::{TypedDone, TypedPart};
 use self::page::{Board, CellPage, Refused};
-use self::sight::Sight;
 use self::uncut::Uncut;
+pub use self::words::Words;
 use super::error::PageError;
 use super::form::{Faults, Sent};
 use super::page::{faulty, page};
@@ -111,6 +118,11 @@ pub async fn done(
     let here = sight.wall(&wall)?;
     match sent.typed.read(&app.texts, &sight.times(&app), sight.now(), here.courses()) {
         Ok((told, courses)) => {
+            let Some(batches) = sight.named_batches(&sent.typed.batches, stage) else {
+                let mut faults = Faults::default();
+                faults.add("batches", app.texts.say("fault-choice"));
+                return faulty(&CellPage::new(&app, &sight, here, stage, sent.typed, faults));
+            };
             let may_ask = stage == StageKind::Set && !headers.contains_key(KEPT);
             if may_ask && !app.store.was_answered(&sent.key).await? {
                 let count = uncut::uncut(&app, sight.job(), (&wall, courses)).await?;
@@ -119,7 +131,9 @@ pub async fn done(
                     return faulty(&Uncut::new(&app, &sight, &wall, sent.typed, count));
                 }
             }
-            let new = NewEntry { told, ..NewEntry::of(sent.key, sight.job(), here.part(courses), stage) };
+            let part = here.part(courses);
+            let new =
+                NewEntry { told, batches: Some(batches), ..NewEntry::of(sent.key, sight.job(), part, stage) };
             let Ok(_) = app.store.append_stage(new, by.0, |_| Ok::<(), Infallible>(())).await?;
             Ok(to_cell(&sight, &wall, stage))
         }

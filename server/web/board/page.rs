@@ -7,6 +7,7 @@ use trade::cure::{
     may_have_frozen, standing,
 };
 
+use super::batch_page::Strip;
 use super::form::TypedDone;
 use super::line::{EntryLine, Lines};
 use super::sight::{Sight, Standing, WallSight};
@@ -25,6 +26,8 @@ pub struct Board {
     as_of: String,
     clock_behind: Option<String>,
     walls: Vec<WallRow>,
+    batches: Strip,
+    calendar_url: String,
     tap: Tap,
     first_wall_url: String,
     products_url: String,
@@ -79,6 +82,9 @@ pub struct CellPage {
     first: Field,
     last: Field,
     lines: Vec<EntryLine>,
+    /// From which mixes it may have been done, and which of the choices is made at first.
+    batches: Field,
+    batch_choices: Vec<Choice>,
     cautions: Vec<String>,
 }
 
@@ -115,6 +121,8 @@ impl Board {
             as_of: as_of(&words),
             clock_behind: sight.clock_is_behind().then(|| words.clock_behind()),
             walls: sight.walls.iter().map(row).collect(),
+            batches: Strip::of(&words, sight),
+            calendar_url: urls::calendar(sight.job()),
             tap: Tap::of(&words, sight, "", &Faults::default()),
             first_wall_url: urls::new_wall(sight.job()),
             products_url: urls::products(sight.job()),
@@ -278,6 +286,8 @@ impl CellPage {
         let done = matches!(standing.verdict, Verdict::Done { .. });
         let day = if typed.day.is_empty() { words.times.today() } else { typed.day };
         let mut cell = Cell::of(&words, sight, wall, stage);
+        let (usual, batch_choices) = words.batch_choices(sight, stage);
+        let named = if faults.is_empty() { usual } else { typed.batches };
         if let (Verdict::NotBefore { at, because }, true) = (&standing.verdict, standing.open.is_empty()) {
             let because = words.because(stage, *at, because);
             cell.more = vec![because.answer.join(" ")];
@@ -316,6 +326,8 @@ impl CellPage {
             first: Field::new("first", typed.part.first).with(&faults),
             last: Field::new("last", typed.part.last).with(&faults),
             lines: sight.stages.log.iter().rev().filter(of_it).map(|entry| lines.line(entry)).collect(),
+            batches: Field::new("batches", named).with(&faults),
+            batch_choices,
             cautions: words.cautions(stage),
             cell,
             faults,

@@ -5,9 +5,12 @@ use std::collections::BTreeMap;
 use axum::extract::{Path, Query};
 use axum::response::{IntoResponse, Redirect, Response};
 use trade::cure::{
-    Bed, Grounds, OwnLowest, OwnWindow, Product, ProductClass, ProductFault, StageKind, Window,
+    Bed, Figure, Grounds, Measure, OwnLowest, OwnWindow, Powder, Product, ProductClass, ProductFault, Span,
+    StageKind, Water, Window,
 };
 
+use super::batch_page::figure_label;
+use super::batch_words::{Amounts, Buckets, buckets};
 use super::product_page::{ChangePage, ProductsPage};
 use super::sight::Sight;
 use super::temperature::degrees;
@@ -88,6 +91,19 @@ pub const LOWEST: &str = "lowest";
 /// The field of why it is lower than usual.
 pub const WHY_LOWEST: &str = "why-lowest";
 
+/// The field of a figure of mixing.
+pub fn figure_field(figure: Figure) -> String {
+    format!("figure-{}", figure.name().replace('_', "-"))
+}
+
+/// The figures of mixing that products of these classes have, in the order of a bag.
+pub fn figures_of(classes: &[ProductClass]) -> Vec<Figure> {
+    let has = |class: &ProductClass, figure: Figure| {
+        class.default_figure(figure).is_some() || figure == Figure::Covers && class.takes_water()
+    };
+    Figure::ALL.into_iter().filter(|figure| classes.iter().any(|class| has(class, *figure))).collect()
+}
+
 /// The field of a window's length.
 pub fn span_field(window: Window) -> String {
     format!("span-{}", window.name())
@@ -110,6 +126,10 @@ impl TypedProduct {
                 let why = own.grounds.as_ref().map_or("", |grounds| grounds.as_str());
                 typed.insert(span_field(own.window), times.span(own.span));
                 typed.insert(why_field(own.window), why.to_owned());
+            }
+            for (figure, amount) in product.own_figures() {
+                let amounts = Amounts::of(words, sight);
+                typed.insert(figure_field(figure), amounts.figure(figure, amount));
             }
             if let Some(own) = product.own_lowest() {
                 let why = own.grounds.as_ref().map_or("", |grounds| grounds.as_str());
@@ -149,16 +169,88 @@ impl TypedProduct {
             own.extend(before.own().filter(|own| own.bed != bed).cloned());
         }
         let lowest = self.lowest(class, stage, sight, words, &mut faults);
+        let figures = self.figures(class, stage, sight, words, &mut faults);
         if !faults.is_empty() {
             return Err(faults);
         }
         let product = Product::new(name, class, own);
-        product.and_then(|product| lowest.into_iter().try_fold(product, Product::with_lowest)).map_err(
-            |fault| {
-                add(&mut faults, &fault, words);
-                faults
-            },
-        )
+        let product = product.and_then(|product| lowest.into_iter().try_fold(product, Product::with_lowest));
+        product.and_then(|product| product.with_figures(figures)).map_err(|fault| {
+            add(&mut faults, &fault, words);
+            faults
+        })
+    }
+
+    /// What the bag says of mixing as it is typed; left out where the class's own holds or something is wrong.
+    fn figures(
+        &self,
+        class: ProductClass,
+        stage: StageKind,
+        sight: &Sight,
+        words: &Words,
+        faults: &mut Faults,
+    ) -> BTreeMap<Figure, i64> {
+        let before = sight.stages.products.get(&stage);
+        let mut figures = BTreeMap::new();
+        for figure in figures_of(&classes_of(stage, sight.stages.bed)) {
+            let typed = self.field(&figure_field(figure)).trim();
+            if typed.is_empty() {
+                continue;
+            }
+            // It comes back rounded; as long as nobody changes it, what was meant stays.
+            let kept = before.and_then(|product| product.own_figure(figure));
+            let kept = kept.filter(|amount| Amounts::of(words, sight).figure(figure, *amount) == typed);
+            let read = kept.map_or_else(|| amount(typed, figure, sight, words), Ok);
+            let Some(amount) = faults.take(&figure_field(figure), read) else { continue };
+            figures.insert(figure, amount);
+            let alone = Product::new(class.name(), class, Vec::new());
+            let alone = alone.and_then(|product| product.with_figures(BTreeMap::from([(figure, amount)])));
+            match alone {
+                // Whether two of them agree is seen when all are there.
+                Ok(_) | Err(ProductFault::FiguresCross { .. }) => {}
+                Err(fault) => add(faults, &fault, words),
+            }
+        }
+        figures
+    }
+}
+
+/// A figure as it is typed, in the unit of its measure. A bare number of a time is minutes: no bag says hours of a pot
+/// life without the word.
+fn amount(typed: &str, figure: Figure, sight: &Sight, words: &Words) -> Result<i64, String> {
+    let bare = typed.bytes().all(|byte| byte.is_ascii_digit());
+    let unit = buckets(sight.head.unit);
+    match figure.measure() {
+        Measure::Time if bare => {
+            let minutes = typed.parse::<i64>().map(|minutes| Span::from_minutes(minutes).millis());
+            minutes.map_err(|_| words.say("fault-span"))
+        }
+        Measure::Time => span(typed).map(Span::millis).ok_or_else(|| words.say("fault-span")),
+        Measure::Water => {
+            Water::read(typed, unit).map(Water::millilitres).map_err(|_| words.say("fault-water"))
+        }
+        Measure::Powder => {
+            let bare = if unit == Buckets::Metric { 1000 } else { 454 };
+            Powder::read(typed, bare).map(Powder::grams).map_err(|_| words.say("fault-bag"))
+        }
+        Measure::Area => area(typed, unit).ok_or_else(|| words.say("fault-area")),
+    }
+}
+
+/// An area as people write it, in square centimetres: `6`, `6.5 m²`, `65 sq ft`.
+fn area(typed: &str, unit: Buckets) -> Option<i64> {
+    let typed = typed.trim().to_lowercase().replace(',', ".");
+    let ends = typed.find(|c: char| !(c.is_ascii_digit() || c == '.')).unwrap_or(typed.len());
+    let (number, named) = typed.split_at(ends);
+    let (whole, decimals) = number.split_once('.').unwrap_or((number, "0"));
+    let tenths = decimals.get(..1)?.parse::<i64>().ok().filter(|_| decimals.len() == 1)?;
+    let tenths = whole.parse::<i64>().ok().filter(|whole| *whole < 10_000)? * 10 + tenths;
+    match (named.trim(), unit) {
+        ("m²" | "m2" | "sqm", _) | ("", Buckets::Metric) => Some(tenths * 1000),
+        ("sq ft" | "sqft" | "ft²" | "ft2" | "pies²" | "pie²", _) | ("", Buckets::Us) => {
+            Some(tenths * 92_903 / 1000)
+        }
+        _ => None,
     }
 }
 
@@ -210,6 +302,15 @@ fn add(faults: &mut Faults, fault: &ProductFault, words: &Words) {
         ProductFault::LaxerWithoutReason { window, default, .. } => {
             let usual = words.times.span(*default);
             (why_field(*window), words.say_with("fault-laxer", &[("usual", &usual)]))
+        }
+        ProductFault::FigureNotOfThisClass { figure } => {
+            (figure_field(*figure), words.say("fault-figure-not-of-class"))
+        }
+        ProductFault::FigureOutOfRange { figure } => (figure_field(*figure), words.say("fault-figure-range")),
+        ProductFault::FiguresCross { less, more } => {
+            let (less_words, more_words) = (figure_label(words, *less), figure_label(words, *more));
+            let values: [(&str, &dyn crate::texts::Said); 2] = [("less", &less_words), ("more", &more_words)];
+            (figure_field(*more), words.say_with("fault-figures-cross", &values))
         }
         ProductFault::ColderWithoutReason { default, .. } => {
             let usual = words.degrees(*default);

@@ -1,10 +1,16 @@
 //! The pages of what each stage is done with.
 
 use askama::Template;
-use trade::cure::{DefaultWindow, Footing, Product, ProductClass, StageKind, WaitKind, Window};
+use trade::cure::{
+    DefaultFigure, DefaultWindow, Figure, Footing, Product, ProductClass, StageKind, WaitKind, Window,
+};
 
+use super::batch_page::figure_label;
+use super::batch_words::Amounts;
 use super::page::frame;
-use super::product::{LOWEST, TypedProduct, WHY_LOWEST, classes_of, span_field, why_field, windows_of};
+use super::product::{
+    LOWEST, TypedProduct, WHY_LOWEST, classes_of, figure_field, figures_of, span_field, why_field, windows_of,
+};
 use super::sight::Sight;
 use super::words::Words;
 use crate::app::App;
@@ -27,7 +33,15 @@ struct ProductLine {
     product: String,
     windows: Vec<WindowLine>,
     lowest: Option<LowestLine>,
+    figures: Vec<FigureLine>,
     change_url: String,
+}
+
+/// What is known of mixing it.
+struct FigureLine {
+    label: String,
+    amount: String,
+    says: String,
 }
 
 struct LowestLine {
@@ -62,7 +76,14 @@ pub struct ChangePage {
     lowest: Field,
     why_lowest: Field,
     lowest_hint: String,
+    figures: Vec<FigureField>,
     url: String,
+}
+
+struct FigureField {
+    label: String,
+    hint: String,
+    field: Field,
 }
 
 struct WindowFields {
@@ -83,6 +104,7 @@ impl ProductsPage {
                 product: words.product(product),
                 windows: product.map_or_else(Vec::new, |product| window_lines(&words, sight, stage, product)),
                 lowest: product.map(|product| lowest_line(&words, product)),
+                figures: product.map_or_else(Vec::new, |product| figure_lines(&words, sight, product)),
                 change_url: urls::product(sight.job(), stage),
             }
         };
@@ -118,6 +140,34 @@ fn window_lines(words: &Words, sight: &Sight, stage: StageKind, product: &Produc
         })
     };
     windows_of(stage).into_iter().filter_map(line).collect()
+}
+
+/// What is known of mixing a product, and who says so.
+fn figure_lines(words: &Words, sight: &Sight, product: &Product) -> Vec<FigureLine> {
+    let amounts = Amounts::of(words, sight);
+    let line = |figure: Figure| {
+        let usual = product.class().default_figure(figure);
+        let says = match (product.own_figure(figure), usual) {
+            (Some(_), Some(usual)) => {
+                let usual = product.usual(figure).unwrap_or(usual.amount);
+                words.say_with("figure-own", &[("usual", &amounts.figure(figure, usual))])
+            }
+            (Some(_), None) => words.say("figure-own-alone"),
+            (None, Some(usual)) => figure_source(words, &usual),
+            (None, None) => return None,
+        };
+        let amount = amounts.figure(figure, product.figure(figure)?);
+        Some(FigureLine { label: figure_label(words, figure), amount, says })
+    };
+    figures_of(&[product.class()]).into_iter().filter_map(line).collect()
+}
+
+fn figure_source(words: &Words, usual: &DefaultFigure) -> String {
+    match usual.footing {
+        Footing::Published(place) => words.say_with("figure-published", &[("place", &place)]),
+        Footing::Derived | Footing::CommonPractice => words.say("figure-common-practice"),
+        Footing::FromMemory => words.say("figure-from-memory"),
+    }
 }
 
 /// Below which temperature a product stands still, and who says so.
@@ -181,6 +231,24 @@ impl ChangePage {
             span: field(&span_field(window)),
             why: field(&why_field(window)),
         };
+        let amounts = Amounts::of(&words, sight);
+        let usual_figure = |figure: Figure| {
+            let per_class = classes.iter().filter_map(|class| {
+                let span = amounts.figure(figure, class.default_figure(figure)?.amount);
+                let class = words.say(&format!("product-class-{}", class.name()));
+                Some(words.say_with("window-usual", &[("class", &class), ("span", &span)]))
+            });
+            per_class.collect::<Vec<_>>().join("; ")
+        };
+        let figure_fields = |figure: Figure| {
+            let usual = usual_figure(figure);
+            let key = if usual.is_empty() { "figure-hint-none" } else { "figure-hint" };
+            FigureField {
+                label: figure_label(&words, figure),
+                hint: words.say_with(key, &[("usual", &usual)]),
+                field: field(&figure_field(figure)),
+            }
+        };
         let title = words.say_with("product-title", &[("stage", &words.stage(stage))]);
         let choice = |class: &ProductClass| {
             Choice::new(class.name(), words.say(&format!("product-class-{}", class.name())))
@@ -195,6 +263,7 @@ impl ChangePage {
             lowest: field(LOWEST),
             why_lowest: field(WHY_LOWEST),
             lowest_hint: lowest_hint(&words, &classes),
+            figures: figures_of(&classes).into_iter().map(figure_fields).collect(),
             classes: classes.iter().map(choice).collect(),
             url: urls::products(sight.job()),
             faults,

@@ -10,7 +10,7 @@ use super::courses::{UNKNOWN, courses_of};
 use super::temperature::scale_of;
 use super::words::Words;
 use crate::app::App;
-use crate::store::{JobHead, JobId, LaidRun, Seen, Stages};
+use crate::store::{EventId, JobHead, JobId, KeptBatch, LaidRun, Seen, Stages};
 use crate::web::error::PageError;
 use crate::web::times::Times;
 
@@ -111,6 +111,35 @@ impl Sight {
     pub fn doer(&self, id: EntryId) -> &str {
         let before = |id: &EntryId| self.entry(*id).and_then(|entry| entry.supersedes);
         self.author(std::iter::successors(Some(id), before).last().unwrap_or(id))
+    }
+
+    /// The mix that an entry knows by that event, its first.
+    pub fn batch(&self, first: &EventId) -> Option<&KeptBatch> {
+        self.stages.batches.iter().find(|kept| kept.first == *first)
+    }
+
+    /// The mixes that a form names, with commas between; `None` where one of them is none of this stage's.
+    pub fn named_batches(&self, named: &str, stage: StageKind) -> Option<Vec<EventId>> {
+        let ids = named.split(',').map(str::trim).filter(|id| !id.is_empty());
+        let known = |id: &str| {
+            let kept = self.batch(&EventId::from(id.to_owned()))?;
+            (kept.stage == stage && !kept.withdrawn).then(|| kept.first.clone())
+        };
+        ids.map(known).collect()
+    }
+
+    /// The lot of the mix before, where it was of the same product: a bag lasts for several.
+    pub fn usual_lot(&self, stage: StageKind) -> String {
+        let Some(product) = self.stages.products.get(&stage) else { return String::new() };
+        let same = |kept: &&KeptBatch| {
+            let of = kept.batch.product();
+            kept.stage == stage
+                && !kept.withdrawn
+                && product.class() == of.class()
+                && product.name() == of.name()
+        };
+        let last = self.stages.batches.iter().rev().find(same);
+        last.and_then(|kept| kept.lot.as_ref()).map_or_else(String::new, |lot| lot.as_str().to_owned())
     }
 
     /// In what its crew reads a thermometer.

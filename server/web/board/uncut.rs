@@ -50,9 +50,15 @@ pub async fn uncut(
 impl Uncut {
     /// The question, with the form as it was sent.
     pub fn new(app: &App, sight: &Sight, wall: &SurfaceId, typed: TypedDone, count: usize) -> Self {
-        let TypedDone { minutes, day, time, part, uncut: _ } = typed;
-        let fields =
-            [("minutes", minutes), ("day", day), ("time", time), ("first", part.first), ("last", part.last)];
+        let TypedDone { minutes, day, time, batches, part, uncut: _ } = typed;
+        let fields = [
+            ("minutes", minutes),
+            ("day", day),
+            ("time", time),
+            ("batches", batches),
+            ("first", part.first),
+            ("last", part.last),
+        ];
         let told = ("uncut", count.to_string());
         Self {
             frame: frame(app, sight, app.texts.say("uncut-title")),

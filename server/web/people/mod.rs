@@ -104,11 +104,15 @@ pub async fn end(
     Ok(Redirect::to(urls::PEOPLE).into_response())
 }
 
-/// Where a phone opens the link: where the lead reached the server, unless that only works at the box itself.
+/// Where a phone opens the link.
 fn address(app: &App, headers: &HeaderMap, token: &LinkToken) -> String {
+    format!("http://{}{}", host_for_others(app, headers), urls::join(token))
+}
+
+/// Where other devices reach us: where the lead did, unless that only works at the box itself.
+pub fn host_for_others(app: &App, headers: &HeaderMap) -> String {
     let asked = headers.get(header::HOST).and_then(|host| host.to_str().ok()).unwrap_or_default();
     let only_here = ["localhost", "127.", "[::1]"].into_iter().any(|local| asked.starts_with(local));
     let reached = app.reached.first().filter(|first| only_here && !first.ip().is_loopback());
-    let host = reached.map_or_else(|| asked.to_owned(), |first| first.to_string());
-    format!("http://{host}{}", urls::join(token))
+    reached.map_or_else(|| asked.to_owned(), |first| first.to_string())
 }

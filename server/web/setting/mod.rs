@@ -14,6 +14,7 @@ use trade::place::PieceId;
 
 use self::page::{Refused, View};
 use self::runs::{Run, runs};
+use super::board;
 use super::cuts::{Saw, Yard};
 use super::error::PageError;
 use super::form::Sent;
@@ -55,7 +56,11 @@ pub async fn setting(app: App, Path(job): Path<JobId>) -> Result<Response, PageE
     let (head, yard) = Yard::of(&app, &job).await?;
     let stages = app.store.stages(&job).await?;
     match yard {
-        Some(yard) => page(&View { app: &app, head: &head, yard: &yard, stages: &stages }.setting()),
+        Some(yard) => {
+            let batches = board::strip(&app, &job).await?;
+            let view = View { app: &app, head: &head, yard: &yard, stages: &stages };
+            page(&view.setting(batches))
+        }
         None => Ok(Redirect::to(&urls::cuts(&job)).into_response()),
     }
 }

@@ -8,6 +8,7 @@ use super::runs::{Run, runs};
 use super::{NotNow, on_the_board};
 use crate::app::App;
 use crate::store::{EventKey, JobHead, LaidRun, Stages};
+use crate::web::board::Strip;
 use crate::web::cuts::{Fits, Yard};
 use crate::web::page::{Frame, Here};
 use crate::web::times::Times;
@@ -19,6 +20,7 @@ use crate::web::urls;
 pub struct SettingPage {
     frame: Frame,
     walls: Vec<WallView>,
+    batches: Strip,
     saw_url: String,
 }
 
@@ -96,11 +98,12 @@ pub struct View<'a> {
 
 impl View<'_> {
     /// The page.
-    pub fn setting(&self) -> SettingPage {
+    pub fn setting(&self, batches: Strip) -> SettingPage {
         let all = runs(&self.yard.saw);
         let walls = all.chunk_by(|one, other| one.wall == other.wall);
         SettingPage {
             walls: walls.filter_map(|runs| self.wall(runs)).collect(),
+            batches,
             saw_url: urls::cuts(&self.head.id),
             frame: frame(self.app, self.head, self.app.texts.say("setting-title")).live(&self.yard.seen),
         }
