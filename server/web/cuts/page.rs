@@ -155,7 +155,8 @@ impl View<'_> {
         let is_it = |loss: &&CutRecord| loss.piece == *piece && loss.fate == Fate::Broke;
         let loss = saw.last_loss().filter(is_it).filter(|loss| self.yard.hands.is_own(&loss.device))?;
         let (count, take) = (saw.times_broken(piece), self.take_of(piece));
-        let (texts, values) = (&self.app.texts, [("piece", &piece.0 as &dyn Said), ("count", &count)]);
+        let values: [(&str, &dyn Said); 2] = [("piece", &piece.0), ("count", &count)];
+        let texts = &self.app.texts;
         Some(Broke {
             says: texts.say_with("saw-broke-now", &values),
             then: texts.say_with("saw-broke-then", &[("take", &take)]),
