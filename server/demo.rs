@@ -7,7 +7,7 @@ use std::ops::ControlFlow;
 use std::sync::Arc;
 
 use anyhow::Context;
-use trade::cure::{Part, StageKind};
+use trade::cure::{Part, StageKind, Template};
 use trade::measure::bare::{BareWall, End, Floor, Meeting, SetFirst};
 use trade::measure::{
     Band, BandHeight, BaseReading, Fraction, Gaps, LeastSize, Length, LineId, Opening, OpeningEdge,
@@ -33,6 +33,7 @@ pub async fn fill(store: &Store) -> anyhow::Result<()> {
         name: "Quarry Row 7, walk-in shower".to_owned(),
         unit: Unit::Millimetre,
         zone: "Europe/Lisbon".to_owned(),
+        work: Template::TileWork,
     };
     let job = store.make_job(EventKey::random(), new).await?;
     let changes = [SheetChange::Terms(terms())].into_iter().chain(walls().map(SheetChange::Wall));

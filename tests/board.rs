@@ -3,7 +3,7 @@
 
 use axum::http::StatusCode;
 use coursebook::store::{EventKey, JobId, NewJob};
-use trade::cure::{BootId, Instant, Span, WallClock};
+use trade::cure::{BootId, Instant, Span, Template, WallClock};
 use trade::measure::Unit;
 
 use crate::cuts::Yard;
@@ -17,11 +17,16 @@ pub struct Site {
 
 impl Site {
     pub async fn new(walls: &[(&str, &str)]) -> Self {
+        Self::of(Template::TileWork, walls).await
+    }
+
+    pub async fn of(work: Template, walls: &[(&str, &str)]) -> Self {
         let crew = Crew::new().await;
         let new = NewJob {
             name: "Alder Court".to_owned(),
             unit: Unit::Millimetre,
             zone: "Europe/Lisbon".to_owned(),
+            work,
         };
         let job = crew.app.store.make_job(EventKey::random(), new).await.unwrap();
         let options =

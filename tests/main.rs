@@ -36,6 +36,7 @@ mod roles;
 mod rough_in;
 mod setting;
 mod sheet;
+mod stages;
 mod stock;
 mod store;
 mod support;

@@ -4,13 +4,15 @@ use coursebook::clock::Clock;
 use coursebook::store::{
     Appended, Claim, EventKey, JobId, NewEvent, NewJob, OpenError, Sawn, Store, StoreError,
 };
+use trade::cure::Template;
 use trade::measure::Unit;
 use trade::place::PieceId;
 
 use crate::support::Crew;
 
 async fn job(crew: &Crew) -> JobId {
-    let new = NewJob { name: "Alder Court".to_owned(), unit: Unit::Millimetre, zone: "UTC".to_owned() };
+    let (name, zone) = ("Alder Court".to_owned(), "UTC".to_owned());
+    let new = NewJob { name, unit: Unit::Millimetre, zone, work: Template::TileWork };
     crew.app.store.make_job(EventKey::random(), new).await.unwrap()
 }
 

@@ -1,6 +1,7 @@
 //! Jobs: their names, tiles, joint, saw and gaps. Walls are in [`super::wall`].
 
 use jiff::tz::TimeZone;
+use trade::cure::Template;
 use trade::measure::{Length, Unit};
 
 use super::{EventKey, JobId, Store, StoreError};
@@ -20,6 +21,8 @@ pub struct NewJob {
     pub unit: Unit,
     /// An IANA time zone name.
     pub zone: String,
+    /// Which stages it starts with.
+    pub work: Template,
 }
 
 /// What every page of a job needs of it.
@@ -105,7 +108,7 @@ impl Store {
             )
             .execute(&mut *transaction)
             .await?;
-            super::stage::start(&mut transaction, &id).await?;
+            super::stage::start(&mut transaction, &id, new.work).await?;
             super::form_key::answer(&mut transaction, &key, id.as_str(), made).await?;
             transaction.commit().await?;
             Ok(id)

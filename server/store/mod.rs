@@ -18,6 +18,7 @@ mod id;
 mod job;
 mod join;
 mod laid;
+mod on_job;
 mod people;
 mod pin;
 mod product;
@@ -61,6 +62,7 @@ pub use id::{DeviceId, EventId, JobId, PersonId, fingerprint, random_name, rando
 pub use job::{JobHead, JobLine, NewJob};
 pub use join::{LinkState, Opened, SetUp, Way};
 pub use laid::{LAID, LaidRun, NOT_LAID, NewLaid, Run};
+pub use on_job::{STAGES, StagesChange, StagesTold};
 pub use people::{Actor, NewJobs, Person};
 pub use pin::{Pin, PinFault, PinHash, PinTry};
 pub use product::{PRODUCT, ProductChange, ProductChanged, crew_name};

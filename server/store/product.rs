@@ -71,9 +71,11 @@ struct Detail {
 }
 
 /// What a new job is taken to be done with until the crew says otherwise.
-const AT_START: [(StageKind, ProductClass); 3] = [
+const AT_START: [(StageKind, ProductClass); 5] = [
+    (StageKind::Membrane, ProductClass::LiquidMembrane),
     (StageKind::Set, ProductClass::CementMortar),
     (StageKind::Grout, ProductClass::CementGrout),
+    (StageKind::Sealant, ProductClass::SiliconeSealant),
     (StageKind::Seal, ProductClass::PenetratingSealer),
 ];
 

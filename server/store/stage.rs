@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use sqlx::SqliteConnection;
 use trade::cure::{
     Bed, Courses, Entry, EntryId, Grounds, Instant, Now, OwnWindow, Part, Product, Products, Span,
-    StageGraph, StageKind, Stamp, WaitKind, What, Window, standing,
+    StageGraph, StageKind, Stamp, Template, WaitKind, What, Window, standing,
 };
 use trade::measure::SurfaceId;
 
@@ -250,9 +250,13 @@ impl NewEntry {
     }
 }
 
-/// The stages that a new job starts with, and what waits for what among them.
-pub(super) async fn start(connection: &mut SqliteConnection, job: &JobId) -> Result<(), StoreError> {
-    let graph = StageGraph::shower_wall();
+/// The stages that a new job of this kind starts with, and what waits for what.
+pub(super) async fn start(
+    connection: &mut SqliteConnection,
+    job: &JobId,
+    work: Template,
+) -> Result<(), StoreError> {
+    let graph = StageGraph::of(work);
     for (place, (kind, on_job)) in (1_i64..).zip(graph.stages()) {
         let kind = kind.name();
         sqlx::query!(
@@ -305,7 +309,7 @@ async fn bed(connection: &mut SqliteConnection, job: &JobId) -> Result<Bed, Stor
     Ok(if membrane == 0 { Bed::Ordinary } else { Bed::OverMembrane })
 }
 
-async fn graph(connection: &mut SqliteConnection, job: &JobId) -> Result<StageGraph, StoreError> {
+pub(super) async fn graph(connection: &mut SqliteConnection, job: &JobId) -> Result<StageGraph, StoreError> {
     let stages = sqlx::query!("SELECT kind, on_job FROM stage WHERE job = ? ORDER BY place", job)
         .fetch_all(&mut *connection)
         .await?;

@@ -73,6 +73,7 @@ fn of_the_board() -> Router<App> {
     Router::new()
         .route("/jobs/{job}/board", get(board::board))
         .route("/jobs/{job}/board/products", get(board::products).post(board::save_product))
+        .route("/jobs/{job}/board/stages", get(board::stages).post(board::save_stages))
         .route("/jobs/{job}/board/{wall}/{stage}", get(board::cell))
         .route("/jobs/{job}/board/{wall}/{stage}/start", post(board::start))
         .route("/jobs/{job}/board/{wall}/{stage}/done", post(board::done))

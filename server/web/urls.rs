@@ -210,6 +210,11 @@ pub fn entry(job: &JobId, wall: &SurfaceId, stage: StageKind, entry: &EventId) -
     format!("{}/entries/{entry}", cell(job, wall, stage))
 }
 
+/// Which stages are on the job.
+pub fn stages(job: &JobId) -> String {
+    format!("/jobs/{job}/board/stages")
+}
+
 /// What each stage is done with.
 pub fn products(job: &JobId) -> String {
     format!("/jobs/{job}/board/products")

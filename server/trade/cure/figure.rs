@@ -198,7 +198,9 @@ impl ProductClass {
             | Self::CementGrout
             | Self::FastCementGrout
             | Self::EpoxyGrout => true,
-            Self::Dispersion | Self::PenetratingSealer | Self::SiliconeSealant => false,
+            Self::Dispersion | Self::PenetratingSealer | Self::SiliconeSealant | Self::LiquidMembrane => {
+                false
+            }
         }
     }
 
@@ -231,7 +233,7 @@ impl ProductClass {
             )),
             Self::FastCementMortar | Self::FastCementGrout => Some(DefaultFigure::minutes(5, CommonPractice)),
             Self::EpoxyMortar | Self::EpoxyGrout => Some(DefaultFigure::minutes(0, FromMemory)),
-            Self::Dispersion | Self::PenetratingSealer | Self::SiliconeSealant => None,
+            Self::Dispersion | Self::PenetratingSealer | Self::SiliconeSealant | Self::LiquidMembrane => None,
         }
     }
 
@@ -245,7 +247,7 @@ impl ProductClass {
             Self::FastCementMortar | Self::CementGrout => Some(DefaultFigure::minutes(30, FromMemory)),
             Self::FastCementGrout => Some(DefaultFigure::minutes(15, Published("ceramicinfospot.com"))),
             Self::EpoxyMortar | Self::EpoxyGrout => Some(DefaultFigure::minutes(45, FromMemory)),
-            Self::Dispersion | Self::PenetratingSealer | Self::SiliconeSealant => None,
+            Self::Dispersion | Self::PenetratingSealer | Self::SiliconeSealant | Self::LiquidMembrane => None,
         }
     }
 
@@ -259,7 +261,8 @@ impl ProductClass {
             | Self::FastCementGrout
             | Self::EpoxyGrout
             | Self::PenetratingSealer
-            | Self::SiliconeSealant => None,
+            | Self::SiliconeSealant
+            | Self::LiquidMembrane => None,
         }
     }
 
@@ -278,7 +281,8 @@ impl ProductClass {
             | Self::Dispersion
             | Self::EpoxyMortar
             | Self::PenetratingSealer
-            | Self::SiliconeSealant => return None,
+            | Self::SiliconeSealant
+            | Self::LiquidMembrane => return None,
         };
         let minutes = if figure == Figure::WipeFrom { from } else { by };
         Some(DefaultFigure::minutes(minutes, footing))
@@ -305,7 +309,8 @@ impl ProductClass {
             | Self::EpoxyGrout
             | Self::Dispersion
             | Self::PenetratingSealer
-            | Self::SiliconeSealant => None,
+            | Self::SiliconeSealant
+            | Self::LiquidMembrane => None,
         }
     }
 }

@@ -27,6 +27,7 @@ mod product;
 mod ready;
 mod running;
 mod temperature;
+mod template;
 mod trust;
 
 #[cfg(test)]
@@ -50,4 +51,5 @@ pub use ready::{
 };
 pub use running::{Pace, Terms};
 pub use temperature::{Scale, Temperature, TemperatureFault};
+pub use template::Template;
 pub use trust::{BootId, Heartbeats, Now, Stamp, WallClock, surely_elapsed};

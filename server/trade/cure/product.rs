@@ -63,21 +63,35 @@ pub enum ProductClass {
     PenetratingSealer,
     /// Silicone sealant in movement joints.
     SiliconeSealant,
+    /// Waterproofing membrane put on wet.
+    LiquidMembrane,
 }
 
 /// A wait that a product asks for, from the finish of the stage it is used in.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum Window {
+    /// From the last coat of waterproofing to filling the pan for the water test.
+    MembraneToTest,
+    /// From the last coat of waterproofing to setting tile on it.
+    MembraneToTile,
     /// From the last tile set to taking off levelling clips.
     SetToClips,
     /// From the last tile set to grouting.
     SetToGrout,
+    /// From the end of grouting to sealant beside it.
+    GroutToSealant,
     /// From the end of grouting to sealing.
     GroutToSeal,
+    /// From the end of grouting to people walking on it.
+    GroutToWalk,
+    /// From the end of grouting to fixtures and heavy loads on it.
+    GroutToHeavyUse,
     /// From the end of grouting to water on it.
     GroutToWater,
     /// From the end of sealing to water on it.
     SealToWater,
+    /// From the end of sealant work to sealing beside it.
+    SealantToSeal,
     /// From the end of sealant work to water on it.
     SealantToWater,
 }
@@ -261,23 +275,35 @@ impl Grounds {
 
 impl Window {
     /// Every window.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 12] = [
+        Self::MembraneToTest,
+        Self::MembraneToTile,
         Self::SetToClips,
         Self::SetToGrout,
+        Self::GroutToSealant,
         Self::GroutToSeal,
+        Self::GroutToWalk,
+        Self::GroutToHeavyUse,
         Self::GroutToWater,
         Self::SealToWater,
+        Self::SealantToSeal,
         Self::SealantToWater,
     ];
 
     /// The name it is stored by.
     pub fn name(self) -> &'static str {
         match self {
+            Self::MembraneToTest => "membrane_to_test",
+            Self::MembraneToTile => "membrane_to_tile",
             Self::SetToClips => "set_to_clips",
             Self::SetToGrout => "set_to_grout",
+            Self::GroutToSealant => "grout_to_sealant",
             Self::GroutToSeal => "grout_to_seal",
+            Self::GroutToWalk => "grout_to_walk",
+            Self::GroutToHeavyUse => "grout_to_heavy_use",
             Self::GroutToWater => "grout_to_water",
             Self::SealToWater => "seal_to_water",
+            Self::SealantToSeal => "sealant_to_seal",
             Self::SealantToWater => "sealant_to_water",
         }
     }
@@ -314,7 +340,7 @@ impl Bed {
 
 impl ProductClass {
     /// Every class.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::CementMortar,
         Self::FastCementMortar,
         Self::Dispersion,
@@ -324,6 +350,7 @@ impl ProductClass {
         Self::EpoxyGrout,
         Self::PenetratingSealer,
         Self::SiliconeSealant,
+        Self::LiquidMembrane,
     ];
 
     /// The name it is stored by.
@@ -338,6 +365,7 @@ impl ProductClass {
             Self::EpoxyGrout => "epoxy_grout",
             Self::PenetratingSealer => "penetrating_sealer",
             Self::SiliconeSealant => "silicone_sealant",
+            Self::LiquidMembrane => "liquid_membrane",
         }
     }
 
@@ -357,7 +385,8 @@ impl ProductClass {
             | Self::CementGrout
             | Self::FastCementGrout
             | Self::PenetratingSealer
-            | Self::SiliconeSealant => Temperature::celsius(5),
+            | Self::SiliconeSealant
+            | Self::LiquidMembrane => Temperature::celsius(5),
             Self::EpoxyMortar | Self::EpoxyGrout => Temperature::celsius(10),
         }
     }
@@ -375,7 +404,8 @@ impl ProductClass {
             | Self::EpoxyMortar
             | Self::EpoxyGrout
             | Self::PenetratingSealer
-            | Self::SiliconeSealant => false,
+            | Self::SiliconeSealant
+            | Self::LiquidMembrane => false,
         }
     }
 
@@ -384,13 +414,24 @@ impl ProductClass {
     /// under the name in the value.
     pub fn default_window(self, window: Window, bed: Bed) -> Option<DefaultWindow> {
         match window {
+            Window::MembraneToTest | Window::MembraneToTile => self.membrane_cured(),
             Window::SetToClips => self.set_to_clips(bed),
             Window::SetToGrout => self.set_to_grout(bed),
+            Window::GroutToSealant => self.grout_to_sealant(),
             Window::GroutToSeal => self.grout_to_seal(),
+            Window::GroutToWalk => self.grout_to_walk(),
+            Window::GroutToHeavyUse => self.grout_to_heavy_use(),
             Window::GroutToWater => self.grout_to_water(),
             Window::SealToWater => self.seal_to_water(),
+            Window::SealantToSeal => self.sealant_to_seal(),
             Window::SealantToWater => self.sealant_to_water(),
         }
+    }
+
+    /// A membrane dries before it is tested or tiled on.
+    fn membrane_cured(self) -> Option<DefaultWindow> {
+        let is_membrane = self == Self::LiquidMembrane;
+        is_membrane.then(|| DefaultWindow::hours(24, Footing::FromMemory, "membrane"))
     }
 
     /// Clips come off the next day (common practice). A fast mortar is given as long as before grouting, and
@@ -405,7 +446,8 @@ impl ProductClass {
             | Self::FastCementGrout
             | Self::EpoxyGrout
             | Self::PenetratingSealer
-            | Self::SiliconeSealant => None,
+            | Self::SiliconeSealant
+            | Self::LiquidMembrane => None,
         }
     }
 
@@ -450,11 +492,34 @@ impl ProductClass {
                 | Self::FastCementGrout
                 | Self::EpoxyGrout
                 | Self::PenetratingSealer
-                | Self::SiliconeSealant,
+                | Self::SiliconeSealant
+                | Self::LiquidMembrane,
                 _,
             ) => return None,
         };
         Some(default)
+    }
+
+    fn is_grout(self) -> bool {
+        matches!(self, Self::CementGrout | Self::FastCementGrout | Self::EpoxyGrout)
+    }
+
+    fn grout_to_sealant(self) -> Option<DefaultWindow> {
+        self.is_grout().then(|| DefaultWindow::hours(24, Footing::CommonPractice, "grout-to-sealant"))
+    }
+
+    fn grout_to_walk(self) -> Option<DefaultWindow> {
+        self.is_grout().then(|| DefaultWindow::hours(24, Footing::FromMemory, "grout-to-walk"))
+    }
+
+    fn grout_to_heavy_use(self) -> Option<DefaultWindow> {
+        let published = Footing::Published("ceramicinfospot.com");
+        self.is_grout().then(|| DefaultWindow::hours(72, published, "grout-to-heavy-use"))
+    }
+
+    fn sealant_to_seal(self) -> Option<DefaultWindow> {
+        let is_sealant = self == Self::SiliconeSealant;
+        is_sealant.then(|| DefaultWindow::hours(24, Footing::FromMemory, "sealant-to-seal"))
     }
 
     fn grout_to_seal(self) -> Option<DefaultWindow> {
@@ -467,7 +532,8 @@ impl ProductClass {
             | Self::Dispersion
             | Self::EpoxyMortar
             | Self::PenetratingSealer
-            | Self::SiliconeSealant => None,
+            | Self::SiliconeSealant
+            | Self::LiquidMembrane => None,
         }
     }
 
@@ -482,7 +548,8 @@ impl ProductClass {
             | Self::Dispersion
             | Self::EpoxyMortar
             | Self::PenetratingSealer
-            | Self::SiliconeSealant => None,
+            | Self::SiliconeSealant
+            | Self::LiquidMembrane => None,
         }
     }
 
@@ -496,7 +563,8 @@ impl ProductClass {
             | Self::CementGrout
             | Self::FastCementGrout
             | Self::EpoxyGrout
-            | Self::SiliconeSealant => None,
+            | Self::SiliconeSealant
+            | Self::LiquidMembrane => None,
         }
     }
 
@@ -510,7 +578,8 @@ impl ProductClass {
             | Self::CementGrout
             | Self::FastCementGrout
             | Self::EpoxyGrout
-            | Self::PenetratingSealer => None,
+            | Self::PenetratingSealer
+            | Self::LiquidMembrane => None,
         }
     }
 }

@@ -220,7 +220,7 @@ pub fn may_have_frozen(work: &Work<'_>, id: EntryId, now: &Now) -> bool {
     let standing = work.standing();
     let finish = standing.iter().find(|placed| placed.entry.id == id).map(|placed| placed.entry);
     let Some(finish) = finish.filter(|finish| finish.what == What::Finished) else { return false };
-    let windows = Window::ALL.into_iter().filter(|window| window.leaves() == Some(finish.stage));
+    let windows = Window::ALL.into_iter().filter(|window| window.leaves() == finish.stage);
     let terms = windows.map(|window| work.terms(finish, window)).max_by_key(|terms| terms.window);
     let Some(terms) = terms else { return false };
     let places = work.climate.before(work.wall.surface(), &Anchor::of(now), &now.heartbeats);

@@ -152,7 +152,7 @@ impl World {
             mild: false,
             products: BTreeMap::new(),
             windows: [0; 3],
-            graph: StageGraph::shower_wall(),
+            graph: StageGraph::tile_work(),
             wall,
         }
     }
@@ -170,7 +170,7 @@ impl World {
         self.latest_seen = self.latest_seen.min(self.time + self.ahead);
         self.beat();
         self.windows = self.any_windows();
-        self.products = StageKind::ALL
+        self.products = StageKind::TILE_WORK
             .into_iter()
             .filter_map(|stage| Some((stage, product(stage, self.windows)?)))
             .collect();
@@ -318,7 +318,7 @@ impl World {
     }
 
     fn begin(&mut self) {
-        let stage = StageKind::ALL[self.chance.index(4)];
+        let stage = StageKind::TILE_WORK[self.chance.index(4)];
         let (first, last) = self.any_courses();
         let under_way = |episode: &Episode| {
             episode.stage == stage
@@ -581,7 +581,7 @@ fn product(stage: StageKind, [clips, grout, seal]: [i64; 3]) -> Option<Product> 
             (ProductClass::CementMortar, vec![own(Window::SetToClips, clips), own(Window::SetToGrout, grout)])
         }
         StageKind::Grout => (ProductClass::CementGrout, vec![own(Window::GroutToSeal, seal)]),
-        StageKind::ClipRemoval | StageKind::Seal => return None,
+        _ => return None,
     };
     Product::new("bag", class, own).ok()
 }

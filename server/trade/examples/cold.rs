@@ -50,7 +50,7 @@ fn answer(case: &Case) -> serde_json::Value {
         product: None,
     };
     let wall = Wall::new(surface.clone(), Bed::OverMembrane, 6).expect("a wall");
-    let graph = StageGraph::shower_wall().without(StageKind::ClipRemoval).expect("it has clips");
+    let graph = StageGraph::tile_work().without(StageKind::ClipRemoval).expect("it has clips");
     let work = Work { graph: &graph, products: &products, wall: &wall, log: &[finished], climate: &climate };
     let now = Now { at: stamp(case.looked), heartbeats: Heartbeats::default() };
     let over = match not_before(&work, None, StageKind::Grout, &now) {

@@ -89,7 +89,7 @@ impl Ground {
         match stage {
             StageKind::Set => Rate::measured(&set_course_by_course(planned, sight)),
             StageKind::Grout => Rate::measured(&wall_by_wall(planned, sight, stage)),
-            StageKind::ClipRemoval | StageKind::Seal => None,
+            _ => None,
         }
     }
 }

@@ -15,8 +15,8 @@ use crate::app::App;
 use crate::store::{
     ANEW, BATCH, BATCH_OVER, BROKE, BatchTold, COUNTED, CUT, Count, Counted, Event, EventId, JobId, LAID,
     MEASURED, MeasuredRecord, NIGHT, NOT_ANEW, NOT_BROKE, NOT_CUT, NOT_LAID, NOT_MEASURED, NOT_TRIMMED,
-    PRODUCT, PersonId, ProductChanged, READING, RELAID, ReadingTold, Relaid, STAGE, TAKEN_OVER, TRIMMED,
-    TakenOver, Trimmed, night_told,
+    PRODUCT, PersonId, ProductChanged, READING, RELAID, ReadingTold, Relaid, STAGE, STAGES, StagesTold,
+    TAKEN_OVER, TRIMMED, TakenOver, Trimmed, night_told,
 };
 use crate::texts::Said;
 use crate::web::cuts::Words as Sizes;
@@ -68,6 +68,7 @@ impl Log<'_> {
             }
             TRIMMED => Ok(Some(self.trimmed(event, &Trimmed::of(event)?))),
             RELAID => Ok(Some(self.plain(event, self.relaid(&Relaid::of(event)?)))),
+            STAGES => Ok(Some(self.plain(event, self.stages(&StagesTold::of(event)?)))),
             PRODUCT => Ok(Some(self.product(event, &ProductChanged::of(event)?))),
             COUNTED => Ok(Some(self.plain(event, self.counted(&Count::of(event)?.counted)))),
             READING => Ok(Some(self.reading(event)?)),
@@ -88,6 +89,15 @@ impl Log<'_> {
                 Ok(Some(self.plain(event, says)))
             }
         }
+    }
+
+    fn stages(&self, told: &StagesTold) -> String {
+        let each = [("log-stages-on", &told.added), ("log-stages-off", &told.taken_off)];
+        let says = each.into_iter().filter(|(_, stages)| !stages.is_empty());
+        let says =
+            says.map(|(key, stages)| self.words.say_with(key, &[("stages", &self.words.stages(stages))]));
+        let why = told.reason.iter().map(|why| self.words.say_with("entry-why", &[("reason", why)]));
+        says.chain(why).collect::<Vec<_>>().join(" ")
     }
 
     fn taken_over(&self, event: &Event) -> Result<String, PageError> {

@@ -14,6 +14,8 @@ mod page;
 mod product;
 mod product_page;
 mod sight;
+mod stages;
+mod stages_page;
 mod temperature;
 mod temperature_page;
 mod uncut;
@@ -34,6 +36,8 @@ pub use self::log::log;
 pub use self::now::WallNow;
 pub use self::product::{products, save_product};
 pub use self::sight::{Sight, WallSight};
+pub use self::stages::{save_stages, stages};
+pub use self::stages_page::works;
 pub use self::temperature::{correct_reading, reading, save_night, save_temperature, temperature};
 
 use self::form::{TypedDone, TypedPart};

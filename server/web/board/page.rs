@@ -30,6 +30,7 @@ pub struct Board {
     calendar_url: String,
     tap: Tap,
     first_wall_url: String,
+    stages_url: String,
     products_url: String,
     log_url: String,
 }
@@ -125,6 +126,7 @@ impl Board {
             calendar_url: urls::calendar(sight.job()),
             tap: Tap::of(&words, sight, "", &Faults::default()),
             first_wall_url: urls::new_wall(sight.job()),
+            stages_url: urls::stages(sight.job()),
             products_url: urls::products(sight.job()),
             log_url: urls::log(sight.job()),
         }
@@ -328,7 +330,7 @@ impl CellPage {
             lines: sight.stages.log.iter().rev().filter(of_it).map(|entry| lines.line(entry)).collect(),
             batches: Field::new("batches", named).with(&faults),
             batch_choices,
-            cautions: words.cautions(stage),
+            cautions: words.cautions(stage, &sight.stages.graph),
             cell,
             faults,
         }

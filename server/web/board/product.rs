@@ -75,7 +75,7 @@ fn stage_of(sight: &Sight, name: &str) -> Result<StageKind, PageError> {
 
 /// The windows that a stage's product may have.
 pub fn windows_of(stage: StageKind) -> Vec<Window> {
-    Window::ALL.into_iter().filter(|window| window.leaves() == Some(stage)).collect()
+    Window::ALL.into_iter().filter(|window| window.leaves() == stage).collect()
 }
 
 /// The classes of product that a stage is done with: those that state one of its windows.

@@ -120,6 +120,11 @@ impl ProductsPage {
 
 fn window_lines(words: &Words, sight: &Sight, stage: StageKind, product: &Product) -> Vec<WindowLine> {
     let bed = sight.stages.bed;
+    // What the board does not watch is the crew's to keep: water is always told, the rest where its stage is on the job.
+    let is_told = |window: Window| {
+        watched(sight, window)
+            || [Window::GroutToWater, Window::SealToWater, Window::SealantToWater].contains(&window)
+    };
     let line = |window: Window| {
         let default = product.class().default_window(window, bed)?;
         let own = product.own().find(|own| own.window == window && own.bed == bed);
@@ -139,7 +144,7 @@ fn window_lines(words: &Words, sight: &Sight, stage: StageKind, product: &Produc
             unwatched: !watched(sight, window),
         })
     };
-    windows_of(stage).into_iter().filter_map(line).collect()
+    windows_of(stage).into_iter().filter(|window| is_told(*window)).filter_map(line).collect()
 }
 
 /// What is known of mixing a product, and who says so.
@@ -185,7 +190,11 @@ fn lowest_line(words: &Words, product: &Product) -> LowestLine {
 
 /// Whether some stage on the board waits for this window.
 fn watched(sight: &Sight, window: Window) -> bool {
-    sight.stages.graph.rows().into_iter().any(|(_, _, wait)| wait == WaitKind::Cure(window))
+    let graph = &sight.stages.graph;
+    graph
+        .rows()
+        .into_iter()
+        .any(|(from, to, wait)| wait == WaitKind::Cure(window) && graph.has(from) && graph.has(to))
 }
 
 fn source(words: &Words, default: &DefaultWindow) -> String {

@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 
 use trade::cure::gate::Refusal;
 use trade::cure::{
-    Bed, Entry, Instant, Pace, Part, Product, Reason, Scale, Span, StageKind, Temperature, WallClock, What,
-    Window, counts_from,
+    Bed, Entry, Instant, Pace, Part, Product, Reason, Scale, Span, StageGraph, StageKind, Temperature,
+    WallClock, What, Window, counts_from,
 };
 use trade::measure::SurfaceId;
 
+use super::product::windows_of;
 use crate::store::crew_name;
 use crate::texts::{Said, Texts};
 use crate::web::times::Times;
@@ -270,8 +271,8 @@ impl Words {
     pub fn entry(&self, entry: &Entry, planned: Option<&Product>) -> String {
         let key = match (entry.what, entry.stage) {
             (What::Started, _) => "entry-started",
-            (What::Finished, StageKind::ClipRemoval) => "entry-finished",
-            (What::Finished, StageKind::Set | StageKind::Grout | StageKind::Seal) => "entry-finished-with",
+            (What::Finished, stage) if windows_of(stage).is_empty() => "entry-finished",
+            (What::Finished, _) => "entry-finished-with",
             (What::Withdrawn, _) => "entry-withdrawn",
         };
         let (part, stage) = (self.part(&entry.part), self.stage(entry.stage));
@@ -294,12 +295,18 @@ impl Words {
     }
 
     /// What can hurt at this work, and who to believe.
-    pub fn cautions(&self, stage: StageKind) -> Vec<String> {
+    pub fn cautions(&self, stage: StageKind, graph: &StageGraph) -> Vec<String> {
+        let water = if graph.has(StageKind::WaterOn) { "caution-valve" } else { "caution-water" };
         let keys: &[&str] = match stage {
+            StageKind::Membrane => &["caution-membrane"],
+            StageKind::TestFilled | StageKind::TestPassed => &["caution-test"],
             StageKind::Set => &["caution-cement", "caution-power"],
             StageKind::ClipRemoval => &["caution-clips"],
-            StageKind::Grout => &["caution-cement", "caution-water"],
-            StageKind::Seal => &["caution-sealer", "caution-water"],
+            StageKind::Grout => &["caution-cement", "caution-joints", water],
+            StageKind::Sealant => &["caution-sealant"],
+            StageKind::Seal => &["caution-sealer", water],
+            StageKind::WalkOn | StageKind::HeavyUse => &["caution-floor"],
+            StageKind::WaterOn => &["caution-valve"],
         };
         keys.iter().chain(&["caution-sheet"]).map(|key| self.say(key)).collect()
     }

@@ -1,5 +1,6 @@
 //! A new job as it is typed.
 
+use trade::cure::Template;
 use trade::measure::Unit;
 
 use crate::store::{NewJob, NewJobs};
@@ -16,6 +17,7 @@ pub struct TypedJob {
     pub name: String,
     pub unit: String,
     pub zone: String,
+    pub work: String,
 }
 
 impl TypedJob {
@@ -23,10 +25,10 @@ impl TypedJob {
     pub fn usual(jobs: Option<NewJobs>) -> Self {
         if let Some(NewJobs { zone, unit }) = jobs {
             let unit = if unit == Unit::Inch { "in" } else { "mm" };
-            return Self { name: String::new(), unit: unit.to_owned(), zone };
+            return Self { unit: unit.to_owned(), zone, ..Self::default() };
         }
         let zone = jiff::tz::TimeZone::system().iana_name().unwrap_or("UTC").to_owned();
-        Self { name: String::new(), unit: "mm".to_owned(), zone }
+        Self { unit: "mm".to_owned(), zone, ..Self::default() }
     }
 
     /// The new job, or what to change.
@@ -35,8 +37,9 @@ impl TypedJob {
         let name = faults.take("name", self.name(texts));
         let unit = faults.take("unit", self.unit(texts));
         let zone = faults.take("zone", self.zone(texts));
-        match (name, unit, zone) {
-            (Some(name), Some(unit), Some(zone)) => Ok(NewJob { name, unit, zone }),
+        let work = faults.take("work", self.work(texts));
+        match (name, unit, zone, work) {
+            (Some(name), Some(unit), Some(zone), Some(work)) => Ok(NewJob { name, unit, zone, work }),
             _ => Err(faults),
         }
     }
@@ -58,6 +61,14 @@ impl TypedJob {
             "in" => Ok(Unit::Inch),
             _ => Err(texts.say("fault-choice")),
         }
+    }
+
+    /// Where none is named, the work with tile alone.
+    fn work(&self, texts: &Texts) -> Result<Template, String> {
+        if self.work.is_empty() {
+            return Ok(Template::TileWork);
+        }
+        Template::from_name(&self.work).ok_or_else(|| texts.say("fault-choice"))
     }
 
     fn zone(&self, texts: &Texts) -> Result<String, String> {

@@ -5,6 +5,7 @@ use askama::Template;
 use super::form::TypedJob;
 use crate::app::App;
 use crate::store::{JobLine, Seen};
+use crate::web::board;
 use crate::web::form::{Choice, Faults, Field};
 use crate::web::page::Frame;
 use crate::web::urls;
@@ -36,6 +37,8 @@ pub struct NewJobPage {
     name: Field,
     unit: Field,
     zone: Field,
+    work: Field,
+    works: Vec<Choice>,
     units: Vec<Choice>,
 }
 
@@ -65,6 +68,8 @@ impl NewJobPage {
             name: Field::new("name", typed.name).with(&faults),
             unit: Field::new("unit", typed.unit).with(&faults),
             zone: Field::new("zone", typed.zone).with(&faults),
+            work: Field::new("work", typed.work).with(&faults),
+            works: board::works(app),
             units: vec![
                 Choice::new("mm", frame.say("job-unit-mm")),
                 Choice::new("in", frame.say("job-unit-in")),

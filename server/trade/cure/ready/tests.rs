@@ -22,7 +22,7 @@ impl Story {
     fn new() -> Self {
         let plain = |name, class| Product::new(name, class, vec![]).unwrap();
         Self {
-            graph: StageGraph::shower_wall(),
+            graph: StageGraph::tile_work(),
             products: BTreeMap::from([
                 (StageKind::Set, plain("grey bag", ProductClass::CementMortar)),
                 (StageKind::Grout, plain("white tub", ProductClass::CementGrout)),
@@ -376,7 +376,7 @@ fn the_crews_own_window_rules() {
 #[test]
 fn a_stage_not_on_the_job_says_so_and_lets_its_wait_through() {
     let mut story = Story::new();
-    story.graph = StageGraph::shower_wall().without(StageKind::ClipRemoval).unwrap();
+    story.graph = StageGraph::tile_work().without(StageKind::ClipRemoval).unwrap();
     story.finish(StageKind::Set);
     assert_eq!(story.verdict(StageKind::ClipRemoval), Verdict::NotOnThisJob);
     let refused = gate::ask(&story.work(), None, StageKind::ClipRemoval, &story.now());
@@ -565,14 +565,14 @@ proptest! {
                 story.wait(*hours);
                 match kind {
                     0 => story.read(*tenths, None),
-                    1 => drop(story.report(StageKind::ALL[*stage], What::Started, Some((1, 4)))),
-                    _ => drop(story.report(StageKind::ALL[*stage], What::Finished, Some((1, 4)))),
+                    1 => drop(story.report(StageKind::TILE_WORK[*stage], What::Started, Some((1, 4)))),
+                    _ => drop(story.report(StageKind::TILE_WORK[*stage], What::Finished, Some((1, 4)))),
                 }
             }
             let (kind, stage, hours, tenths) = added;
             story.wait(hours);
             if also {
-                let stage = StageKind::ALL[stage];
+                let stage = StageKind::TILE_WORK[stage];
                 match kind {
                     0 => story.read(tenths, Some("left")),
                     1 => drop(story.report(stage, What::Finished, Some((5, 10)))),
@@ -584,7 +584,7 @@ proptest! {
                 }
             }
             story.wait(1);
-            StageKind::ALL.map(|stage| story.verdict_on(1, 4, stage))
+            StageKind::TILE_WORK.map(|stage| story.verdict_on(1, 4, stage))
         };
         prop_assert_eq!(play(true), play(false));
     }

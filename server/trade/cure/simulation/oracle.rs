@@ -16,6 +16,7 @@ impl World {
             StageKind::ClipRemoval => &[(StageKind::Set, Some(0))],
             StageKind::Grout => &[(StageKind::Set, Some(1)), (StageKind::ClipRemoval, None)],
             StageKind::Seal => &[(StageKind::Grout, Some(2))],
+            _ => return None,
         };
         if self.taken.iter().any(|taken| taken.mistyped) {
             return None;
