@@ -1,11 +1,15 @@
 //! Mixes of mortar and grout: told with one tap, counted down, an alarm past their pot life, and linked to what was set
 //! from them.
 
+use std::collections::BTreeSet;
+
 use axum::http::{HeaderName, StatusCode};
+use coursebook::store::{EventKey, NewLaid, Run};
 use trade::cure::Span;
+use trade::measure::SurfaceId;
 
 use crate::board::Site;
-use crate::support::Page;
+use crate::support::{Crew, Page};
 
 const PRESSED_AGO: HeaderName = HeaderName::from_static("pressed-ago");
 
@@ -288,4 +292,27 @@ async fn without_a_layout_how_much_to_mix_is_told_once_the_bag_says_what_it_cove
     assert!(says.contains("Spread at most 0.67 m² at a time"), "{says}");
     assert!(says.contains("Pace: 2 m² an hour, common practice"), "{says}");
     assert!(says.contains("Powder: 4 kg a square metre, from what the bag covers."), "{says}");
+}
+
+#[tokio::test]
+async fn how_much_to_mix_follows_the_pace_that_the_crews_own_log_shows() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let address = format!("/jobs/{job}/batches");
+    let usual = crew.get(&address).await.text(".mix");
+    assert!(usual.contains("Pace: 2 m² an hour, common practice"), "{usual}");
+    assert!(usual.contains("from published tables"), "{usual}");
+    let by = crew.joined("Ana").await;
+    let page = crew.get(&format!("/jobs/{job}/setting")).await;
+    let runs: Vec<String> = page.texts(".run-label").into_iter().filter(|run| run.starts_with('A')).collect();
+    assert!(runs.len() >= 4, "{runs:?}");
+    for (course, run) in (1..).zip(runs.iter().take(4)) {
+        let was = Run { wall: SurfaceId::new("A").unwrap(), course, cuts: BTreeSet::new() };
+        let new = NewLaid { key: EventKey::random(), job: job.clone(), run: run.clone(), was };
+        crew.app.store.append_laid(new, by.clone(), |_, _| Ok::<(), ()>(())).await.unwrap().unwrap();
+        crew.pass(minutes(30));
+    }
+    let paced = crew.get(&address).await.text(".mix");
+    assert!(paced.contains("an hour, from this crew’s own log."), "{paced}");
+    assert!(!paced.contains("common practice until"), "{paced}");
 }
