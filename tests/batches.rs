@@ -1,11 +1,15 @@
 //! Mixes of mortar and grout: told with one tap, counted down, an alarm past their pot life, and linked to what was set
 //! from them.
 
+use std::collections::BTreeSet;
+
 use axum::http::{HeaderName, StatusCode};
+use coursebook::store::{EventKey, NewLaid, Run};
 use trade::cure::Span;
+use trade::measure::SurfaceId;
 
 use crate::board::Site;
-use crate::support::Page;
+use crate::support::{Crew, Page};
 
 const PRESSED_AGO: HeaderName = HeaderName::from_static("pressed-ago");
 
@@ -42,7 +46,7 @@ async fn one_tap_tells_of_a_mix_and_the_board_counts_it_down_to_its_alarm() {
     assert_eq!(site.mix(&[]).await.leads_to(), site.at("batches"));
     let resting = site.running().await;
     assert!(resting.starts_with("Batch 1: normal cement mortar Rests until Tue 3:50 pm"), "{resting}");
-    assert!(resting.contains("Time left: 10 min") && resting.contains("Use by Tue 4:40 pm"), "{resting}");
+    assert!(resting.contains("Time left: 1 h") && resting.contains("Use by Tue 4:40 pm"), "{resting}");
     site.crew.pass(minutes(15));
     let good = site.running().await;
     assert!(good.contains("Use by Tue 4:40 pm Time left: 45 min"), "{good}");
@@ -268,10 +272,10 @@ async fn a_helper_mixes_on_a_phone_and_a_board_only_shows_it() {
     site.crew.hand_to(&helper.unwrap());
     site.mix(&[("lot", "A12")]).await.leads_to();
     assert!(site.batches().await.text(".log").contains("Mixed Tue 3:40 pm, told by Ana."));
-    assert!(site.running().await.contains("Time left: 10 min"));
+    assert!(site.running().await.contains("Time left: 1 h"));
     site.crew.hand_to(&screen.unwrap());
     let board = site.board().await;
-    assert!(board.text(".batches").contains("Time left: 10 min"), "{}", board.body);
+    assert!(board.text(".batches").contains("Time left: 1 h"), "{}", board.body);
     assert_eq!(board.texts(".batch-taps button").len(), 0);
     assert_eq!(site.mix(&[]).await.status, StatusCode::FORBIDDEN);
 }
@@ -285,7 +289,30 @@ async fn without_a_layout_how_much_to_mix_is_told_once_the_bag_says_what_it_cove
     let says = site.batches().await.text(".mix");
     // 2 m² an hour for 170 min, of which a square metre takes 4 kg: 22.7 kg, so one bag.
     assert!(says.contains("Mix 1 bag at once (20 kg) with 3.2 l to 5.6 l of water."), "{says}");
-    assert!(says.contains("Spread at most 0.7 m² at a time"), "{says}");
+    assert!(says.contains("Spread at most 0.67 m² at a time"), "{says}");
     assert!(says.contains("Pace: 2 m² an hour, common practice"), "{says}");
     assert!(says.contains("Powder: 4 kg a square metre, from what the bag covers."), "{says}");
+}
+
+#[tokio::test]
+async fn how_much_to_mix_follows_the_pace_that_the_crews_own_log_shows() {
+    let crew = Crew::new().await;
+    let job = crew.measured_job().await;
+    let address = format!("/jobs/{job}/batches");
+    let usual = crew.get(&address).await.text(".mix");
+    assert!(usual.contains("Pace: 2 m² an hour, common practice"), "{usual}");
+    assert!(usual.contains("from published tables"), "{usual}");
+    let by = crew.joined("Ana").await;
+    let page = crew.get(&format!("/jobs/{job}/setting")).await;
+    let runs: Vec<String> = page.texts(".run-label").into_iter().filter(|run| run.starts_with('A')).collect();
+    assert!(runs.len() >= 4, "{runs:?}");
+    for (course, run) in (1..).zip(runs.iter().take(4)) {
+        let was = Run { wall: SurfaceId::new("A").unwrap(), course, cuts: BTreeSet::new() };
+        let new = NewLaid { key: EventKey::random(), job: job.clone(), run: run.clone(), was };
+        crew.app.store.append_laid(new, by.clone(), |_, _| Ok::<(), ()>(())).await.unwrap().unwrap();
+        crew.pass(minutes(30));
+    }
+    let paced = crew.get(&address).await.text(".mix");
+    assert!(paced.contains("an hour, from this crew’s own log."), "{paced}");
+    assert!(!paced.contains("common practice until"), "{paced}");
 }

@@ -131,6 +131,7 @@ async fn only_the_lead_makes_an_address_and_one_press_makes_one() {
 }
 
 #[tokio::test]
+#[expect(clippy::disallowed_methods, reason = "the server has stopped, so nobody holds a lock")]
 async fn the_database_keeps_no_address() {
     let site = Site::back_wall().await;
     let feed = site.feed().await;

@@ -22,10 +22,15 @@ const UNLINKED = ["/layout/wish?want=top:A&want=joint:A:0:bottom&least=60", "/la
 
 let chrome, server, job;
 
-around("demo", (standing) => ({ chrome, server, job } = standing));
+around("demo", (standing) => ({ chrome, server, job } = standing), async () => {
+  const address = `http://127.0.0.1:${server.port}${new URL(job).pathname}/batches/of/set`;
+  const headers = { "sec-fetch-site": "same-origin", cookie: server.cookie };
+  const wet = new URLSearchParams({ key: "0123456789abcdef0123", lot: "A12", powder: "1/2 bag", water: "5 l" });
+  assert.equal((await fetch(address, { method: "POST", headers, body: wet, redirect: "manual" })).status, 303);
+});
 
 /** What a page shows, whichever piece, layout or entry it shows it of. */
-const kind = (address) => new URL(address).pathname.replace(/\/cuts\/[^/]+/, "/cuts/one").replace(/\/fit\/[^/]+$/, "/fit/one").replace(/\/options\/\d+$/, "/options/1").replace(/\/entries\/[^/]+$/, "/entries/one").replace(/\/(board|walls)\/[B-Z]\b/, "/$1/A") + new URL(address).search;
+const kind = (address) => new URL(address).pathname.replace(/\/cuts\/[^/]+/, "/cuts/one").replace(/\/fit\/[^/]+$/, "/fit/one").replace(/\/options\/\d+$/, "/options/1").replace(/\/entries\/[^/]+$/, "/entries/one").replace(/\/batches\/[^/]+$/, "/batches/one").replace(/\/(board|walls)\/[B-Z]\b/, "/$1/A") + new URL(address).search;
 
 /** What is tapped and too small, by what it is. */
 const small = (page) =>
@@ -51,6 +56,10 @@ async function refusals(page, look) {
     HTMLFormElement.prototype.submit.call(button.form);
   });
   await page.locator(".refusal").waitFor();
+  await look();
+  await page.goto(`${job}/calendar`);
+  await page.locator("form[action$='/calendar'] button").click();
+  await page.locator(".address").waitFor();
   await look();
   await page.goto(`${job}/walls/new`);
   await page.click("main button.action");
@@ -89,7 +98,7 @@ for (const locale of ["en-US", "es-MX"]) {
       };
       const seen = await walk(page, look);
       assert.deepEqual(faults, []);
-      for (const place of ["/cuts", "/cuts/one", "/board", "/board/A/set", "/walls/A", "/walls/A/card", "/layout/cuts", "/log"]) {
+      for (const place of ["/cuts", "/cuts/one", "/board", "/board/A/set", "/walls/A", "/walls/A/card", "/layout/cuts", "/log", "/batches", "/batches/one", "/calendar"]) {
         assert.ok([...seen].some((one) => one.endsWith(place)), `${place} was looked at: ${[...seen].join(" ")}`);
       }
       await page.close();

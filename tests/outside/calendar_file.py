@@ -64,7 +64,9 @@ def served(program, folder):
 
 def files(browser):
     """The file of the demo job, what a calendar fetches, and when the next stage may start by the board."""
-    browser.post("/set-up/demo")
+    asks = re.search(r'<form[^>]*action="/set-up/demo".*?</form>', browser.get("/set-up"), re.S).group(0)
+    hidden = re.findall(r'name="(\w+)" value="([^"]*)"', asks)
+    browser.post("/set-up/demo", **{name: value for name, value in hidden if name != "key"})
     job = re.search(r'href="(/jobs/[^/"]+)"', browser.get("/").replace("/jobs/new", "")).group(1)
     browser.post(f"{job}/batches/of/grout", lot=LOT)
     _, made = browser.post(f"{job}/calendar")
@@ -105,6 +107,7 @@ def faults(raw):
 def event_faults(event):
     if event.errors:
         yield f"{event.errors}"
+        return
     for name in ("DTSTAMP", "DTSTART", "DTEND", "LAST-MODIFIED"):
         told = event.get(name)
         if told is None or getattr(told.dt, "tzinfo", None) is None or told.dt.utcoffset():
@@ -120,6 +123,9 @@ def event_faults(event):
     if len(alarms) != 1:
         yield f"{len(alarms)} alarms"
     for alarm in alarms:
+        if alarm.errors:
+            yield f"{alarm.errors}"
+            continue
         missing = [name for name in ("ACTION", "TRIGGER", "DESCRIPTION") if not alarm.get(name)]
         if missing or str(alarm["ACTION"]) != "DISPLAY":
             yield f"an alarm without {missing or 'DISPLAY'} (3.6.6)"
@@ -133,7 +139,8 @@ def spoilt(raw):
     yield "unfolded", raw.replace("\r\n ", "")
     yield "no version", raw.replace("VERSION:2.0\r\n", "")
     yield "no UTC", re.sub(r"(DTSTART:\d{8}T\d{6})Z", r"\1", raw, count=1)
-    yield "no stamp", re.sub(r"(BEGIN:VEVENT\r\n)DTEND:[^\r]*\r\n", r"\1", raw, count=1)
+    yield "no stamp", re.sub(r"(BEGIN:VEVENT.*?\r\n)DTSTAMP:[^\r]*\r\n", r"\1", raw, count=1, flags=re.S)
+    yield "no end", re.sub(r"DTEND:[^\r]*\r\n", "", raw, count=1)
     yield "an impossible day", re.sub(r"DTSTART:\d{4}\d{4}", "DTSTART:20260231", raw, count=1)
     yield "no sequence", re.sub(r"SEQUENCE:\d+\r\n", "", raw, count=1)
     yield "one UID twice", re.sub(r"(\nUID:)(?!alarm)[^\r]*", r"\1same@coursebook", raw)

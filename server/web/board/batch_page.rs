@@ -53,7 +53,7 @@ pub struct RunningLine {
     /// The class that draws its state's shape.
     pub state: &'static str,
     pub says: String,
-    /// Until its present window closes, where that is known.
+    /// Until the end of its pot life, where that is known.
     pub left: Option<Left>,
     pub more: Vec<String>,
     pub wet: Option<String>,
@@ -174,7 +174,8 @@ impl RunningLine {
         let use_by = || at("batch-use-by", windows.use_by);
         let (state, says, left) = match kept.batch.standing(&sight.stages.now) {
             BatchStanding::Resting { left: rest } => {
-                ("wait", at("batch-rests", windows.rest_until), left(rest))
+                let good = rest + (windows.use_by - windows.rest_until);
+                ("wait", at("batch-rests", windows.rest_until), left(good))
             }
             BatchStanding::Good { left: good } => ("ready", use_by(), left(good)),
             BatchStanding::Past { since } => {

@@ -101,9 +101,15 @@ impl<'a> Amounts<'a> {
     }
 }
 
-/// `amount` in tenths of a unit, as it is written: a tenth of the unit is `each` over `under`. To the nearest tenth.
+/// `amount` in tenths of a unit, as it is written: a tenth of the unit is `each` over `under`. To the nearest tenth, or
+/// to the nearest hundredth where it is less than one.
 fn tenths(amount: i64, each: i64, under: i64) -> String {
-    let tenths = (2 * amount * under + each).div_euclid(2 * each);
+    let nearest = |parts: i64| (2 * amount * under * parts + each).div_euclid(2 * each);
+    let hundredths = nearest(10);
+    if hundredths < 100 && hundredths % 10 != 0 {
+        return format!("0.{hundredths:02}");
+    }
+    let tenths = nearest(1);
     let (whole, tenths) = (tenths / 10, tenths % 10);
     if tenths == 0 { whole.to_string() } else { format!("{whole}.{tenths}") }
 }
@@ -154,7 +160,7 @@ impl Words {
     }
 
     /// `From batch 2 (lot A12), batch 3.`; nothing where none is named.
-    pub fn from_batches(&self, sight: &Sight, named: &[EventId]) -> Option<String> {
+    pub fn batches_named(&self, sight: &Sight, named: &[EventId]) -> Option<String> {
         let named = named.iter().filter_map(|id| sight.batch(id));
         let each: Vec<String> = named.map(|kept| self.short_batch(kept)).collect();
         let each = each.join(", ");
@@ -220,5 +226,36 @@ impl Words {
             in_use.into_iter().chain(all.iter().map(one)).chain(everything).chain([none]).collect();
         let first = if running.is_empty() { String::new() } else { value(&running) };
         (first, choices)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn amounts_to_the_tenth_and_small_ones_to_the_hundredth() {
+        for (grams, kilograms) in [
+            (22_680, "22.7"),
+            (20_000, "20"),
+            (6250, "6.3"),
+            (940, "0.94"),
+            (500, "0.5"),
+            (84, "0.08"),
+            (999, "1"),
+        ] {
+            assert_eq!(tenths(grams, 100, 1), kilograms, "{grams}");
+        }
+        assert_eq!(tenths(22_680, 453_592, 10_000), "50");
+        assert_eq!(tenths(4731, 946_353, 10_000), "5");
+    }
+
+    #[test]
+    fn what_is_said_of_an_amount_is_read_back_as_near_as_it_is_said() {
+        for grams in [100, 999, 5000, 9072, 22_680, 25_000] {
+            let said = format!("{} lb", tenths(grams, 453_592, 10_000));
+            let read = Powder::read(&said, 22_680).unwrap().grams();
+            assert!((read - grams).abs() <= 23, "{said} is {read}");
+        }
     }
 }

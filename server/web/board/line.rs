@@ -67,7 +67,7 @@ impl<'a> Lines<'a> {
 
     fn from(&self, entry: &Entry) -> Option<String> {
         let note = self.sight.stages.notes.get(&entry.id)?;
-        self.words.from_batches(self.sight, &note.batches)
+        self.words.batches_named(self.sight, &note.batches)
     }
 
     fn told(&self, entry: &Entry) -> String {
