@@ -1,21 +1,20 @@
-// Keeps what is pressed in the browser's own database and sends it, in order and as often as it takes: the server does
-// each once, by its key. What is refused stays in sight with its reason. Without a database, forms go the ordinary way.
+// Keeps what is pressed on the phone and sends it in order, as often as it takes: the server does each once, by its key.
+// What is refused stays in sight. Without a database, forms go the ordinary way.
 
 const ANSWER_WITHIN = 20000; // ms. The server gives up after 15 s.
-const LEASE = 30000; // A tab that went while it was sending holds up others no longer.
-const SOON = 700; // What is answered so soon needs no words.
+const LEASE = 30000; // ms. A tab that went holds up others no longer.
+const SOON = 700; // ms
 const FIRST_PAUSE = 2000, LONGEST_PAUSE = 60000;
 
 const box = document.getElementById("outbox"), words = box.dataset;
 const parts = { waiting: box.querySelector(".outbox-waiting"), attention: box.querySelector(".outbox-attention") };
-const asked = new WeakMap(); // What each form on this page asked for last.
-const pressed = new Map(); // What was pressed on this page, by its key.
-const cutHere = new Set(); // Pieces of this page that were cut since it was drawn: what comes of their offcuts can be cut.
+const asked = new WeakMap(); // by form
+const pressed = new Map(); // by key
+const cutHere = new Set(); // What comes of their offcuts can be cut.
 let database, tab, ordinary, timer, shown, sending = false, failing = false, pause = FIRST_PAUSE;
 
 // What somebody has begun to type is never replaced: not here, and not by live.js.
 document.addEventListener("input", ({ target }) => target.form?.setAttribute("data-typed", ""));
-// Another language is another page.
 const languages = document.querySelector("form.languages");
 languages?.addEventListener("submit", (event) => {
   if (document.querySelector("main form[data-typed]") && !confirm(languages.dataset.loses)) event.preventDefault();
@@ -99,8 +98,8 @@ async function keep(form, button) {
   if (button.name) fields.append(button.name, button.value);
   fields.delete("key");
   const asks = `${url}?${new URLSearchParams(fields)}`;
-  if (asked.get(form) === asks) return; // The same press again.
-  if (asked.has(form)) form.elements.key.value += "x"; // The same form for something else.
+  if (asked.get(form) === asks) return;
+  if (asked.has(form)) form.elements.key.value += "x";
   const key = form.elements.key.value;
   const about = form.dataset.outbox || pieceOf(url) || document.querySelector("main h1")?.textContent;
   const entry = {

@@ -16,8 +16,8 @@ for (const place of document.querySelectorAll("a[data-kept-at]")) place.href = p
 
 /** A time of day as the pages write it. */
 function clock(when) {
-  const time = when.toLocaleTimeString(document.documentElement.lang, { hour: "numeric", minute: "2-digit", hour12: true });
-  return time.replace(/\s*([ap])\.?\s*m\.?$/i, (_, half) => ` ${half.toLowerCase()}m`);
+  const time = when.toLocaleTimeString(document.documentElement.lang, { timeStyle: "short", hour12: true });
+  return time.toLowerCase().replace(/[.\s]+m\.?$/, "m");
 }
 
 async function show(form, number, latest) {

@@ -478,6 +478,21 @@ async fn the_grout_is_refused_with_its_hour_and_with_what_is_missing() {
 }
 
 #[tokio::test]
+async fn what_is_done_on_some_courses_is_not_ready_as_if_nothing_were() {
+    let yard = Yard::new().await;
+    let address = format!("/jobs/{}/board", yard.job);
+    let cells = |page: Page| page.texts(".board-wall:first-of-type .board-cell");
+    let part = |last| [("first", "1"), ("last", last), ("uncut", "999")];
+    yard.crew.post(&format!("{address}/A/set/done"), &part("2")).await.leads_to();
+    let set = cells(yard.crew.get(&address).await).remove(0);
+    assert!(set.starts_with("Set Being set: 2 of "), "{set}");
+    yard.crew.pass(Span::from_hours(48));
+    yard.crew.post(&format!("{address}/A/clip_removal/done"), &part("1")).await.leads_to();
+    let clips = cells(yard.crew.get(&address).await).remove(1);
+    assert!(clips.contains("Waits for: Set") && clips.contains("Done: 1 of "), "{clips}");
+}
+
+#[tokio::test]
 async fn the_board_says_how_many_courses_hang_until_the_wall_is_set() {
     let yard = Yard::new().await;
     let all = yard.labels().await.len();

@@ -550,6 +550,10 @@ async fn a_layout_that_beats_the_first_suggestion_is_named_beside_it() {
     coursebook::demo::fill(&crew.app.store).await.unwrap();
     let job = crew.app.store.jobs().await.unwrap().remove(0).id;
     let site = Site { crew, job };
+    let store = &site.crew.app.store;
+    let version = store.sheet(&site.job).await.unwrap().version;
+    let unchosen = SheetChange::Layout(Layout::default());
+    store.change_sheet(EventKey::random(), site.job.clone(), version, unchosen).await.unwrap();
     let page = site.layout().await;
     assert!(page.text("main").contains("This is a quick first suggestion."));
     assert!(page.texts("#better").is_empty(), "nothing is known of others before they are looked for");

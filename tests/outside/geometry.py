@@ -11,6 +11,7 @@ import re
 import sys
 from fractions import Fraction
 
+import shapely
 from shapely import prepare
 from shapely.geometry import LineString, Point, Polygon, box
 from shapely.ops import unary_union
@@ -19,6 +20,8 @@ from shapely.strtree import STRtree
 ALLOWED = 0.001
 # Arcs are chords at most 0.05 mm off, so the coverage near a round opening may lack that much.
 ROUNDNESS = 0.06
+# What is narrower than this many millimetres is nothing.
+NOTHING = 1e-6
 # A straight cut leaves a bent base or top open by as much as it bends under one tile.
 BENT = 4.0
 
@@ -156,7 +159,7 @@ def check_surface(job, surface, option, planned, faults):
         near = [shapes[other] for other in tree.query(shapes[at].buffer(joint + 1)) if other != at]
         check_factory(job, surface, piece, shapes[at], near, joint, faults)
         parts = [shapes[n] for n in range(len(pieces)) if n != at and lies_in[n] == lies_in[at]]
-        check_marks(piece, shapes[at], parts, surely_room, cells, joint, faults)
+        check_marks(piece, shapes[at], parts, (room, surely_room), cells, joint, faults)
 
 
 def round_edge(job, surface):
@@ -241,7 +244,8 @@ def check_cover(job, surface, room, cells, of_cell, joint, faults):
     circles = [opening(job, o) for o in surface.get("openings", []) if o["kind"] == "circle"]
     open_at = unary_union([open_edges(job, surface), *(circle.buffer(ROUNDNESS) for circle in circles)])
     for cell, exact in cells.over(room):
-        wanted = box(*exact).intersection(room)
+        # Without the strips of no width that floats leave, which would join two thin parts to one wide one.
+        wanted = shapely.set_precision(box(*exact).intersection(room), NOTHING)
         if wanted.is_empty:
             continue
         here = unary_union(of_cell.get(cell, [])).buffer(ROUNDNESS, join_style="mitre").union(open_at)
@@ -328,7 +332,7 @@ def check_factory(job, surface, piece, here, near, joint, faults):
                     faults.append(f"{piece['id']}: a bare edge shows its {side} side")
 
 
-def check_marks(piece, here, parts, room, cells, joint, faults):
+def check_marks(piece, here, parts, rooms, cells, joint, faults):
     """Cutting a whole tile by the marks gives the piece, and beside it at most another part of the same tile or, in the
     region, what is too thin to be one."""
     if piece["full"]:
@@ -338,6 +342,7 @@ def check_marks(piece, here, parts, room, cells, joint, faults):
         return
     width, height = cell[2] - cell[0], cell[3] - cell[1]
     x0, y0, x1, y1 = bounds(piece)
+    room, surely_room = rooms
     thin = max(joint, 1.0) / 2 + ROUNDNESS
     best = None
     for left in {x0, x1 - width, cell[0]}:
@@ -346,8 +351,11 @@ def check_marks(piece, here, parts, room, cells, joint, faults):
             lost = here.difference(cut.buffer(ROUNDNESS, join_style="mitre")).area
             more = cut.difference(unary_union([here, *parts]).buffer(ROUNDNESS, join_style="mitre"))
             outside = more.difference(room).area
-            more = more.intersection(room).buffer(-thin, join_style="mitre").area
-            wrong = lost + more + outside
+            open_edge = more.intersection(room).difference(surely_room)
+            # A crumb that a round hole cuts off falls, wherever it is: it is too thin to be a part.
+            more = more.intersection(surely_room).union(open_edge).buffer(-thin, join_style="mitre").area
+            beside = 0 if is_thin(open_edge, joint) else open_edge.area
+            wrong = lost + more + outside + beside
             best = wrong if best is None else min(best, wrong)
     if best > 0.05:
         faults.append(f"the marks of {piece['id']} give {best:.2f} mm2 more or less than the piece")

@@ -14,6 +14,7 @@ use super::sight::{Sight, Standing, WallSight};
 use super::temperature_page::Tap;
 use super::words::{Because, Words};
 use crate::app::App;
+use crate::texts::Said;
 use crate::web::form::{Choice, Faults, Field};
 use crate::web::page::{Frame, Here};
 use crate::web::urls;
@@ -148,7 +149,28 @@ impl Cell {
         };
         let Standing { verdict, open } = sight.standing(wall, stage);
         let cell = blank.standing(words, sight, wall, (verdict, open.last().copied()));
-        if stage == StageKind::Set { cell.being_set(words, sight, wall) } else { cell }
+        cell.partly(words, sight, wall)
+    }
+
+    /// What is done of it course by course, until the whole wall is.
+    fn partly(self, words: &Words, sight: &Sight, wall: &WallSight) -> Self {
+        let done = sight.courses_done(wall, self.kind);
+        if done == 0 || done == wall.courses() || self.state == "done" {
+            return self;
+        }
+        let values: [(&str, &dyn Said); 2] = [("done", &done), ("all", &wall.courses())];
+        if self.kind == StageKind::Set {
+            let more = if self.state == "under-way" { self.more } else { Vec::new() };
+            return Self {
+                state: "under-way",
+                says: words.say_with("state-being-set", &values),
+                more,
+                ..self
+            };
+        }
+        let part = words.say_with("state-part-done", &values);
+        let more = std::iter::once(part).chain(self.more).collect();
+        Self { more, ..self }
     }
 
     fn standing(
@@ -206,17 +228,6 @@ impl Cell {
                 }
             }
         }
-    }
-
-    /// What its setter told course by course, until the whole wall is told to be set.
-    fn being_set(self, words: &Words, sight: &Sight, wall: &WallSight) -> Self {
-        let laid = sight.courses_laid(wall);
-        if laid == 0 || self.state == "done" {
-            return self;
-        }
-        let says = words.say_with("state-being-set", &[("laid", &laid), ("all", &wall.courses())]);
-        let more = if self.state == "under-way" { self.more } else { Vec::new() };
-        Self { state: "under-way", says, more, ..self }
     }
 
     /// A start without a finish; where one was reported that lies before the start, it does not end it.

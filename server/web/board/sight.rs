@@ -2,8 +2,10 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use trade::cure::{Courses, Entry, EntryId, Instant, Part, Scale, StageKind, Verdict, Wall, WallClock, Work};
-use trade::cure::{not_before, open_starts};
+use trade::cure::{
+    Courses, Entry, EntryId, Instant, Part, Scale, StageKind, Verdict, Wall, WallClock, What, Work,
+    not_before, open_starts, standing,
+};
 use trade::measure::SurfaceId;
 
 use super::courses::{UNKNOWN, courses_of};
@@ -57,10 +59,26 @@ impl Sight {
         Ok(Self { seen, head, walls, stages, laid })
     }
 
-    /// How many courses of a wall hang, as its setter told it run by run; strips are no courses.
-    pub fn courses_laid(&self, wall: &WallSight) -> usize {
+    /// Which courses of a wall hang, as its setter told it run by run; strips are no courses.
+    fn courses_laid(&self, wall: &WallSight) -> BTreeSet<u32> {
         let of_wall = self.laid.iter().filter(|laid| laid.was.wall == *wall.id() && !laid.is_strip());
-        of_wall.map(|laid| laid.was.course).collect::<BTreeSet<u32>>().len()
+        of_wall.map(|laid| laid.was.course).collect()
+    }
+
+    /// On how many courses of a wall a stage is done: told on the board, or hung there by its setter run by run.
+    pub fn courses_done(&self, wall: &WallSight, stage: StageKind) -> u32 {
+        let told = standing(&self.stages.log).into_iter().filter(|entry| {
+            entry.part.surface == *wall.id() && entry.stage == stage && entry.what == What::Finished
+        });
+        let told: Vec<Option<Courses>> = told.map(|entry| entry.part.courses).collect();
+        let hung = self.courses_laid(wall);
+        let is_done = |course: u32| {
+            let within = |courses: &Option<Courses>| {
+                courses.is_none_or(|courses| (courses.first()..=courses.last()).contains(&course))
+            };
+            told.iter().any(within) || (stage == StageKind::Set && hung.contains(&course))
+        };
+        (1..=wall.courses()).map(|course| u32::from(is_done(course))).sum()
     }
 
     /// Which job.
