@@ -1343,6 +1343,14 @@ set-up-again = The same PIN again
 set-up-unit = The tape of new jobs reads
 set-up-zone = Time zone of new jobs
 set-up-make = I am the lead
+new-pin-title = Choose a new PIN
+new-pin-says = { $name }, choose a new PIN: with it you lead the crew from this device and get in on others. The old one no longer counts. Your jobs, and whoever is in, stay as they are.
+new-pin-make = Take this PIN
+new-pin-done = { $count ->
+    [0] The new PIN holds. No other device is in as lead.
+    [one] The new PIN holds. One other device is in as lead; if it is lost or not yours, sign it out:
+   *[other] The new PIN holds. { $count } other devices are in as lead; sign out what is lost or not yours:
+}
 demo-says = This is the demo job. Nothing here is yours to lose: whoever sits at the box leads it, without a PIN.
 demo-lead = I am at the box: be the lead of the demo job
 fault-person-missing = Write your name.
@@ -1399,6 +1407,11 @@ people-end = Sign { $name } out
 people-links = Links that nobody has used
 people-links-says = Shown to the wrong person? Take them back.
 people-revoke = Take all unused links back
+people-revoked = { $count ->
+    [0] No link is out that nobody has used.
+    [one] One link taken back: it no longer opens.
+   *[other] { $count } links taken back: they no longer open.
+}
 people-look = Look again who waits
 people-reached = Where phones find coursebook
 people-moved = The address of this box has changed: last time it was { $before }, now it is { $now }. Phones that joined at the old one have to join again.

@@ -1374,6 +1374,14 @@ set-up-again = El mismo PIN otra vez
 set-up-unit = La cinta de las obras nuevas está en
 set-up-zone = Zona horaria de las obras nuevas
 set-up-make = Yo soy el encargado
+new-pin-title = Elegir un PIN nuevo
+new-pin-says = { $name }, elija un PIN nuevo: con él dirige la cuadrilla desde este aparato y entra en otros. El anterior ya no vale. Sus obras y quien está dentro quedan como están.
+new-pin-make = Usar este PIN
+new-pin-done = { $count ->
+    [0] El PIN nuevo ya vale. Ningún otro aparato está dentro como encargado.
+    [one] El PIN nuevo ya vale. Otro aparato está dentro como encargado; si se perdió o no es suyo, cierre su sesión:
+   *[other] El PIN nuevo ya vale. Otros { $count } aparatos están dentro como encargado; cierre la sesión de los perdidos o ajenos:
+}
 demo-says = Esta es la obra de muestra. Aquí no hay nada suyo que se pierda: quien está en la caja la dirige, sin PIN.
 demo-lead = Estoy en la caja: dirigir la obra de muestra
 fault-person-missing = Escriba su nombre.
@@ -1426,6 +1434,11 @@ people-end = Cerrar la sesión de { $name }
 people-links = Enlaces que nadie ha usado
 people-links-says = ¿Los vio quien no debía? Retírelos.
 people-revoke = Retirar todos los enlaces sin usar
+people-revoked = { $count ->
+    [0] No hay ningún enlace sin usar.
+    [one] Se retiró un enlace: ya no abre.
+   *[other] Se retiraron { $count } enlaces: ya no abren.
+}
 people-look = Mirar otra vez quién espera
 people-reached = Dónde encuentran los teléfonos coursebook
 people-moved = Cambió la dirección de esta caja: la última vez era { $before }, ahora es { $now }. Los teléfonos que entraron con la anterior tienen que entrar de nuevo.
