@@ -5,7 +5,7 @@
 
 const main = document.querySelector("main[data-seen]");
 const heard = document.getElementById("heard");
-const SILENCE = 25000; // The server is heard from every 15 s.
+const SILENCE = 20000; // The server is heard from every 15 s.
 let stream, again, fetching = false, missed = null, last = performance.now(), when = new Date();
 
 /** What somebody is typing, which outbox.js marks, is never taken from under them. */
@@ -17,12 +17,15 @@ if (main && window.EventSource) {
     event.preventDefault();
     renew(event.detail);
   });
-  document.addEventListener("visibilitychange", () => (document.hidden ? stream.close() : listen()));
+  document.addEventListener("visibilitychange", listen);
   window.addEventListener("pageshow", (event) => event.persisted && listen());
-  setInterval(() => performance.now() - last > SILENCE && lost(), 5000);
+  window.addEventListener("online", listen);
+  // The box itself may be in reach all the same.
+  window.addEventListener("offline", anew);
+  setInterval(() => performance.now() - last > SILENCE && anew(), 5000);
   // Times pass without anything being saved.
   setInterval(() => !document.hidden && renew(), 60000);
-  if (!document.hidden) listen();
+  listen();
 }
 
 // The browser keeps this page, to be opened out of range.
@@ -38,6 +41,8 @@ if (kept) {
 function listen() {
   clearTimeout(again);
   stream?.close();
+  if (document.hidden) return;
+  last = performance.now();
   stream = new EventSource("/live");
   stream.addEventListener("seen", (event) => {
     last = performance.now();
@@ -51,8 +56,13 @@ function listen() {
   stream.addEventListener("error", () => {
     lost();
     // A broken connection is tried again by itself, a refused one is not.
-    if (stream.readyState === EventSource.CLOSED && !document.hidden) again = setTimeout(listen, 5000);
+    if (stream.readyState === EventSource.CLOSED) again = setTimeout(listen, 5000);
   });
+}
+
+function anew() {
+  lost();
+  listen();
 }
 
 async function renew({ afresh = false } = {}) {

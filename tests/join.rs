@@ -131,7 +131,13 @@ async fn a_link_opens_once_for_ten_minutes_and_says_so_after() {
     );
 
     let link = crew.link_for("helper").await;
-    crew.post("/people/revoke", &[]).await.leads_to();
+    let done = crew.post("/people/revoke", &[]).await.leads_to();
+    let says = crew.get(done.split('#').next().unwrap()).await.text(".taken-back");
+    assert_eq!(says, "One link taken back: it no longer opens.", "the older ones do not open any more");
+    let done = crew.post("/people/revoke", &[]).await.leads_to();
+    let says = crew.get(done.split('#').next().unwrap()).await.text(".taken-back");
+    assert_eq!(says, "No link is out that nobody has used.");
+    assert!(crew.get("/people").await.texts(".taken-back").is_empty());
     assert!(crew.stranger().get(&link).await.text(".empty").contains("the lead took this back"));
 
     let never_made = format!("/join/{}", LinkToken::random().reveal());
@@ -281,10 +287,37 @@ async fn patient_guessing_ends_too_and_the_box_lets_the_lead_back_in() {
     let (old, link) = (lead_link(&crew).await, lead_link(&crew).await);
     let phone = crew.stranger();
     assert_eq!(phone.get(&old).await.status, StatusCode::GONE, "a newer link ends the older");
-    assert_eq!(phone.get(&link).await.attribute("input[name=name]", "value"), "lead");
-    phone.set_up_by(&link).await.leads_to();
-    assert_eq!(phone.get("/people").await.status, StatusCode::OK);
-    crew.stranger().sign_in(PIN).await.leads_to();
+    let form = phone.get(&link).await;
+    assert_eq!(form.text("h1"), "Choose a new PIN");
+    assert!(form.text("main").contains("lead, choose a new PIN") && !form.body.contains("Nobody leads"));
+    let asked: Vec<String> = form.form_fields().into_iter().map(|(name, _)| name).collect();
+    assert_eq!(asked, ["key", "device", "link", "pin", "again"], "nothing that is known is asked again");
+    let (device, token) = (form.attribute("input[name=device]", "value"), link.rsplit('/').next().unwrap());
+    let new = |pin| [("device", device.as_str()), ("link", token), ("pin", pin), ("again", "902715")];
+    let refused = phone.post("/set-up", &new("902716")).await;
+    assert_eq!(
+        (refused.status, refused.text("h1").as_str()),
+        (StatusCode::UNPROCESSABLE_ENTITY, "Choose a new PIN")
+    );
+    let done = phone.post("/set-up", &new("902715")).await.leads_to();
+    let people = phone.get(&done).await;
+    assert!(
+        people.text("#new-pin p").contains("One other device is in as lead"),
+        "{}",
+        people.text("#new-pin")
+    );
+    let there = people.attribute("#new-pin a", "href");
+    let end = people.attribute(&format!("{there} form"), "action");
+    phone.post(&end, &[]).await.leads_to();
+    assert_eq!(crew.get("/people").await.status, StatusCode::FORBIDDEN);
+    assert!(phone.get(&done).await.text("#new-pin").contains("No other device is in as lead."));
+    assert_eq!(phone.get("/jobs/new").await.attribute("option[selected]", "value"), "in", "as it was");
+    let refused = crew.stranger().sign_in(PIN).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY, "the old PIN no longer counts");
+    crew.stranger().sign_in("902715").await.leads_to();
+    let guessed = LinkToken::random().reveal();
+    let guess = [("device", device.as_str()), ("link", guessed.as_str()), ("pin", "1"), ("again", "2")];
+    assert_eq!(crew.stranger().post("/set-up", &guess).await.status, StatusCode::GONE);
 }
 
 #[tokio::test]

@@ -88,6 +88,8 @@ impl Reader {
     fn looks_right(&self, address: &str, page: &Page) {
         assert_eq!(page.attribute("html", "lang"), self.language.tag(), "{address}");
         for text in read_out(page) {
+            let stops_once = !text.contains("..") || text.contains("...");
+            assert!(stops_once, "{address}: {text}");
             assert!(!text.contains("{$") && !text.contains("{ $"), "{address} lacks a value: {text}");
             for word in text.split_whitespace() {
                 let is_key = Language::English.source().contains(&format!("\n{word} ="));

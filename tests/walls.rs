@@ -30,10 +30,13 @@ async fn shower_in_inches(crew: &Crew) -> JobId {
         ("floor-thickness", "3/4"),
     ];
     crew.send_sheet(&job, &sheet).await.leads_to();
-    for (name, width, drop) in
-        [("left wall", "36", "47 5/8"), ("back wall", "60", "48"), ("right wall", "36", "47 7/8")]
-    {
-        let wall = Wall { name, width, base: &[("", drop)], rise: "48", more: &[] };
+    for (name, width, drop, meets, first) in [
+        ("left wall", "36", "47 5/8", "", ""),
+        ("back wall", "60", "48", "A", "this"),
+        ("right wall", "36", "47 7/8", "B", "neighbour"),
+    ] {
+        let corner = [("left-meets", meets), ("left-first", first)];
+        let wall = Wall { name, width, base: &[("", drop)], rise: "48", more: &corner };
         crew.send_wall(&job, &wall).await.leads_to();
     }
     job
@@ -119,6 +122,96 @@ async fn corners_are_said_once_and_the_neighbours_tile_is_taken_off() {
 }
 
 #[tokio::test]
+async fn nobody_guesses_which_walls_meet_and_open_corners_are_said_until_they_are_joined() {
+    let crew = Crew::new().await;
+    let job = job_with_tile(&crew).await;
+    let pages = [format!("/jobs/{job}"), format!("/jobs/{job}/layout")];
+    let open = async || {
+        let [walls, layout] = &pages;
+        let said = crew.get(walls).await.texts("#corners li .look");
+        assert_eq!(crew.get(layout).await.texts("#corners li .look"), said);
+        said
+    };
+    let measured = async |name, width| {
+        let wall = Wall { name, width, base: &[("", "1200")], rise: "1000", more: &[] };
+        crew.send_wall(&job, &wall).await.leads_to();
+    };
+    measured("back wall", "1526").await;
+    assert!(open().await.is_empty(), "a lone wall meets walls without tile");
+    // In whatever order: the left wall's right end is the back wall's left, the right wall's left its right.
+    measured("left wall", "912").await;
+    measured("right wall", "912").await;
+    let sheet = crew.app.store.sheet(&job).await.unwrap().sheet;
+    assert!(sheet.walls.iter().all(|wall| wall.left.meets.is_none() && wall.right.meets.is_none()));
+    let said = open().await;
+    assert_eq!(said.len(), 6, "{said:?}");
+    assert_eq!(
+        said[0],
+        "back wall (A), left end: an inside corner that meets no wall yet. Say which wall it meets, or its tile \
+         thickness is not taken off."
+    );
+    let leads = crew.get(&pages[0]).await.attributes("#corners a", "href");
+    assert_eq!(leads[5], format!("/jobs/{job}/walls/C#right-meets"));
+
+    let back = format!("/jobs/{job}/walls/A");
+    let form = crew.get(&back).await;
+    assert!(form.text("#left-role-echo").starts_with("Taken to meet no wall of this job"));
+    crew.post_form(&back, &typed_over(&form, &[("left-meets", "B")])).await.leads_to();
+    assert_eq!(open().await.len(), 4);
+    let form = crew.get(&back).await;
+    crew.post_form(&back, &typed_over(&form, &[("right-meets", "C")])).await.leads_to();
+    assert!(open().await.is_empty(), "the outer ends of three walls in a row cannot meet");
+    let form = crew.get(&back).await;
+    assert_eq!(
+        form.text("#left-role-echo"),
+        "Taken to meet the right end of left wall (B), which butts against this wall."
+    );
+    let side = crew.get(&format!("/jobs/{job}/walls/C")).await;
+    let taken = side.text("#left-role-echo");
+    assert!(
+        taken.ends_with("back wall (A), which runs behind: the thickness of its tile is taken off here.")
+    );
+    let widths: Vec<_> = crew.app.store.sheet(&job).await.unwrap().sheet.job().unwrap().surfaces;
+    let widths: Vec<_> = widths.iter().map(|wall| wall.width).collect();
+    assert_eq!(widths, [Length::mm(1526), Length::mm(899), Length::mm(899)]);
+
+    // As it is typed it is said too, and of a bare edge nothing.
+    let echo = async |typed: &[(&str, &str)]| {
+        let drawn = crew.post_form(&format!("/jobs/{job}/walls/draw"), &typed_over(&form, typed)).await;
+        drawn.text("[data-echo=left-role]")
+    };
+    assert!(echo(&[("left-meets", "C")]).await.contains("the right end of right wall (C)"));
+    assert_eq!(echo(&[("left-role", "bare")]).await, "");
+}
+
+#[tokio::test]
+async fn a_fourth_wall_may_close_the_room() {
+    let crew = Crew::new().await;
+    let job = job_with_tile(&crew).await;
+    for (name, meets) in [("one", ""), ("two", "A"), ("three", "B"), ("four", "C")] {
+        let corner = [("left-meets", meets)];
+        let wall = Wall { name, width: "1526", base: &[("", "1200")], rise: "1000", more: &corner };
+        crew.send_wall(&job, &wall).await.leads_to();
+    }
+    let said = crew.get(&format!("/jobs/{job}")).await.texts("#corners li .look");
+    assert_eq!(said.len(), 2, "{said:?}");
+    assert!(said[0].starts_with("one (A), left end") && said[1].starts_with("four (D), right end"));
+}
+
+#[tokio::test]
+async fn a_width_of_nothing_and_a_bad_length_are_said_at_once() {
+    let crew = Crew::new().await;
+    let job = job_with_tile(&crew).await;
+    let wall = Wall { name: "back wall", width: "0", base: &[("", "four feet")], rise: "1000", more: &[] };
+    let page = crew.send_wall(&job, &wall).await;
+    assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
+    let faults = page.texts(".faults li");
+    assert_eq!(faults.len(), 2, "{faults:?}");
+    assert_eq!(faults[0], "Width at the level line: 0 is no width. Type how wide the wall is.");
+    assert!(faults[1].contains("four feet"), "{faults:?}");
+}
+
+#[tokio::test]
 async fn a_wall_sent_again_as_it_stands_stays_as_it_is() {
     let crew = Crew::new().await;
     let job = crew.measured_job().await;
@@ -155,7 +248,7 @@ async fn every_slip_on_a_wall_is_named_and_nothing_typed_is_lost() {
         (&[("base-1-x", "-100")], "base-1-x", "not on the wall"),
         (&[("base-1-x", "2000")], "base-1-x", "not on the wall"),
         (&[("base-0-x", "800")], "base-1-x", "left of the reading before it"),
-        (&[("width", "0")], "width", "type how wide the wall is"),
+        (&[("width", "0")], "width", "0 is no width. Type how wide"),
         (&[("width", "100 m")], "width", "unit"),
         (&[("width", "")], "width", "type a length"),
         (&[("top-0-rise", "")], "top-0-rise", "level line up"),

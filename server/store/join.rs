@@ -102,19 +102,22 @@ impl Store {
         .await
     }
 
-    /// Takes back every link for helpers and boards that nobody has used.
-    pub async fn revoke_links(&self) -> Result<(), StoreError> {
+    /// Takes back every link for helpers and boards that nobody has used and that still opens; says how many.
+    pub async fn revoke_links(&self) -> Result<u64, StoreError> {
         self.write(|store| async move {
             let mut transaction = store.begin().await?;
             let now = store.clock.now().millis();
-            sqlx::query!(
-                "UPDATE join_link SET revoked = ? WHERE role <> 'lead' AND used_by IS NULL AND revoked IS NULL",
+            let revoked = sqlx::query!(
+                "UPDATE join_link SET revoked = ?
+                 WHERE role <> 'lead' AND used_by IS NULL AND revoked IS NULL AND expires > ?",
+                now,
                 now
             )
             .execute(&mut *transaction)
-            .await?;
+            .await?
+            .rows_affected();
             transaction.commit().await?;
-            Ok(())
+            Ok(revoked)
         })
         .await
     }

@@ -745,6 +745,15 @@ wall-meets-none = none
 wall-first = Set first
 wall-first-this = this wall, it runs behind
 wall-first-neighbour = the other wall, this one butts against it
+wall-corner-none = Taken to meet no wall of this job: no other wall's tile is taken off here.
+wall-corner-left-this = Taken to meet the right end of { $wall }, which butts against this wall.
+wall-corner-left-neighbour = Taken to meet the right end of { $wall }, which runs behind: the thickness of its tile is taken off here.
+wall-corner-right-this = Taken to meet the left end of { $wall }, which butts against this wall.
+wall-corner-right-neighbour = Taken to meet the left end of { $wall }, which runs behind: the thickness of its tile is taken off here.
+corners-open = Corners not joined
+corner-open-left = { $wall }, left end: an inside corner that meets no wall yet. Say which wall it meets, or its tile thickness is not taken off.
+corner-open-right = { $wall }, right end: an inside corner that meets no wall yet. Say which wall it meets, or its tile thickness is not taken off.
+corner-open-link = Say it on the form of { $wall }
 role-corner = Inside corner
 role-base = Base
 role-ceiling = Ceiling
@@ -829,6 +838,7 @@ wall-fault-id-taken = Short name: there is a wall { $id } already. Choose anothe
 wall-fault-step = Step: type a part of the tile between 0 and 1, such as 2/5.
 wall-fault-extent = { $label }: type how large it is; it cannot be 0.
 wall-fault-no-width = Width at the level line: type how wide the wall is.
+wall-fault-width-none = Width at the level line: { $typed } is no width. Type how wide the wall is.
 wall-fault-no-width-left = Width at the level line: the neighbours' tile leaves no width for this wall. Check the width and the corners.
 wall-fault-no-base = Down to the base: measure at least once from the level line down.
 wall-fault-no-top = Up to the top: measure at least once from the level line up to the ceiling or to where tile stops.
@@ -1334,6 +1344,14 @@ set-up-again = The same PIN again
 set-up-unit = The tape of new jobs reads
 set-up-zone = Time zone of new jobs
 set-up-make = I am the lead
+new-pin-title = Choose a new PIN
+new-pin-says = { $name }, choose a new PIN: with it you lead the crew from this device and get in on others. The old one no longer counts. Your jobs, and whoever is in, stay as they are.
+new-pin-make = Take this PIN
+new-pin-done = { $count ->
+    [0] The new PIN holds. No other device is in as lead.
+    [one] The new PIN holds. One other device is in as lead; if it is lost or not yours, sign it out:
+   *[other] The new PIN holds. { $count } other devices are in as lead; sign out what is lost or not yours:
+}
 demo-says = This is the demo job. Nothing here is yours to lose: whoever sits at the box leads it, without a PIN.
 demo-lead = I am at the box: be the lead of the demo job
 fault-person-missing = Write your name.
@@ -1390,6 +1408,11 @@ people-end = Sign { $name } out
 people-links = Links that nobody has used
 people-links-says = Shown to the wrong person? Take them back.
 people-revoke = Take all unused links back
+people-revoked = { $count ->
+    [0] No link is out that nobody has used.
+    [one] One link taken back: it no longer opens.
+   *[other] { $count } links taken back: they no longer open.
+}
 people-look = Look again who waits
 people-reached = Where phones find coursebook
 people-moved = The address of this box has changed: last time it was { $before }, now it is { $now }. Phones that joined at the old one have to join again.

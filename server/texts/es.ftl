@@ -111,7 +111,7 @@ layout-others-count = { $count ->
     [one] { $count } distribución más que vale la pena ver
    *[other] { $count } distribuciones más que vale la pena ver
 }
-length-inches = { $number } pulg.
+length-inches = { $number } pulg
 layout-proved-under = Esto vale para cortes rectos de lado a lado del azulejo, contando en cada uno lo que se come el disco, y con los cantos de fábrica donde quedan a la vista.
 # Junto a cada cuenta de azulejos
 tiles-without-breakage = No se suma nada por lo que pueda romperse, ni piezas de repuesto.
@@ -235,8 +235,8 @@ layout-advice-trimmed = { $count ->
 }
 layout-advice-notch-kept = Ninguna muesca es demasiado chica para cortarla.
 layout-advice-notch = { $count ->
-    [one] Una muesca de menos de 5 mm (3/16 pulg.) es demasiado chica para cortarla: { $notches }. Rebájela a mano o mueva la junta.
-   *[other] { $count } muescas de menos de 5 mm (3/16 pulg.) son demasiado chicas para cortarlas: { $notches }. Rebájelas a mano o mueva la junta.
+    [one] Una muesca de menos de 5 mm (3/16 pulg) es demasiado chica para cortarla: { $notches }. Rebájela a mano o mueva la junta.
+   *[other] { $count } muescas de menos de 5 mm (3/16 pulg) son demasiado chicas para cortarlas: { $notches }. Rebájelas a mano o mueva la junta.
 }
 layout-advice-edge-kept = Ningún canto cortado queda a la vista.
 layout-advice-edge = { $count ->
@@ -244,13 +244,13 @@ layout-advice-edge = { $count ->
    *[other] Quedan cantos cortados a la vista, en { $count } piezas: { $labels }.
 }
 layout-advice-offset = El azulejo { $tile } en { $wall } va desfasado más de un tercio de su largo.
-layout-advice-offset-kept = Ningún azulejo con un lado de más de 15 pulg. va desfasado más de un tercio.
+layout-advice-offset-kept = Ningún azulejo con un lado de más de 15 pulg va desfasado más de un tercio.
 layout-advice-joint = La junta es de { $joint }; la mínima para este azulejo es de { $least }.
 layout-advice-joint-variation = Es tres veces los { $differ } en que difieren los azulejos.
-layout-advice-joint-rectified = Es lo que pide el azulejo rectificado con un lado de más de 15 pulg. y desfasado.
-layout-advice-joint-calibrated = Es lo que pide el azulejo con un lado de más de 15 pulg., desfasado y sin rectificar.
-layout-advice-joint-rectified-bowed = Es lo que pide el azulejo rectificado con un lado de más de 15 pulg. y desfasado, más su alabeo de { $bow }.
-layout-advice-joint-calibrated-bowed = Es lo que pide el azulejo con un lado de más de 15 pulg., desfasado y sin rectificar, más su alabeo de { $bow }.
+layout-advice-joint-rectified = Es lo que pide el azulejo rectificado con un lado de más de 15 pulg y desfasado.
+layout-advice-joint-calibrated = Es lo que pide el azulejo con un lado de más de 15 pulg, desfasado y sin rectificar.
+layout-advice-joint-rectified-bowed = Es lo que pide el azulejo rectificado con un lado de más de 15 pulg y desfasado, más su alabeo de { $bow }.
+layout-advice-joint-calibrated-bowed = Es lo que pide el azulejo con un lado de más de 15 pulg, desfasado y sin rectificar, más su alabeo de { $bow }.
 layout-advice-caliber = Los azulejos { $tile } difieren en { $range }; los rectificados de este tamaño pueden diferir en { $most }.
 layout-advice-caliber-calibrated = Los azulejos { $tile } difieren en { $range }; los calibrados pueden diferir en { $most }.
 layout-advice-warpage = El azulejo { $tile } tiene un alabeo de { $bow }; el rectificado de este tamaño puede tener { $most }.
@@ -270,8 +270,8 @@ layout-advice-movement-british-floor = { $joints ->
     [one] { $wall } mide { $length } en un sentido. La práctica británica pone en pisos una junta de movimiento cada 8 a 10 m: una por lo menos.
    *[other] { $wall } mide { $length } en un sentido. La práctica británica pone en pisos una junta de movimiento cada 8 a 10 m: { $joints } por lo menos.
 }
-layout-advice-flat = { $walls }: antes del azulejo, fuera de plano 1/4 pulg. en 10 pies (6 mm en 3 m) como máximo, y 1/16 pulg. en 12 pulg. (1.6 mm en 305 mm). Resane lo que pase de ahí; el mortero adhesivo no es para eso.
-layout-advice-flat-tight = { $walls }: antes de un azulejo tan largo, fuera de plano 1/8 pulg. en 10 pies (3 mm en 3 m) como máximo, y 1/16 pulg. en 24 pulg. (1.6 mm en 610 mm). Resane lo que pase de ahí; el mortero adhesivo no es para eso.
+layout-advice-flat = { $walls }: antes del azulejo, fuera de plano 1/4 pulg en 10 pies (6 mm en 3 m) como máximo, y 1/16 pulg en 12 pulg (1.6 mm en 305 mm). Resane lo que pase de ahí; el mortero adhesivo no es para eso.
+layout-advice-flat-tight = { $walls }: antes de un azulejo tan largo, fuera de plano 1/8 pulg en 10 pies (3 mm en 3 m) como máximo, y 1/16 pulg en 24 pulg (1.6 mm en 610 mm). Resane lo que pase de ahí; el mortero adhesivo no es para eso.
 layout-advice-lippage = El canto del azulejo { $tile } sobresale { $most } del vecino como máximo: { $allowance } por esta junta y { $bow } por su propio alabeo.
 layout-advice-coverage = Levante un azulejo de vez en cuando: mortero por lo menos en el { $dry } % del reverso donde queda seco, en el { $wet } % en duchas y al aire libre.
 layout-advice-prop-gap = En { $wall } la holgura bajo la primera hilada llega a { $largest }, más que los { $allowed } que se tapan.
@@ -787,6 +787,15 @@ wall-meets-none = ninguna
 wall-first = Se coloca primero
 wall-first-this = esta pared, pasa por detrás
 wall-first-neighbour = la otra pared, esta topa con ella
+wall-corner-none = Se entiende que no se junta con ninguna pared de esta obra: aquí no se descuenta el azulejo de otra.
+wall-corner-left-this = Se entiende que se junta con la punta derecha de { $wall }, que topa con esta pared.
+wall-corner-left-neighbour = Se entiende que se junta con la punta derecha de { $wall }, que pasa por detrás: aquí se descuenta el espesor de su azulejo.
+wall-corner-right-this = Se entiende que se junta con la punta izquierda de { $wall }, que topa con esta pared.
+wall-corner-right-neighbour = Se entiende que se junta con la punta izquierda de { $wall }, que pasa por detrás: aquí se descuenta el espesor de su azulejo.
+corners-open = Rincones sin juntar
+corner-open-left = { $wall }, punta izquierda: un rincón que todavía no se junta con ninguna pared. Diga con cuál se junta, o no se descuenta el espesor de su azulejo.
+corner-open-right = { $wall }, punta derecha: un rincón que todavía no se junta con ninguna pared. Diga con cuál se junta, o no se descuenta el espesor de su azulejo.
+corner-open-link = Decirlo en el formulario de { $wall }
 role-corner = Rincón
 role-base = Base
 role-ceiling = Techo
@@ -870,6 +879,7 @@ wall-fault-id-taken = Nombre corto: ya hay una pared { $id }. Elija otro.
 wall-fault-step = Desfase: escriba una parte del azulejo entre 0 y 1, como 2/5.
 wall-fault-extent = { $label }: escriba una medida mayor que cero.
 wall-fault-no-width = Ancho en la línea de nivel: escriba cuánto mide la pared.
+wall-fault-width-none = Ancho en la línea de nivel: { $typed } no es ningún ancho. Escriba cuánto mide la pared.
 wall-fault-no-width-left = Ancho en la línea de nivel: el azulejo de las vecinas no le deja ancho a esta pared. Revise el ancho y los rincones.
 wall-fault-no-base = Hacia abajo hasta la base: mida por lo menos una vez de la línea de nivel hacia abajo.
 wall-fault-no-top = Hacia arriba hasta el tope: mida por lo menos una vez de la línea de nivel hacia arriba, hasta el techo o hasta donde termina el azulejo.
@@ -1169,8 +1179,8 @@ rough-none-free = En todo este espacio se encimaría con otro hueco o se saldrí
 rough-not-laid = Todavía no hay azulejo en esta pared.
 rough-drawing-says = El azulejo de esta pared con { $name } en su lugar.
 rough-caution = El bastidor, la plomería y la impermeabilización son de quienes tienen licencia, y el reglamento local va primero. Revise qué hay dentro de la pared antes de cortar un montante, y mida una vez más.
-# Toda superficie horizontal de una ducha, de 1/4 a 1/2 pulg. por pie: instructor de la NTCA en "Ask the Experts", tileletter.com.
-rough-caution-sill = La repisa de un nicho cae hacia el frente de 1/4 a 1/2 pulg. por pie (2 a 4 %).
+# Toda superficie horizontal de una ducha, de 1/4 a 1/2 pulg por pie: instructor de la NTCA en "Ask the Experts", tileletter.com.
+rough-caution-sill = La repisa de un nicho cae hacia el frente de 1/4 a 1/2 pulg por pie (2 a 4 %).
 rough-assumed = Lo que se dio por hecho
 rough-assumed-lining = El hueco en el bastidor es { $lining } más grande por cada lado que el nicho terminado.
 rough-assumed-clearance = El azulejo se detiene a { $clearance } de él. Qué tapa el canto del azulejo: { $edge }.
@@ -1365,6 +1375,14 @@ set-up-again = El mismo PIN otra vez
 set-up-unit = La cinta de las obras nuevas está en
 set-up-zone = Zona horaria de las obras nuevas
 set-up-make = Yo soy el encargado
+new-pin-title = Elegir un PIN nuevo
+new-pin-says = { $name }, elija un PIN nuevo: con él dirige la cuadrilla desde este aparato y entra en otros. El anterior ya no vale. Sus obras y quien está dentro quedan como están.
+new-pin-make = Usar este PIN
+new-pin-done = { $count ->
+    [0] El PIN nuevo ya vale. Ningún otro aparato está dentro como encargado.
+    [one] El PIN nuevo ya vale. Otro aparato está dentro como encargado; si se perdió o no es suyo, cierre su sesión:
+   *[other] El PIN nuevo ya vale. Otros { $count } aparatos están dentro como encargado; cierre la sesión de los perdidos o ajenos:
+}
 demo-says = Esta es la obra de muestra. Aquí no hay nada suyo que se pierda: quien está en la caja la dirige, sin PIN.
 demo-lead = Estoy en la caja: dirigir la obra de muestra
 fault-person-missing = Escriba su nombre.
@@ -1417,6 +1435,11 @@ people-end = Cerrar la sesión de { $name }
 people-links = Enlaces que nadie ha usado
 people-links-says = ¿Los vio quien no debía? Retírelos.
 people-revoke = Retirar todos los enlaces sin usar
+people-revoked = { $count ->
+    [0] No hay ningún enlace sin usar.
+    [one] Se retiró un enlace: ya no abre.
+   *[other] Se retiraron { $count } enlaces: ya no abren.
+}
 people-look = Mirar otra vez quién espera
 people-reached = Dónde encuentran los teléfonos coursebook
 people-moved = Cambió la dirección de esta caja: la última vez era { $before }, ahora es { $now }. Los teléfonos que entraron con la anterior tienen que entrar de nuevo.

@@ -198,4 +198,4 @@ macro_rules! counts {
         }
     )*};
 }
-counts!(usize, u32, i64);
+counts!(usize, u32, u64, i64);

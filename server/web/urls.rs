@@ -288,6 +288,14 @@ pub fn not_broke(job: &JobId, piece: &str) -> String {
 /// The people of the crew and their devices, for the lead.
 pub const PEOPLE: &str = "/people";
 
+/// The same, to a lead who has just chosen a new PIN.
+pub const PEOPLE_NEW_PIN: &str = "/people?pin=new";
+
+/// The same, to a lead who has just taken back so many links.
+pub fn links_taken_back(count: u64) -> String {
+    format!("{PEOPLE}?back={count}#links")
+}
+
 /// Makes a link for a helper or a board.
 pub const LINKS: &str = "/people/links";
 

@@ -58,6 +58,8 @@ impl Crew {
         let tile = [("tile-0-width", "598"), ("tile-0-height", "298"), ("tile-0-thickness", "9")];
         self.send_sheet(&job, &tile).await.leads_to();
         let valve = [
+            ("left-meets", "B"),
+            ("left-first", "neighbour"),
             ("right-role", "bare"),
             ("opening-0-name", "valve"),
             ("opening-0-kind", "circle"),
@@ -79,7 +81,7 @@ impl Crew {
                 width: "1526",
                 base: &[("0", "1200"), ("1526", "1202")],
                 rise: "1000",
-                more: &[],
+                more: &[("left-meets", "A"), ("left-first", "this")],
             },
             Wall {
                 name: "right wall",

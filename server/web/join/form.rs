@@ -52,17 +52,24 @@ pub fn new_device() -> String {
 
 impl TypedSetUp {
     /// The form as it first stands.
-    pub fn usual(link: &str, lead: Option<String>, jobs: Option<NewJobs>) -> Self {
+    pub fn usual(link: &str, lead: Option<&str>, jobs: Option<NewJobs>) -> Self {
         let box_zone = || jiff::tz::TimeZone::system().iana_name().unwrap_or("UTC").to_owned();
         let unit = jobs.as_ref().map_or(Unit::Millimetre, |jobs| jobs.unit);
         Self {
             link: link.to_owned(),
             device: new_device(),
-            name: lead.unwrap_or_default(),
+            name: lead.unwrap_or_default().to_owned(),
             unit: if unit == Unit::Inch { "in" } else { "mm" }.to_owned(),
             zone: jobs.map_or_else(box_zone, |jobs| jobs.zone),
             ..Self::default()
         }
+    }
+
+    /// A new PIN for the lead there is, whose name and jobs stay as they are.
+    #[must_use]
+    pub fn of_lead(self, lead: &str, jobs: Option<NewJobs>) -> Self {
+        let Self { device, pin, again, .. } = self;
+        Self { device, pin, again, ..Self::usual(&self.link, Some(lead), jobs) }
     }
 
     /// The browser's token.

@@ -46,10 +46,11 @@ pub async fn set_up_by_link(app: App, Path(token): Path<String>) -> Result<Respo
 
 async fn set_up_form(app: &App, link: &str) -> Result<Response, PageError> {
     let (lead, jobs) = (app.store.lead_set_up().await?, app.store.new_jobs().await?);
-    page(&SetUpPage::new(app, &TypedSetUp::usual(link, lead, jobs), Faults::default()))
+    let typed = TypedSetUp::usual(link, lead.as_deref(), jobs);
+    page(&SetUpPage::new(app, &typed, lead.as_deref(), Faults::default()))
 }
 
-/// Sets up the lead.
+/// Sets up the lead, or gives the one there is a new PIN: then nothing else is asked.
 pub async fn make_lead(
     app: App,
     extensions: Extensions,
@@ -64,14 +65,32 @@ pub async fn make_lead(
             None => return closed(&app, Role::Lead, LinkState::Unknown),
         },
     };
-    let (name, pin, jobs) = match sent.typed.read(&app.texts) {
+    let lead = match &way {
+        Way::Box => None,
+        Way::Link(_) => app.store.lead_set_up().await?,
+    };
+    let typed = match &lead {
+        Some(lead) => sent.typed.of_lead(lead, app.store.new_jobs().await?),
+        None => sent.typed,
+    };
+    let (name, pin, jobs) = match typed.read(&app.texts) {
         Ok(read) => read,
-        Err(faults) => return faulty(&SetUpPage::new(&app, &sent.typed, faults)),
+        // Only a link that opens shows who leads.
+        Err(faults) => match state(&app, &typed.link).await? {
+            LinkState::Open(Role::Lead) => {
+                return faulty(&SetUpPage::new(&app, &typed, lead.as_deref(), faults));
+            }
+            _ if lead.is_none() => return faulty(&SetUpPage::new(&app, &typed, None, faults)),
+            shut => return closed(&app, Role::Lead, shut),
+        },
     };
     let pin = aside(move || PinHash::of(&pin)).await?.map_err(PageError::Ours)?;
     let new = SetUp { name, pin, jobs, device: device_name(&headers) };
     match app.store.set_up(way, token.clone(), new).await? {
-        Opened::Yes(_) => with_cookie(&token, Redirect::to(urls::JOBS)),
+        Opened::Yes(_) => {
+            let to = if lead.is_some() { urls::PEOPLE_NEW_PIN } else { urls::JOBS };
+            with_cookie(&token, Redirect::to(to))
+        }
         Opened::No(state) => closed(&app, Role::Lead, state),
     }
 }

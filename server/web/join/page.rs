@@ -24,6 +24,8 @@ pub struct SetUpPage {
     zone: Field,
     units: Vec<Choice>,
     demo: bool,
+    /// Said to the lead there is, who lost the PIN and chooses another.
+    lost: Option<String>,
     make_url: &'static str,
     demo_url: &'static str,
 }
@@ -79,8 +81,10 @@ pub struct SignInPage {
 
 impl SetUpPage {
     /// The form with what was typed and what is wrong with it. PINs are typed anew.
-    pub fn new(app: &App, typed: &TypedSetUp, faults: Faults) -> Self {
-        let frame = Frame::new(app, app.texts.say("set-up-title")).faulty_if(!faults.is_empty());
+    /// Where there is a `lead` already, it asks for nothing but that.
+    pub fn new(app: &App, typed: &TypedSetUp, lead: Option<&str>, faults: Faults) -> Self {
+        let title = if lead.is_some() { "new-pin-title" } else { "set-up-title" };
+        let frame = Frame::new(app, app.texts.say(title)).faulty_if(!faults.is_empty());
         Self {
             link: typed.link.clone(),
             device: typed.device.clone(),
@@ -94,6 +98,7 @@ impl SetUpPage {
                 Choice::new("in", frame.say("job-unit-in")),
             ],
             demo: app.demo && typed.link.is_empty(),
+            lost: lead.map(|lead| frame.say1("new-pin-says", "name", &lead)),
             make_url: urls::SET_UP,
             demo_url: urls::LEAD_THE_DEMO,
             frame,

@@ -21,7 +21,7 @@ use crate::web::error::PageError;
 use crate::web::form::{Choice, Faults, Fields};
 use crate::web::page::{Frame, Here, page};
 use crate::web::urls;
-use crate::web::walls::{Missing, misread, missing};
+use crate::web::walls::{Missing, misread, missing, open_corners};
 use crate::work::{NoPlan, Planned};
 
 /// What was sent and not saved, and what stands open.
@@ -60,6 +60,8 @@ pub struct Show {
     quick: Option<String>,
     /// Readings that the layout rests on and that their neighbours do not bear out.
     misread: Vec<Missing>,
+    /// Inside corners of which nobody has said which wall they meet.
+    corners: Vec<Missing>,
     totals: Vec<Total>,
     figures: Vec<Figure>,
     walls: Vec<WallPart>,
@@ -180,6 +182,7 @@ impl Show {
             better: first.and_then(|first| Better::of(&words, stored, option, first)),
             quick: (!chosen && typed.cut == 0).then(|| of_a_quick_one(&words, option, first)).flatten(),
             misread: misread(stored, &app.texts),
+            corners: open_corners(stored, &app.texts),
             totals: kinds.into_iter().map(|(id, cutting)| Total::new(&words, planned, id, cutting)).collect(),
             figures: figures(&words, option),
             walls: planned.job.surfaces.iter().filter_map(wall).collect(),

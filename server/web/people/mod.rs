@@ -2,7 +2,7 @@
 
 mod page;
 
-use axum::extract::Path;
+use axum::extract::{Path, Query};
 use axum::http::{HeaderMap, header};
 use axum::response::{IntoResponse, Redirect, Response};
 
@@ -23,16 +23,26 @@ pub struct TypedLink {
     role: String,
 }
 
+/// What the lead has just done, which the list says.
+#[derive(serde::Deserialize, Default)]
+#[serde(default)]
+pub struct Done {
+    /// There is a new PIN.
+    pin: String,
+    /// So many links were taken back.
+    back: Option<u64>,
+}
+
 /// A form that only asks.
 #[derive(serde::Deserialize, Default)]
 #[serde(default)]
 pub struct Asked {}
 
 /// Everyone.
-pub async fn list(app: App, lead: Lead) -> Result<Response, PageError> {
+pub async fn list(app: App, lead: Lead, Query(done): Query<Done>) -> Result<Response, PageError> {
     let seen = app.store.seen();
     let devices = app.store.devices().await?;
-    page(&PeoplePage::new(&app, &seen, &lead.0.device, devices))
+    page(&PeoplePage::new(&app, &seen, &lead.0.device, devices).after(&done))
 }
 
 /// Makes a link. The page it leads to can be opened by the lead alone.
@@ -78,8 +88,8 @@ pub async fn code(
 
 /// Takes back the links that nobody has used.
 pub async fn revoke(app: App, _lead: Lead, _sent: Sent<Asked>) -> Result<Response, PageError> {
-    app.store.revoke_links().await?;
-    Ok(Redirect::to(urls::PEOPLE).into_response())
+    let count = app.store.revoke_links().await?;
+    Ok(Redirect::to(&urls::links_taken_back(count)).into_response())
 }
 
 /// Lets a device in.

@@ -4,6 +4,7 @@ use askama::Template;
 
 use trade::cure::Instant;
 
+use super::Done;
 use crate::app::App;
 use crate::store::{DeviceId, DeviceLine, LinkToken, Role, Seen};
 use crate::texts::Said;
@@ -15,6 +16,10 @@ use crate::web::urls;
 #[template(path = "people/list.html")]
 pub struct PeoplePage {
     frame: Frame,
+    /// There is a new PIN, and which other devices are in as lead.
+    new_pin: Option<String>,
+    /// How many links were taken back.
+    taken_back: Option<String>,
     waiting: Vec<Line>,
     inside: Vec<Line>,
     links_url: &'static str,
@@ -30,6 +35,10 @@ pub struct PeoplePage {
 
 /// One device.
 struct Line {
+    /// Another device than this one, in as lead.
+    also_leads: bool,
+    /// The id of its part of the page.
+    part: String,
     name: String,
     more: String,
     let_in: String,
@@ -59,6 +68,8 @@ impl PeoplePage {
         let (inside, waiting): (Vec<_>, Vec<_>) = devices.into_iter().partition(|device| device.is_in);
         let line = |device: DeviceLine| Line::new(app, &frame, this, device);
         Self {
+            new_pin: None,
+            taken_back: None,
             waiting: waiting.into_iter().map(line).collect(),
             inside: inside.into_iter().map(line).collect(),
             links_url: urls::LINKS,
@@ -69,6 +80,17 @@ impl PeoplePage {
             ways: app.reached.ways(),
             frame,
         }
+    }
+
+    /// The same list, saying what was just done.
+    #[must_use]
+    pub fn after(mut self, done: &Done) -> Self {
+        if done.pin == "new" {
+            let others = self.inside.iter().filter(|line| line.also_leads).count();
+            self.new_pin = Some(self.frame.say1("new-pin-done", "count", &others));
+        }
+        self.taken_back = done.back.map(|count| self.frame.say1("people-revoked", "count", &count));
+        self
     }
 }
 
@@ -101,6 +123,8 @@ impl Line {
         let sure: [(&str, &dyn Said); 4] =
             [("name", &name), ("kind", &kind), ("came", &came), ("seen", &seen)];
         Self {
+            also_leads: device.is_in && device.role == Role::Lead && device.device != *this,
+            part: format!("device-{}", device.device),
             end_sure: frame.say_with("people-end-sure", &sure),
             more: frame.say_with(
                 "device-more",

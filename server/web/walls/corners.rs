@@ -23,6 +23,49 @@ pub fn opposite_end<'a>(neighbour: &'a BareWall, end: &str) -> &'a End {
     if end == "left" { &neighbour.right } else { &neighbour.left }
 }
 
+/// Walls that meet one another in a row come round to the first again when they are so many.
+const ROUND_A_ROOM: usize = 4;
+
+/// The ends at an inside corner of which no wall is named, where another such end of the job may be the one that they
+/// meet: a left end and a right one. Of two or three walls in a row the outer ends cannot meet each other.
+pub fn open(sheet: &Sheet) -> Vec<(&SurfaceId, &'static str)> {
+    let rows = rows(sheet);
+    let may_meet = |one: usize, other: usize| {
+        let length = rows.iter().filter(|row| **row == rows[one]).count();
+        one != other && (rows[one] != rows[other] || length >= ROUND_A_ROOM)
+    };
+    let free = |end: &End| end.role == Role::Corner && end.meets.is_none();
+    let any = |wall: usize, opposite: fn(&BareWall) -> &End| {
+        let mut others = sheet.walls.iter().enumerate();
+        others.any(|(other, is)| free(opposite(is)) && may_meet(wall, other))
+    };
+    let mut found = Vec::new();
+    for (index, wall) in sheet.walls.iter().enumerate() {
+        if free(&wall.left) && any(index, |other| &other.right) {
+            found.push((&wall.id, "left"));
+        }
+        if free(&wall.right) && any(index, |other| &other.left) {
+            found.push((&wall.id, "right"));
+        }
+    }
+    found
+}
+
+/// For each wall a number that it has in common with those it meets, directly or by others.
+fn rows(sheet: &Sheet) -> Vec<usize> {
+    let mut rows: Vec<usize> = (0..sheet.walls.len()).collect();
+    for (index, wall) in sheet.walls.iter().enumerate() {
+        for meets in [&wall.left, &wall.right].into_iter().filter_map(|end| end.meets.as_ref()) {
+            let Some(other) = sheet.walls.iter().position(|other| other.id == meets.neighbour) else {
+                continue;
+            };
+            let (one, same) = (rows[index], rows[other]);
+            rows.iter_mut().filter(|row| **row == one).for_each(|row| *row = same);
+        }
+    }
+    rows
+}
+
 /// The sheet with this wall and its neighbours in their places.
 pub fn placed(sheet: &Sheet, wall: &BareWall) -> Sheet {
     let mut sheet = sheet.clone();

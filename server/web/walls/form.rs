@@ -186,7 +186,10 @@ impl Reader<'_> {
 
     fn width(&mut self) -> Option<Length> {
         let asked = Asked::new("width", self.texts.say("wall-width"));
-        self.tape.wanted(self.fields, &asked, &mut self.faults)
+        let width = self.tape.wanted(self.fields, &asked, &mut self.faults)?;
+        let says = || self.texts.say_with("wall-fault-width-none", &[("typed", &self.fields.get("width"))]);
+        let fits = if width > Length::ZERO { Ok(width) } else { Err(says()) };
+        self.faults.take("width", fits)
     }
 
     fn base(&mut self) -> Vec<Row<BaseReading>> {

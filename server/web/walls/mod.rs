@@ -12,7 +12,7 @@ mod words;
 pub use self::card::{Card, taken_left};
 pub use self::page::moved_line;
 pub use self::sketch::Seen;
-pub use self::words::{Missing, from_line, misread, missing, wall_name};
+pub use self::words::{Missing, from_line, misread, missing, open_corners, wall_name};
 
 use std::collections::BTreeMap;
 

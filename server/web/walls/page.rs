@@ -106,6 +106,8 @@ struct EndRows {
     heading: String,
     role: Field,
     roles: Vec<Choice>,
+    /// Which wall an inside corner is taken to meet.
+    taken: String,
     meets: Field,
     walls: Vec<Choice>,
     first: Field,
@@ -272,6 +274,7 @@ impl Drawn {
         let (texts, tape) = (&app.texts, Tape::new(&app.texts, stored.sheet.unit));
         let draft = Draft::read(typed, stored, which, texts);
         let seen = draft.seen();
+        let corners = ENDS.map(|end| (format!("{end}-role"), words::corner(typed, end, stored, texts)));
         let wall = draft.wall().map(|today| today.raised(stored.line_shift.0));
         Self {
             texts: DrawnWords {
@@ -284,7 +287,7 @@ impl Drawn {
             svg: wall_drawing::draw(&seen.sketch(texts, &tape), "measured"),
             lines: seen.lines(texts, &tape),
             warnings: wall.map(|wall| words::misreadings(&wall, stored, texts)).unwrap_or_default(),
-            echoes: echoes(typed, &tape),
+            echoes: echoes(typed, &tape).into_iter().chain(corners).collect(),
         }
     }
 }
@@ -383,6 +386,7 @@ impl Form<'_> {
                 &[Role::Corner, Role::Trim, Role::Mitre, Role::Bare, Role::Hidden],
                 &format!("{end}-role"),
             ),
+            taken: words::corner(self.typed, end, self.stored, self.frame.texts()),
             meets: self.field(&format!("{end}-meets")),
             walls: [none].into_iter().chain(others.map(other)).collect(),
             first: self.field_or(&format!("{end}-first"), "this"),

@@ -1,7 +1,7 @@
 //! A stored wall as a person would have typed it, and the form of a wall that is not measured yet.
 
 use trade::measure::bare::{BareWall, End, SetFirst};
-use trade::measure::{BandHeight, Length, Opening, OpeningShape, Pattern, Role, Sheet, SurfaceId, TileId};
+use trade::measure::{BandHeight, Length, Opening, OpeningShape, Pattern, Sheet, SurfaceId, TileId};
 
 use super::form::STEPS;
 use crate::store::StoredSheet;
@@ -39,21 +39,12 @@ pub fn stored_wall(wall: &BareWall, stored: &StoredSheet, texts: &Texts) -> Fiel
     fields
 }
 
-/// The form of the next wall: its short name, and the corner with the wall before it where that is still free.
+/// The form of the next wall: its short name. Which walls it meets is for the lead to say: nobody knows in which order
+/// walls are measured.
 pub fn new_wall(stored: &StoredSheet) -> Fields {
     let sheet = &stored.sheet;
     let mut fields = Fields::default();
     fields.put("id", next_id(sheet));
-    let before = sheet.walls.last().filter(|wall| wall.right.role == Role::Corner);
-    if let Some(before) = before
-        && before.right.meets.is_none()
-    {
-        fields.put("left-meets", before.id.as_str());
-        // The back wall, set first, stands between two sides (common practice).
-        let runs_behind =
-            before.left.meets.as_ref().is_some_and(|meets| meets.set_first == SetFirst::ThisWall);
-        fields.put("left-first", if runs_behind { "neighbour" } else { "this" });
-    }
     if let Some(tile) = usual_tile(sheet) {
         fields.put("field-tile", tile.0.clone());
     }

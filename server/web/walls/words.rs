@@ -8,11 +8,11 @@ use trade::measure::{Length, Role, Sheet, SheetFault, SurfaceId};
 use trade::offcut::ProblemFault;
 use trade::search::WorkFault;
 
-use super::corners::{opposite_end, placed};
+use super::corners::{self, opposite_end, placed};
 use super::form::{Draft, ENDS, Row};
 use crate::store::StoredSheet;
 use crate::texts::{Said, Texts};
-use crate::web::form::{Faults, cell};
+use crate::web::form::{Faults, Fields, cell};
 use crate::web::tape::Tape;
 use crate::web::urls;
 use crate::work::NoPlan;
@@ -247,6 +247,34 @@ pub fn misread(stored: &StoredSheet, texts: &Texts) -> Vec<Missing> {
         says.into_iter().map(at).collect::<Vec<_>>()
     };
     stored.sheet.walls.iter().flat_map(of_wall).collect()
+}
+
+/// Inside corners that may be some other wall's too and of which nobody has said so, with the way to each.
+pub fn open_corners(stored: &StoredSheet, texts: &Texts) -> Vec<Missing> {
+    let at_corner = |(wall, end): (&SurfaceId, &str)| {
+        let name = wall_name(texts, &stored.sheet, wall);
+        let says = texts.say_with(&format!("corner-open-{end}"), &[("wall", &name)]);
+        let url = format!("{}#{end}-meets", urls::wall(&stored.id, wall.as_str()));
+        Missing { says, url, link: texts.say_with("corner-open-link", &[("wall", &name)]) }
+    };
+    corners::open(&stored.sheet).into_iter().map(at_corner).collect()
+}
+
+/// What an inside corner is taken for as it is typed; nothing of another end.
+pub fn corner(typed: &Fields, end: &str, stored: &StoredSheet, texts: &Texts) -> String {
+    if !["", Role::Corner.name()].contains(&typed.get(&format!("{end}-role"))) {
+        return String::new();
+    }
+    let meets = typed.get(&format!("{end}-meets"));
+    if meets.is_empty() {
+        return texts.say("wall-corner-none");
+    }
+    let Some(wall) = stored.sheet.walls.iter().find(|wall| wall.id.as_str() == meets) else {
+        return String::new();
+    };
+    let first = if typed.get(&format!("{end}-first")) == "neighbour" { "neighbour" } else { "this" };
+    let name = wall_name(texts, &stored.sheet, &wall.id);
+    texts.say_with(&format!("wall-corner-{end}-{first}"), &[("wall", &name)])
 }
 
 /// What is missing before the job can be planned.
