@@ -177,7 +177,15 @@ impl<'p> Table<'p> {
     fn lose(&mut self, gone: &Gone) {
         let (on_saw, take) = self.pick_up(&gone.at);
         let (_, rest) = self.freed(on_saw, &gone.at);
+        // What nobody wrote on lies there too while something else that was lost is still to come out of it.
+        let holds_another = |at: &Rect| self.stock.gone().iter().any(|other| at.holds(&other.at));
+        let others: Vec<Rect> = rest.iter().copied().filter(holds_another).collect();
         let leaves = self.put_down(rest, None, take);
+        for at in others {
+            if self.parts.iter().all(|(part, _)| *part != at) {
+                self.parts.push((at, take));
+            }
+        }
         self.lying.retain(|offcut| offcut.part.at != on_saw);
         self.lying.extend(leaves.into_iter().filter_map(|left| left.lying(&gone.piece)));
     }
