@@ -6,11 +6,11 @@ use proptest::sample::Index;
 use super::*;
 use crate::course::sample::{job, mm, tenths, wall};
 use crate::geometry::Side;
-use crate::measure::{Length, Opening, OpeningEdge, OpeningShape, Role};
+use crate::measure::{Length, Opening, OpeningEdge, OpeningShape, Role, Surface};
 use crate::offcut::{Step, Take, queue};
 use crate::place::{NoFit, PieceId, Reach, Reading, Refit, Shift, Stop, TrueSize, Way, cut_sides};
 use crate::search::plan;
-use crate::search::work_out::tests::walls;
+use crate::search::work_out::tests::{running, walls};
 
 /// A crew that cuts what the plan says and measures again.
 #[derive(Clone)]
@@ -436,6 +436,33 @@ fn a_size_found_of_a_piece_that_is_planned_otherwise_by_now_does_not_hold() {
     assert_eq!(pieces(&of(piece.bounds)).1.len(), 1);
     let (same, hold) = pieces(&of(piece.bounds.moved(mm(1), mm(0))));
     assert!(hold.is_empty() && same == crew.planned.pieces);
+}
+
+/// The second piece of a tile is lost first, and then the one that was cut before it: what lay beside both is no whole
+/// part of the tile again.
+#[test]
+fn two_pieces_lost_of_one_tile_in_either_order_leave_what_is_left_of_it() {
+    let wall = Surface { pattern: running(1, 3), ..wall("A", 472, &[(0, 1180), (236, 1180), (472, 1181)]) };
+    let mut crew = Crew::at(job(vec![wall]));
+    crew.cut_next();
+    crew.cut_next();
+    let done: Vec<String> = crew.cut.keys().cloned().collect();
+    for lost in done.iter().rev() {
+        crew.loses(lost);
+        crew.finds(&done[0], Way::Up, mm(0), Reach::Piece).expect("it fits");
+    }
+    let lying: Vec<Rect> = on_the_rack(&crew).into_values().collect();
+    let gone: Vec<Rect> = crew
+        .now
+        .cutting
+        .values()
+        .flat_map(|cutting| &cutting.plan.stock)
+        .flat_map(|stock| stock.gone())
+        .map(|gone| gone.at)
+        .collect();
+    assert_eq!(gone.len(), 2);
+    assert!(lying.iter().all(|part| gone.iter().all(|gone| !part.holds(gone))), "{lying:?}");
+    crew.finds(&done[0], Way::Up, mm(1), Reach::Piece).expect("it fits");
 }
 
 /// Where every cut piece lies on its tile, and the cuts on the way to it, with the tile's name.
