@@ -372,7 +372,8 @@ test("of two phones that cut the same piece at the same moment one gets it and t
     await page.goto(`${job}/cuts/${piece}`);
     await page.waitForSelector("#heard:has-text('up to date')");
   }
-  await Promise.all([ana, berto].map((page) => page.click("main button.action")));
+  // At once, before what the first saves has taken the button from the other's page.
+  await Promise.all([ana, berto].map((page) => page.locator("main button.action").evaluate((button) => button.click())));
   const told = (page) => page.waitForSelector(".outbox-attention li").then(() => page);
   const second = await Promise.race([told(ana), told(berto)]);
   assert.match(await second.textContent(".outbox-attention .outbox-reason"), new RegExp(`${piece} was cut already`));
